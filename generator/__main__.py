@@ -1,0 +1,5 @@
+"""`python -m generator` is the command `inward`."""
+
+from generator.command_line import main
+
+main()

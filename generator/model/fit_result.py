@@ -1,0 +1,52 @@
+"""What scoring gives for the fit sessions of a record and of a device."""
+
+from __future__ import annotations
+
+from generator.model.base import Frozen
+from generator.model.result import Figure, TopicResult, TopicSummary, Verdict
+
+
+class ExerciseResult(Frozen):
+    """The fit factor of one exercise."""
+
+    exercise: str
+    name: str
+    counted: bool
+    fit_factor: Figure
+
+
+class SessionResult(Frozen):
+    """One fit session. Without figures where it was aborted or voided."""
+
+    session: str
+    wearer: str
+    donning: int
+    protocol: str
+    blower: str | None
+    outcome: str
+    reason: str | None
+    exercises: tuple[ExerciseResult, ...]
+    overall: Figure | None
+    inward_leakage: Figure | None
+    verdict: Verdict | None
+
+
+class FitResult(TopicResult):
+    """All fit sessions of a record."""
+
+    sessions: tuple[SessionResult, ...]
+
+
+class FitSummary(TopicSummary):
+    """All fit sessions of a device, over its records. Wearers are record ids, to be shown by their letters only."""
+
+    wearers: tuple[str, ...]
+    donnings: int
+    """Different donnings in completed sessions."""
+    completed: int
+    aborted: int
+    voided: int
+    lowest: Figure | None
+    lowest_record: str | None
+    highest: Figure | None
+    highest_record: str | None

@@ -1,0 +1,111 @@
+"""Instruments and their calibrations."""
+
+from __future__ import annotations
+
+from datetime import date as Day
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from generator.model.base import Frozen, Id, Recorded, Text, Version
+from generator.model.quantity import (
+    AirPressure,
+    Concentration,
+    Correction,
+    Flow,
+    Temperature,
+    Uncertainty,
+    quantity_problem,
+)
+
+
+class InstrumentKind(StrEnum):
+    """What the instrument measures, and by which principle."""
+
+    THERMAL_MASS_FLOW_METER = "thermal_mass_flow_meter"
+    VOLUMETRIC_FLOW_METER = "volumetric_flow_meter"
+    CONDENSATION_PARTICLE_COUNTER = "condensation_particle_counter"
+    OPTICAL_PARTICLE_COUNTER = "optical_particle_counter"
+
+    @property
+    def measures_flow(self) -> bool:
+        """Whether it reads an air flow; otherwise it counts particles."""
+        return self.value.endswith("flow_meter")
+
+
+class Calibration(Frozen):
+    """One calibration certificate. True value = reading + correction, within the expanded uncertainty."""
+
+    date: Day
+    due: Day
+    laboratory: Text
+    certificate: Text
+    correction: Correction
+    expanded_uncertainty: Uncertainty
+    k: Annotated[float, Field(ge=1, le=4)]
+
+    @model_validator(mode="after")
+    def _due_after_date(self) -> Calibration:
+        if self.due <= self.date:
+            raise quantity_problem(
+                "dates-out-of-order",
+                f"due {self.due} for a calibration of {self.date}",
+                "a due date after the calibration",
+                "Correct `date` or `due`",
+            )
+        return self
+
+
+class ReferenceConditions(Frozen):
+    """The air at which a mass flow meter states its volume flow."""
+
+    temperature: Temperature
+    pressure: AirPressure
+
+
+class Counter(Frozen):
+    """What a particle counter can see."""
+
+    counted_flow: Recorded[Flow]
+    single_particle: bool
+    ambient_minimum: Recorded[Concentration]
+    ceiling: Recorded[Concentration]
+
+
+class Instrument(Frozen):
+    """records/instruments/<id>.yaml"""
+
+    id: Id
+    version: Version
+    name: Text
+    kind: InstrumentKind
+    serial: Recorded[Text]
+    resolution: Recorded[Uncertainty]
+    reference_conditions: ReferenceConditions | None = None
+    counter: Counter | None = None
+    calibrations: Annotated[tuple[Calibration, ...], Field(min_length=1)]
+
+    @model_validator(mode="after")
+    def _parts_fit_kind(self) -> Instrument:
+        needs_reference = self.kind is InstrumentKind.THERMAL_MASS_FLOW_METER
+        if needs_reference != (self.reference_conditions is not None):
+            raise quantity_problem(
+                "reference-conditions",
+                "`reference_conditions`" if self.reference_conditions else "no `reference_conditions`",
+                f"{'them' if needs_reference else 'none'} for a {self.kind.value}",
+                "A thermal mass flow meter states its flow at reference conditions; other instruments have none",
+            )
+        if self.kind.measures_flow == (self.counter is not None):
+            raise quantity_problem(
+                "counter-part",
+                "`counter`" if self.counter else "no `counter`",
+                f"{'none' if self.kind.measures_flow else 'one'} for a {self.kind.value}",
+                "Particle counters have a `counter` part; flow meters have none",
+            )
+        return self
+
+    def calibration_on(self, day: Day) -> Calibration | None:
+        """Return the newest calibration made on or before a day, or None."""
+        made = [calibration for calibration in self.calibrations if calibration.date <= day]
+        return max(made, key=lambda calibration: calibration.date) if made else None

@@ -1,0 +1,32 @@
+"""A raw log, read and checked."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from generator.model.base import Frozen
+
+
+class Sampling(StrEnum):
+    """Where the counter drew its air from."""
+
+    AMBIENT = "ambient"
+    IN_MASK = "in-mask"
+    PURGE = "purge"
+
+
+class LogSample(Frozen):
+    """One row of a log."""
+
+    time_s: float
+    concentration_per_cm3: float
+    exercise: str
+    sampling: Sampling
+
+
+class Log(Frozen):
+    """A log as its samples in order of time."""
+
+    file: str
+    sha256: str
+    samples: tuple[LogSample, ...]

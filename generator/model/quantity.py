@@ -1,0 +1,206 @@
+"""A number with its unit, and the annotated types that records use for one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, GetJsonSchemaHandler
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, PydanticCustomError
+
+from generator.model.base import Frozen
+from generator.model.units import (
+    BASE_UNITS,
+    NUMBER_PATTERN,
+    Dimension,
+    Unit,
+    find_unit,
+    from_base,
+    split_quantity,
+    to_base,
+    units_of,
+)
+
+
+class Quantity(Frozen):
+    """One number with the unit it was recorded in."""
+
+    number: float
+    unit: str
+
+    def to(self, spelling: str) -> float:
+        """Return the number in another unit of the same dimension.
+
+        Raises
+        ------
+        KeyError
+            The unit is not in the table, or is of another dimension.
+        """
+        here, there = find_unit(self.unit), find_unit(spelling)
+        if here is None or there is None or here.dimension != there.dimension:
+            raise KeyError(f"{self.unit!r} cannot be converted to {spelling!r}")
+        if here is there:
+            return self.number
+        return from_base(to_base(self.number, here), there)
+
+    def __str__(self) -> str:
+        """Give the quantity as it stands in a record."""
+        return f"{self.number:.12g} {self.unit}"
+
+
+class Readings(Frozen):
+    """A list of readings that share one unit."""
+
+    unit: str
+    values: tuple[float, ...]
+
+    def to(self, spelling: str) -> tuple[float, ...]:
+        """Return the readings in another unit of the same dimension."""
+        return tuple(Quantity(number=value, unit=self.unit).to(spelling) for value in self.values)
+
+
+def quantity_problem(slug: str, found: str, expected: str, remedy: str) -> PydanticCustomError:
+    """Build the error that the loader turns into a problem with these very words."""
+    return PydanticCustomError(
+        slug,
+        "found {found}, expected {expected}. {remedy}",
+        {"found": found, "expected": expected, "remedy": remedy},
+    )
+
+
+def _listed(spellings: tuple[str, ...]) -> str:
+    return ", ".join(spellings)
+
+
+@dataclass(frozen=True)
+class QuantityOf:
+    """Pydantic annotation: text such as `17.2 L/min` of one or more dimensions, within bounds in the base unit."""
+
+    dimensions: tuple[Dimension, ...]
+    above: float | None = None
+    at_least: float | None = None
+    at_most: float | None = None
+
+    def parse(self, value: Any) -> Any:
+        """Turn text into the number and unit that `Quantity` holds, or say what is wrong with it."""
+        if isinstance(value, Quantity):
+            return value
+        fitting = tuple(spelling for dimension in self.dimensions for spelling in units_of(dimension))
+        expected = f"a number and a unit ({_listed(fitting)})"
+        if isinstance(value, bool) or value is None or isinstance(value, Mapping | list | tuple):
+            raise quantity_problem(
+                "not-a-quantity",
+                _shown(value),
+                expected,
+                f"Write the value like `12.5 {fitting[0]}`, or `{{not_recorded: <reason>}}` where that is allowed",
+            )
+        if isinstance(value, int | float):
+            raise quantity_problem(
+                "unit-missing", _shown(value), expected, f"Add the unit, for example `{value:g} {fitting[0]}`"
+            )
+        parts = split_quantity(value)
+        if parts is None:
+            raise quantity_problem(
+                "not-a-quantity",
+                _shown(value),
+                expected,
+                f"Write a plain number with a decimal point, a space and the unit, for example `12.5 {fitting[0]}`",
+            )
+        number, spelling = parts
+        unit = find_unit(spelling)
+        if unit is None or unit.dimension not in self.dimensions:
+            kind = "unknown-unit" if unit is None else "wrong-unit"
+            raise quantity_problem(
+                kind, f"the unit `{spelling}`", f"one of {_listed(fitting)}", "Correct the unit, or convert the number"
+            )
+        self.check_bounds(number, unit)
+        return {"number": number, "unit": spelling}
+
+    def check_bounds(self, number: float, unit: Unit) -> None:
+        """Raise the problem `out-of-bounds` where the number lies outside the allowed range."""
+        base = to_base(number, unit)
+        bound: str | None = None
+        if self.above is not None and not base > self.above:
+            bound = f"more than {self._bound(self.above, unit)}"
+        elif self.at_least is not None and not base >= self.at_least:
+            bound = f"at least {self._bound(self.at_least, unit)}"
+        elif self.at_most is not None and not base <= self.at_most:
+            bound = f"at most {self._bound(self.at_most, unit)}"
+        if bound is not None:
+            raise quantity_problem(
+                "out-of-bounds", f"{number:.12g} {unit.spelling}", bound, "Correct the number or its unit"
+            )
+
+    @staticmethod
+    def _bound(base: float, unit: Unit) -> str:
+        return f"{from_base(base, unit):.6g} {unit.spelling}"
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
+        """Describe the quantity as text with a pattern, so that an editor can check it."""
+        fitting = [spelling for dimension in self.dimensions for spelling in units_of(dimension)]
+        escaped = "|".join(_escaped(spelling) for spelling in fitting)
+        return {
+            "type": "string",
+            "pattern": f"^{NUMBER_PATTERN} ?({escaped})$",
+            "description": f"number and unit: {_listed(tuple(fitting))}",
+            "examples": [f"12.5 {fitting[0]}"],
+        }
+
+
+def _escaped(spelling: str) -> str:
+    return "".join(f"\\{character}" if character in "()./" else character for character in spelling)
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, str):
+        return f"the text `{value}`"
+    if isinstance(value, Mapping):
+        return "a mapping"
+    if isinstance(value, list | tuple):
+        return "a list"
+    if value is None:
+        return "nothing"
+    return f"`{str(value).lower()}`" if isinstance(value, bool) else f"the bare number {value:g}"
+
+
+def of(
+    *dimensions: Dimension,
+    above: float | None = None,
+    at_least: float | None = None,
+    at_most: float | None = None,
+) -> tuple[QuantityOf, BeforeValidator]:
+    """Make the two annotations of a quantity; bounds are in the base unit of the (first) dimension."""
+    rule = QuantityOf(dimensions, above, at_least, at_most)
+    return rule, BeforeValidator(rule.parse)
+
+
+_flow = of("flow", above=0)
+_concentration = of("concentration", at_least=0)
+_temperature = of("temperature", at_least=233.15, at_most=353.15)
+_air_pressure = of("pressure", at_least=50_000, at_most=110_000)
+_fraction = of("ratio", at_least=0, at_most=1)
+_duration = of("time", above=0)
+_mass = of("mass", above=0)
+_area = of("area", above=0)
+_energy = of("energy", above=0)
+
+Flow = Annotated[Quantity, _flow[0], _flow[1]]
+Concentration = Annotated[Quantity, _concentration[0], _concentration[1]]
+Temperature = Annotated[Quantity, _temperature[0], _temperature[1]]
+AirPressure = Annotated[Quantity, _air_pressure[0], _air_pressure[1]]
+Fraction = Annotated[Quantity, _fraction[0], _fraction[1]]
+Duration = Annotated[Quantity, _duration[0], _duration[1]]
+Mass = Annotated[Quantity, _mass[0], _mass[1]]
+Area = Annotated[Quantity, _area[0], _area[1]]
+Energy = Annotated[Quantity, _energy[0], _energy[1]]
+
+_flow_or_ratio = of("flow", "ratio")
+_uncertainty = of("flow", "ratio", "concentration", above=0)
+Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
+"""What a certificate adds to a reading: a flow, or a share of the reading."""
+Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]
+"""An expanded uncertainty: absolute, or a share of the reading."""
+
+BASE_UNIT_OF = BASE_UNITS

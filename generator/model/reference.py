@@ -1,0 +1,135 @@
+"""Criteria, protocols, methods and caution rules: the published ones, and a reviewer's own."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import Field, StringConstraints
+
+from generator.model.base import Frozen, Id, LongText, Text
+from generator.model.device import DeviceKind
+from generator.model.device_test import LocalName
+from generator.model.quantity import Duration
+
+
+class SourceStatus(StrEnum):
+    """How a fact is known."""
+
+    SEEN = "seen"
+    SEEN_IN_SECONDARY = "seen_in_secondary"
+    FROM_MEMORY = "from_memory"
+    COMMON_PRACTICE = "common_practice"
+    OWN = "own"
+
+
+class Source(Frozen):
+    """Where a fact comes from."""
+
+    document: Text
+    edition: Text
+    clause: Text
+    status: SourceStatus
+    note: Text | None = None
+
+
+class ProtocolExercise(Frozen):
+    """One movement of a protocol."""
+
+    id: LocalName
+    name: Text
+    duration: Duration
+    counted: bool
+
+
+class AmbientRule(StrEnum):
+    """Which ambient samples an exercise is compared with."""
+
+    AROUND_EACH_EXERCISE = "around_each_exercise"
+    FIRST_AND_LAST = "first_and_last"
+    NONE = "none"
+
+
+class Protocol(Frozen):
+    """A list of exercises and a rule for the ambient value; published, or the reviewer's own."""
+
+    id: Id
+    title: Text
+    source: Source
+    ambient: AmbientRule
+    exercises: Annotated[tuple[ProtocolExercise, ...], Field(min_length=1)]
+
+
+class CriterionQuantity(StrEnum):
+    """The figure a criterion is about."""
+
+    OVERALL_FIT_FACTOR = "overall_fit_factor"
+    SUPPLY_FLOW = "supply_flow"
+
+
+class DecisionRule(StrEnum):
+    """How uncertainty enters the verdict."""
+
+    GUARDED = "guarded"
+    PLAIN = "plain"
+
+
+class Criterion(Frozen):
+    """One published requirement, bound to its method and device kinds. The figure must be at least `limit`."""
+
+    id: Id
+    title: Text
+    quantity: CriterionQuantity
+    limit: Annotated[float, Field(gt=0)]
+    unit: Annotated[str, StringConstraints(pattern=r"^(1|L/min)$")]
+    decision_rule: DecisionRule
+    kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]
+    protocols: tuple[Id, ...] = ()
+    meaning: LongText
+    sources: Annotated[tuple[Source, ...], Field(min_length=1)]
+
+
+class Symbol(Frozen):
+    """One symbol of an equation."""
+
+    symbol: Text
+    meaning: Text
+    unit: Text
+
+
+Scalar = bool | int | float | str | None
+CheckInput = Scalar | tuple[Scalar, ...]
+
+
+class CheckValue(Frozen):
+    """One value from outside the project that a method must reproduce."""
+
+    inputs: dict[str, CheckInput]
+    expected: CheckInput
+    relative_tolerance: Annotated[float, Field(gt=0, le=0.05)]
+    source: Text
+
+
+class Method(Frozen):
+    """How a figure is computed. `function` names it below generator.scoring as module:function."""
+
+    id: Id
+    title: Text
+    purpose: LongText
+    equation: Text
+    symbols: Annotated[tuple[Symbol, ...], Field(min_length=1)]
+    range: Text
+    sources: Annotated[tuple[Source, ...], Field(min_length=1)]
+    function: Annotated[str, StringConstraints(pattern=r"^[a-z_.]+:[a-z_]+$")]
+    check_values: Annotated[tuple[CheckValue, ...], Field(min_length=1)]
+
+
+class CautionRule(Frozen):
+    """A box a reader sees when a finding is raised; rule and words are data."""
+
+    id: Id
+    when: Id | Literal["always"]
+    severity: Annotated[int, Field(ge=1, le=9)]
+    heading: Text
+    text: LongText
+    source: Text

@@ -1,0 +1,1 @@
+"""Reference data shipped with the generator: YAML files read by generator.loading."""

@@ -1,0 +1,1 @@
+"""Model to results: pure functions without input, output, clocks or unseeded randomness."""

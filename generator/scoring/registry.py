@@ -1,0 +1,38 @@
+"""The topics that are scored, found by looking: one module below generator.scoring.topics each."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Mapping
+from functools import cache
+from typing import Protocol, cast
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.result import TopicResult, TopicSummary
+from generator.scoring import topics
+
+
+class Topic(Protocol):
+    """What a topic's module provides. `ORDER` says where it stands on a page."""
+
+    ORDER: int
+
+    def score_record(self, test: DeviceTest, catalogue: Catalogue) -> TopicResult | None:
+        """Score one record, or return None where it holds nothing of this topic."""
+
+    def summarise_device(
+        self, device: Device, results: Mapping[str, TopicResult], catalogue: Catalogue
+    ) -> TopicSummary | None:
+        """Sum up a device from its records' results by record id, or return None where there are none."""
+
+
+@cache
+def scored_topics() -> Mapping[str, Topic]:
+    """Return the topics by name, in the order they stand on a page."""
+    found: dict[str, Topic] = {}
+    for module in pkgutil.iter_modules(topics.__path__):
+        found[module.name] = cast(Topic, importlib.import_module(f"{topics.__name__}.{module.name}"))
+    return dict(sorted(found.items(), key=lambda item: (item[1].ORDER, item[0])))

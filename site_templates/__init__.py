@@ -1,0 +1,1 @@
+"""Templates, styles and fonts; data beside the generator."""
