@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from typing import Annotated, Any, TypeVar
 
@@ -16,6 +17,7 @@ Id = Annotated[
 ]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=600, strip_whitespace=True)]
 LongText = Annotated[str, StringConstraints(min_length=1, max_length=20_000, strip_whitespace=True)]
+Day = datetime.date
 Version = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9]+(\.[0-9]+)*$", max_length=20),

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date as Day
 from enum import StrEnum
 from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
 
-from generator.model.base import Frozen, Id, Recorded, Text, Version
+from generator.model.base import Day, Frozen, Id, Recorded, Text, Version
 from generator.model.quantity import Area, Duration, Energy, Mass, quantity_problem
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date as Day
 from enum import StrEnum
 from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
 
-from generator.model.base import Frozen, Id, LongText, Recorded, Sha256, Text, Version
+from generator.model.base import Day, Frozen, Id, LongText, Recorded, Sha256, Text, Version
 from generator.model.quantity import (
     AirPressure,
     Concentration,
@@ -140,9 +139,7 @@ class ExerciseReading(Frozen):
 
     @model_validator(mode="after")
     def _one_reading(self) -> ExerciseReading:
-        given = [
-            name for name in ("in_mask", "in_mask_count", "fit_factor") if getattr(self, name) is not None
-        ]
+        given = [name for name in ("in_mask", "in_mask_count", "fit_factor") if getattr(self, name) is not None]
         if len(given) != 1:
             raise quantity_problem(
                 "one-reading-each",

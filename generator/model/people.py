@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date as Day
 from enum import StrEnum
 from typing import Annotated
 
 from pydantic import StringConstraints
 
-from generator.model.base import Frozen, Id, LongText, Recorded, Text, Version
+from generator.model.base import Day, Frozen, Id, LongText, Recorded, Text, Version
 
 
 class Publication(Frozen):
@@ -19,7 +18,9 @@ class Publication(Frozen):
     publisher: Text
     address: LongText
     contact: Annotated[str, StringConstraints(pattern=r"^[^@\s<>\"']+@[^@\s<>\"']+$", max_length=120)]
-    base_address: Annotated[str, StringConstraints(pattern=r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$", max_length=200)]
+    base_address: Annotated[
+        str, StringConstraints(pattern=r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$", max_length=200)
+    ]
     data_licence: Text
     disclosure: LongText
     authorised_by: Text
