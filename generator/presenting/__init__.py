@@ -1,0 +1,1 @@
+"""Results to what a reader sees: digits, sentences, cautions, chart data. Pure; no markup."""

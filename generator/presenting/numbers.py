@@ -1,0 +1,190 @@
+"""How a number is written: how many digits, which minus, which spaces. Rounding is for display and never for a verdict."""
+
+from __future__ import annotations
+
+import math
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+
+from generator.model.result import Figure, Interval, Relation
+
+MINUS = "\N{MINUS SIGN}"
+THIN = "\N{NARROW NO-BREAK SPACE}"
+_UNIT_TEXT = {
+    "1": "",
+    "/cm3": "/cm³",
+    "/m3": "/m³",
+    "/L": "/L",
+    "cm3": "cm³",
+    "cm2": "cm²",
+    "m2": "m²",
+    "in2": "in²",
+    "m3/h": "m³/h",
+    "cm3/min": "cm³/min",
+    "degC": "°C",
+    "degF": "°F",
+    "mmH2O": "mmH₂O",
+}
+# One cubic foot a minute in litres a minute; exact, from the inch of 25.4 mm.
+_L_PER_MIN_PER_CFM = 28.316846592
+
+
+def unit_text(unit: str) -> str:
+    """Return the unit as a reader sees it: superscripts, no ASCII stand-ins."""
+    return _UNIT_TEXT.get(unit, unit)
+
+
+def decimals_for(uncertainty: float) -> int:
+    """Return the decimal place that an uncertainty deserves; negative for tens, hundreds and so on.
+
+    Notes
+    -----
+    The rule of the Particle Data Group: where the three leading digits of the uncertainty are 100 to 354, keep two
+    digits; 355 to 949, one; 950 to 999, round up to 1000 and keep two.
+
+    References
+    ----------
+    .. [1] Particle Data Group, Review of Particle Physics, Introduction, section 5.3 "Rounding".
+    """
+    exponent = math.floor(math.log10(uncertainty))
+    leading_digits = int(uncertainty / 10.0**exponent * 100 + 1e-9)
+    return 1 - exponent if leading_digits <= 354 else -exponent
+
+
+def decimals_for_digits(value: float, digits: int) -> int:
+    """Return the decimal place that leaves a value with so many significant digits."""
+    if value == 0:
+        return digits - 1
+    return digits - 1 - math.floor(math.log10(abs(value)))
+
+
+def rounded(value: float, decimals: int, rounding: str = ROUND_HALF_EVEN) -> str:
+    """Write a value to a decimal place, with a real minus and narrow spaces in numbers of five digits or more."""
+    exact = Decimal(repr(value)).quantize(Decimal(1).scaleb(-decimals), rounding=rounding)
+    plain = f"{abs(exact):f}"
+    whole, _, fraction = plain.partition(".")
+    if len(whole) > 4:
+        groups = []
+        while whole:
+            groups.append(whole[-3:])
+            whole = whole[:-3]
+        whole = THIN.join(reversed(groups))
+    sign = MINUS if exact < 0 else ""
+    return f"{sign}{whole}.{fraction}" if fraction else f"{sign}{whole}"
+
+
+def decimals_beside(value: float, limit: float, decimals: int) -> int:
+    """Return at least `decimals`, and as many more as keep a rounded value on its true side of a limit."""
+    for more in range(decimals, decimals + 15):
+        shown = float(Decimal(repr(value)).quantize(Decimal(1).scaleb(-more), rounding=ROUND_HALF_EVEN))
+        if (shown > limit) == (value > limit) and (shown < limit) == (value < limit):
+            return more
+    return decimals + 15
+
+
+def with_unit(number: str, unit: str) -> str:
+    """Join a written number and its unit by a narrow space that does not break."""
+    text = unit_text(unit)
+    return f"{number}{THIN}{text}" if text else number
+
+
+def _digits_without_interval(unit: str) -> int:
+    # A factor of unknown uncertainty is not worth more than two digits; a meter's reading is worth three.
+    return 2 if unit == "1" else 3
+
+
+def _half_width(value: float, interval: Interval) -> float | None:
+    sides = [abs(limit - value) for limit in (interval.low, interval.high) if limit is not None]
+    sides = [side for side in sides if side > 0]
+    return min(sides) if sides else None
+
+
+def figure_decimals(figure: Figure, limit: float | None = None) -> int:
+    """Return the decimal place to which a figure is written, from its interval where it has one."""
+    if figure.value is None:
+        return 0
+    half = _half_width(figure.value, figure.interval) if figure.interval else None
+    if half is not None and figure.relation is Relation.EQUAL:
+        # An interval that is narrow only in what it covers does not earn a factor more than three digits.
+        decimals = min(decimals_for(half), decimals_for_digits(figure.value, 3 if figure.unit in ("1", "%") else 6))
+    else:
+        decimals = decimals_for_digits(figure.value, _digits_without_interval(figure.unit))
+    if limit is not None and figure.relation is Relation.EQUAL:
+        decimals = decimals_beside(figure.value, limit, decimals)
+    return decimals
+
+
+def value_text(figure: Figure, limit: float | None = None) -> str:
+    """Write a figure's value with its unit, without its interval; `at least` is rounded down, never up."""
+    if figure.value is None:
+        return "not scored"
+    decimals = figure_decimals(figure, limit)
+    if figure.relation is Relation.AT_LEAST:
+        return "at least " + with_unit(rounded(figure.value, decimals, ROUND_FLOOR), figure.unit)
+    return with_unit(rounded(figure.value, decimals), figure.unit)
+
+
+def interval_text(figure: Figure) -> str | None:
+    """Write a figure's interval, its limits rounded outwards, such as `160 to 210`, or None where it has none."""
+    if figure.value is None or figure.interval is None:
+        return None
+    low, high = figure.interval.low, figure.interval.high
+    decimals = figure_decimals(figure)
+
+    def outwards(limit: float, rounding: str) -> str:
+        digits = max(decimals, decimals_for_digits(limit, 2)) if limit else decimals
+        return rounded(limit, digits, rounding)
+
+    if low is not None and high is not None:
+        ends = f"{outwards(low, ROUND_FLOOR)} to {outwards(high, ROUND_CEILING)}"
+        return with_unit(ends, figure.unit)
+    if low is not None:
+        return "at least " + with_unit(outwards(low, ROUND_FLOOR), figure.unit)
+    if high is not None:
+        return "at most " + with_unit(outwards(high, ROUND_CEILING), figure.unit)
+    return None
+
+
+def percent_text(share: float) -> str:
+    """Write a coverage probability or a share as a percentage without false digits."""
+    return with_unit(rounded(share * 100, 0 if abs(share * 100 - round(share * 100)) < 1e-9 else 1), "%")
+
+
+def figure_text(figure: Figure, limit: float | None = None) -> str:
+    """Write a figure as a phrase: value, unit and interval, or why there is no value."""
+    if figure.value is None:
+        return f"not scored: {figure.not_scored}"
+    text = value_text(figure, limit)
+    ends = interval_text(figure)
+    if ends is not None and figure.interval is not None and figure.relation is Relation.EQUAL:
+        text += f" ({percent_text(figure.interval.coverage)} interval {ends})"
+    return text
+
+
+def quantity_text(number: float, unit: str, digits: int = 4) -> str:
+    """Write a recorded number with its unit, to at most so many significant digits, dropping idle zeros."""
+    decimals = max(decimals_for_digits(number, digits), 0)
+    text = rounded(number, decimals)
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return with_unit(text, unit)
+
+
+def other_system(value: float, unit: str) -> str | None:
+    """Write a flow in cubic feet a minute for readers used to them; None where a unit has no such twin."""
+    if unit != "L/min":
+        return None
+    return quantity_text(value / _L_PER_MIN_PER_CFM, "cfm", 2 if abs(value) < 283 else 3)
+
+
+def ratio_words(ratio: float) -> str:
+    """Say a ratio of two flows in words a reader can picture, such as `one tenth of` or `1.2 times`."""
+    if ratio <= 0:
+        return "none of"
+    if ratio < 0.67:
+        part = round(1 / ratio)
+        words = {2: "half", 3: "one third", 4: "one quarter", 5: "one fifth", 10: "one tenth", 20: "one twentieth"}
+        if part in words and abs(ratio * part - 1) <= 0.07:
+            return f"{words[part]} of" if part != 2 else "half of"
+    if ratio < 0.995:
+        return f"{rounded(ratio * 100, 0)}{THIN}% of"
+    return f"{rounded(ratio, decimals_beside(ratio, 1.0, 2))} times"
