@@ -1,0 +1,126 @@
+"""The command `inward`. Each command is a module here, imported only when it is called: the only place that prints or exits."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import platform
+import sys
+import traceback
+from collections.abc import Mapping, Sequence
+from typing import cast
+
+import click
+
+from generator import __version__
+from generator.errors import InwardError, RecordsHaveProblems
+
+COMMANDS: Mapping[str, str] = {
+    "check": "Say what is wrong with records, or that nothing is.",
+    "publish": "Make the catalogue from the records and put it in place.",
+    "score": "Print the results of one test record, with their working.",
+}
+"""Name and one-line help of every command; `name` lives in the module of that name, as the object `name`."""
+
+TRACEBACK_OPTION = "--traceback"
+TRACEBACK_VARIABLE = "INWARD_TRACEBACK"
+UNEXPECTED_SLUG = "unexpected"
+EXIT_GENERATOR_FAILED = 3
+
+
+class LazyGroup(click.Group):
+    """A group that imports a command's module when the command is called, so that `inward --help` stays quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import and return a command, or None where there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"{__name__}.{cmd_name}")
+        return cast(click.Command, getattr(module, cmd_name))
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands without importing them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="inward")
+@click.option(
+    TRACEBACK_OPTION,
+    is_flag=True,
+    expose_value=False,
+    help=f"Show where in the code a failure came from (or set {TRACEBACK_VARIABLE}=1).",
+)
+def inward() -> None:
+    """Turn a folder of test records of breathing protection into a published catalogue.
+
+    Exit codes: 0 good, 1 the records have problems, 2 wrong usage, 3 the generator failed.
+    """
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run the command and exit with its code."""
+    words = sys.argv[1:] if arguments is None else list(arguments)
+    sys.exit(run(words))
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run the command and return its exit code; every error becomes one clear message on stderr."""
+    try:
+        code = inward.main(list(arguments), prog_name="inward", standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message(), err=True)
+        return error.exit_code
+    except click.ClickException as error:
+        error.show()
+        return error.exit_code
+    except click.Abort:
+        click.echo("inward: stopped; what was published before still stands.", err=True)
+        return 130
+    except BrokenPipeError:
+        # Whoever read the output has closed it (`inward score ... | head`): nobody is left to tell anything.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return EXIT_GENERATOR_FAILED
+    except RecordsHaveProblems as error:
+        _show_traceback(arguments)
+        for problem in error.problems:
+            click.echo(str(problem), err=True)
+        click.echo(
+            f"inward: {_counted(len(error.problems))} in the records; nothing was written. "
+            "records/README.md explains each one by the name in brackets.",
+            err=True,
+        )
+        return error.exit_code
+    except InwardError as error:
+        _show_traceback(arguments)
+        click.echo(f"inward: [{error.slug}] {error}", err=True)
+        return error.exit_code
+    except Exception as error:
+        _show_traceback(arguments)
+        click.echo(_unexpected(error), err=True)
+        return EXIT_GENERATOR_FAILED
+    return code if isinstance(code, int) else 0
+
+
+def _counted(problems: int) -> str:
+    return "1 problem" if problems == 1 else f"{problems} problems"
+
+
+def _unexpected(error: Exception) -> str:
+    what = f"{type(error).__name__}: {error}".strip().replace("\n", " ")
+    versions = f"inward {__version__}, Python {platform.python_version()}"
+    return (
+        f"inward: [{UNEXPECTED_SLUG}] {what}. This is a fault of the generator, not of the records; what was published "
+        f"before still stands. Run the command again with {TRACEBACK_VARIABLE}=1 and report what it prints, "
+        f"with the record that leads to it ({versions})."
+    )
+
+
+def _show_traceback(arguments: Sequence[str]) -> None:
+    if TRACEBACK_OPTION in arguments or os.environ.get(TRACEBACK_VARIABLE) == "1":
+        traceback.print_exc()
