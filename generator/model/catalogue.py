@@ -10,7 +10,7 @@ from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
 from generator.model.log import Log
 from generator.model.people import Publication, Tester, Wearer
-from generator.model.reference import CautionRule, Criterion, Method, Protocol
+from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
 
 @dataclass(frozen=True)
@@ -27,6 +27,7 @@ class Catalogue:
     protocols: Mapping[str, Protocol]
     methods: Mapping[str, Method]
     caution_rules: tuple[CautionRule, ...]
+    landmarks: tuple[ScaleLandmark, ...] = ()
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""
     record_sha256: Mapping[str, str] = field(default_factory=dict)

@@ -79,6 +79,8 @@ class Criterion(Frozen):
 
     id: Id
     title: Text
+    label: Text
+    """A few words that name the level where it stands on a scale."""
     quantity: CriterionQuantity
     limit: Annotated[float, Field(gt=0)]
     unit: Annotated[str, StringConstraints(pattern=r"^(1|L/min)$")]
@@ -87,6 +89,16 @@ class Criterion(Frozen):
     protocols: tuple[Id, ...] = ()
     meaning: LongText
     sources: Annotated[tuple[Source, ...], Field(min_length=1)]
+
+
+class ScaleLandmark(Frozen):
+    """A named span of the fit factor scale that helps a reader to place a value; not a requirement."""
+
+    id: Id
+    label: Text
+    low: Annotated[float, Field(gt=0)]
+    high: Annotated[float, Field(gt=0)]
+    source: Source
 
 
 class Symbol(Frozen):

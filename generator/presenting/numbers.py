@@ -1,4 +1,4 @@
-"""How a number is written: how many digits, which minus, which spaces. Rounding is for display and never for a verdict."""
+"""How a number is written: digits, minus, spaces. Rounding is for display and never for a verdict."""
 
 from __future__ import annotations
 

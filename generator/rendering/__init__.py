@@ -1,0 +1,1 @@
+"""Reader's data to bytes: pages, charts, equations, PDFs."""

@@ -1,0 +1,281 @@
+"""Draws the engraved scales with matplotlib, in pixels of 1/72 inch, once for page, paper and picture."""
+
+from __future__ import annotations
+
+import io
+import math
+from dataclasses import dataclass
+from functools import cache
+
+import matplotlib
+from matplotlib import font_manager
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import Polygon
+
+from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
+from generator.rendering.fonts import SANS, chart_font
+from generator.rendering.svg_cleaning import INK, cleaned, own_id
+
+ACCENT = "#0b5a6b"
+LIMIT = "#9a3b1f"
+FAINT = "#8d8779"
+TEXT_SIZE = 12
+LINE = 15
+"""Height of a line of text. [px]"""
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A scale: its ends, its ticks (value, length in px, label) and whether it is logarithmic."""
+
+    low: float
+    high: float
+    logarithmic: bool
+    ticks: tuple[tuple[float, int, str], ...]
+    caption: str
+
+    def share(self, value: float) -> float:
+        """Return how far along the rule a value lies, 0 to 1, held within the ends."""
+        held = min(max(value, self.low), self.high)
+        if self.logarithmic:
+            return math.log(held / self.low) / math.log(self.high / self.low)
+        return (held - self.low) / (self.high - self.low)
+
+
+def _decade_ticks() -> tuple[tuple[float, int, str], ...]:
+    labels = {1: "1", 10: "10", 100: "100", 1000: "1000", 10_000: "10\u202f000", 100_000: "100\u202f000"}
+    ticks: list[tuple[float, int, str]] = []
+    for decade in range(5):
+        for step in range(1, 10):
+            value = step * 10**decade
+            ticks.append((value, 11 if step == 1 else 8 if step == 5 else 5, labels.get(value, "")))
+    return (*ticks, (100_000, 11, labels[100_000]))
+
+
+def _flow_ticks() -> tuple[tuple[float, int, str], ...]:
+    return tuple(
+        (value, 11 if value % 100 == 0 else 8 if value % 50 == 0 else 5, str(value) if value % 100 == 0 else "")
+        for value in range(0, 401, 10)
+    )
+
+
+RULES = {
+    "fit": Rule(1, 100_000, True, _decade_ticks(), "fit factor: times fewer particles inside than outside"),
+    "flow": Rule(0, 400, False, _flow_ticks(), "air delivered, L/min"),
+}
+
+
+@dataclass(frozen=True)
+class Layout:
+    """The measures of one drawing. [px]"""
+
+    width: int
+    left: int
+    right: int
+    label_above: bool
+    row_height: int
+
+
+WIDE = Layout(width=700, left=150, right=676, label_above=False, row_height=26)
+NARROW = Layout(width=350, left=10, right=326, label_above=True, row_height=48)
+SMALL = Layout(width=230, left=6, right=224, label_above=False, row_height=12)
+
+
+@cache
+def _registered() -> bool:
+    font_manager.fontManager.addfont(str(chart_font()))
+    matplotlib.rcParams.update(
+        {"svg.fonttype": "none", "svg.hashsalt": "inward", "font.family": SANS, "font.size": TEXT_SIZE}
+    )
+    return True
+
+
+def text_width(text: str, size: float = TEXT_SIZE) -> float:
+    """Return the width of a text in the charts' face. [px]"""
+    font = font_manager.get_font(str(chart_font()))
+    font.set_size(size, 72)
+    font.set_text(text)
+    return float(font.get_width_height()[0]) / 64
+
+
+class Pen:
+    """Draws on a sheet measured in pixels from its top left corner."""
+
+    def __init__(self, width: float, height: float) -> None:
+        _registered()
+        self.figure = Figure(figsize=(width / 72, height / 72), dpi=72)
+        self.axes: Axes = self.figure.add_axes((0, 0, 1, 1))
+        self.axes.set_xlim(0, width)
+        self.axes.set_ylim(height, 0)
+        self.axes.set_axis_off()
+        self.figure.patch.set_visible(False)
+
+    def line(
+        self, x: tuple[float, ...], y: tuple[float, ...], colour: str = INK, width: float = 1, name: str = ""
+    ) -> None:
+        """Draw a polyline; `name` becomes its id."""
+        drawn = Line2D(x, y, color=colour, linewidth=width, solid_capstyle="butt", clip_on=False)
+        if name:
+            drawn.set_gid(own_id(name))
+        self.axes.add_line(drawn)
+
+    def shape(self, corners: list[tuple[float, float]], edge: str, fill: str | None, name: str = "") -> None:
+        """Draw a closed shape; `name` becomes its id."""
+        drawn = Polygon(corners, closed=True, edgecolor=edge, facecolor=fill or "none", linewidth=1.3, clip_on=False)
+        if name:
+            drawn.set_gid(own_id(name))
+        self.axes.add_patch(drawn)
+
+    def text(self, x: float, y: float, text: str, anchor: str = "start", colour: str = INK) -> None:
+        """Write a text with its baseline at y; anchor is start, middle or end."""
+        alignment = {"start": "left", "middle": "center", "end": "right"}[anchor]
+        # A dollar sign would start mathematics; the texts come from records.
+        self.axes.text(x, y, text.replace("$", r"\$"), ha=alignment, va="baseline", color=colour, clip_on=False)
+
+    def svg(self) -> bytes:
+        """Return what was drawn."""
+        sheet = io.BytesIO()
+        self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
+        return sheet.getvalue()
+
+
+@dataclass(frozen=True)
+class _Label:
+    landmark: Landmark
+    x: float
+    line: int
+
+
+def _placed(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -> list[_Label]:
+    """Give each landmark's label a line and a place, so that no label meets another or a level's vertical.
+
+    Spans come first, at the top, packed side by side. Levels follow from the left, each on a line of its own: a
+    vertical then only passes lines whose labels start further right.
+    """
+    placed: list[_Label] = []
+    ends: list[float] = []
+    for landmark in landmarks:
+        if landmark.high is None:
+            continue
+        x = max(min(_x(landmark.low, rule, layout), layout.width - text_width(landmark.text) - 2), 2)
+        line = next((number for number, end in enumerate(ends) if end + 8 < x), len(ends))
+        if line == len(ends):
+            ends.append(0)
+        ends[line] = x + text_width(landmark.text)
+        placed.append(_Label(landmark, x, line))
+    levels = sorted((mark for mark in landmarks if mark.high is None), key=lambda mark: mark.low)
+    for number, landmark in enumerate(levels):
+        placed.append(_Label(landmark, _x(landmark.low, rule, layout) + 4, len(ends) + number))
+    return placed
+
+
+def _x(value: float, rule: Rule, layout: Layout) -> float:
+    return layout.left + (layout.right - layout.left) * rule.share(value)
+
+
+def _head_height(labels: list[_Label]) -> float:
+    return (1 + max((label.line for label in labels), default=-1)) * LINE + (10 if labels else 0)
+
+
+def _draw_landmarks(
+    pen: Pen, labels: list[_Label], rule: Rule, layout: Layout, stretches: list[tuple[float, float]]
+) -> None:
+    """Write the labels, bracket the spans and draw the levels' verticals along the given stretches of y."""
+    for label in labels:
+        landmark, top = label.landmark, label.line * LINE + (0 if landmark.high else 4)
+        start = _x(landmark.low, rule, layout)
+        if landmark.high is None:
+            pen.text(label.x, top + TEXT_SIZE, landmark.text, colour=LIMIT)
+            for number, (upper, lower) in enumerate([(top + 2, stretches[0][1]), *stretches[1:]]):
+                name = f"landmark-{landmark.key}" if number == 0 else ""
+                pen.line((start, start), (upper, lower), LIMIT, 0.9, name)
+        else:
+            end, below = _x(landmark.high, rule, layout), top + LINE + 1
+            pen.line(
+                (start, start, end, end), (below + 3, below, below, below + 3), INK, 0.8, f"landmark-{landmark.key}"
+            )
+            pen.text(label.x, top + TEXT_SIZE, landmark.text)
+
+
+def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
+    """Draw one mark and return where its right end lies."""
+    x = _x(mark.value, rule, layout)
+    reach = 3.5 if small else 5
+    if mark.minor:
+        # Strokes hang below the line, so that none is taken for the end of an interval.
+        pen.line((x, x), (y + 1, y + reach + 1), ACCENT, 1, mark.key)
+        return x
+    ends = [x]
+    if mark.at_least:
+        tip = x + (10 if small else 22)
+        pen.line((x, tip), (y, y), ACCENT, 1.3)
+        pen.line((tip - 5, tip, tip - 5), (y - 4, y, y + 4), ACCENT, 1.3)
+        pen.line((x, x), (y - reach, y + reach), ACCENT, 2, mark.key)
+        return tip
+    if mark.low is not None and mark.high is not None:
+        low, high = _x(mark.low, rule, layout), _x(mark.high, rule, layout)
+        pen.line((low, high), (y, y), ACCENT, 2.4 if small else 3.2)
+        ends += [low, high]
+    size = 3.2 if small else 4.6
+    pen.shape([(x - size, y), (x, y - size), (x + size, y), (x, y + size)], ACCENT, ACCENT, mark.key)
+    return max(ends) + size
+
+
+def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+    if not small:
+        label = f"{row.label}: {row.note}" if layout.label_above and row.note else row.label
+        pen.text(layout.left if layout.label_above else 0, y - 21 if layout.label_above else y + 4, label)
+        pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
+        if row.note and not layout.label_above:
+            pen.text(layout.left + 4, y - 4, row.note)
+    for mark in row.marks:
+        end = _draw_mark(pen, mark, rule, layout, y, small)
+        if mark.text and not small:
+            if end + 6 + text_width(mark.text) <= layout.width:
+                pen.text(end + 6, y - 5, mark.text)
+            else:
+                pen.text(_x(mark.low or mark.value, rule, layout) - 8, y - 5, mark.text, "end")
+
+
+def _draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+    pen.line((layout.left, layout.right), (y, y), INK, 1)
+    for value, length, label in rule.ticks:
+        x = _x(value, rule, layout)
+        reach = length * (0.45 if small else 1)
+        if small and length < 8:
+            continue
+        pen.line((x, x), (y, y + reach), INK, 0.8 if length > 5 else 0.5, f"tick-{value:g}" if length > 8 else "")
+        if label and not small:
+            pen.text(x, y + length + TEXT_SIZE, label, "middle")
+    if not small:
+        pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+
+
+def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
+    """Draw a scale as inline SVG: wide or narrow, or small for a row of a table.
+
+    Ids in the drawing start with the chart's id, `-n` behind it where it is narrow: `<id>-tick-100` for the rule's
+    ticks and `<id>-<key>` for each mark, where key is the figure's own.
+    """
+    rule = RULES[chart.kind]
+    small = chart.small
+    layout = SMALL if small else NARROW if narrow else WIDE
+    labels = _placed(chart.landmarks, rule, layout)
+    head = _head_height(labels)
+    lines = [head + (number + 1) * layout.row_height - (6 if small else 11) for number in range(len(chart.rows))]
+    foot = head + len(chart.rows) * layout.row_height + (2 if small else 6)
+    pen = Pen(layout.width, foot + (6 if small else 11 + TEXT_SIZE + LINE + 5))
+    if layout.label_above and lines:
+        # Where labels stand above their row, verticals stop short of them.
+        stretches = [(0.0, head), *((line - 12, line + 8) for line in lines), (foot - 6, foot)]
+    else:
+        stretches = [(0.0, foot)]
+    _draw_landmarks(pen, labels, rule, layout, stretches)
+    for row, line in zip(chart.rows, lines, strict=True):
+        _draw_row(pen, row, rule, layout, line, small)
+    _draw_rule(pen, rule, layout, foot, small)
+    prefix = f"{chart.id}-n" if narrow else chart.id
+    css_class = "scale small" if small else "scale narrow" if narrow else "scale wide"
+    return cleaned(pen.svg(), prefix, chart.title, chart.description, css_class)

@@ -1,0 +1,114 @@
+"""Turns a drawing by matplotlib into SVG that may stand inside a page.
+
+As it comes, the drawing has a prologue, metadata, style attributes (which a strict content security policy ignores)
+and ids that repeat from drawing to drawing. Cleaned, it has presentation attributes only, ids that start with the
+chart's own, a title and a description as its first children, ink in `currentColor`, and coordinates rounded to a
+hundredth of a pixel.
+"""
+
+from __future__ import annotations
+
+import re
+from xml.etree import ElementTree
+
+SVG = "http://www.w3.org/2000/svg"
+ElementTree.register_namespace("", SVG)
+
+INK = "#1c1a17"
+_KEPT_STYLES = {
+    "fill",
+    "fill-opacity",
+    "stroke",
+    "stroke-width",
+    "stroke-opacity",
+    "stroke-dasharray",
+    "stroke-linecap",
+    "stroke-linejoin",
+    "opacity",
+    "text-anchor",
+    "font-weight",
+}
+_NUMBER = re.compile(r"-?\d+\.\d{3,}")
+_OWN_ID = "own:"
+"""Prefix by which a drawing marks the ids it wants to keep."""
+
+
+def own_id(name: str) -> str:
+    """Return the id to give to a drawn thing so that cleaning keeps it."""
+    return _OWN_ID + name
+
+
+def _rounded(text: str) -> str:
+    return _NUMBER.sub(lambda match: f"{float(match[0]):.2f}".rstrip("0").rstrip("."), text)
+
+
+def _style_to_attributes(element: ElementTree.Element) -> None:
+    for declaration in element.attrib.pop("style", "").split(";"):
+        name, _, value = (part.strip() for part in declaration.partition(":"))
+        if name == "font-size":
+            element.set(name, value.removesuffix("px"))
+        elif name == "font-family":
+            element.set(name, f"{value}, sans-serif")
+        elif name in _KEPT_STYLES:
+            element.set(name, "currentColor" if value.lower() == INK else value)
+
+
+def _clean(element: ElementTree.Element, prefix: str) -> None:
+    for child in list(element):
+        tag = child.tag.removeprefix(f"{{{SVG}}}")
+        if tag in ("metadata", "style", "defs", "title", "desc"):
+            element.remove(child)
+            continue
+        _clean(child, prefix)
+        if tag == "g" and len(child) == 0:
+            element.remove(child)
+    _style_to_attributes(element)
+    identity = element.attrib.pop("id", "")
+    if identity.startswith(_OWN_ID):
+        element.set("id", f"{prefix}-{identity.removeprefix(_OWN_ID)}")
+    element.attrib.pop("clip-path", None)
+    if element.get("transform", "").startswith("rotate(-0 "):
+        del element.attrib["transform"]
+    for name in ("d", "x", "y", "transform"):
+        if name in element.attrib:
+            element.set(name, _rounded(element.attrib[name]).replace("\n", " ").strip())
+    if element.text is not None and element.tag != f"{{{SVG}}}text":
+        element.text = None
+    element.tail = None
+
+
+def cleaned(drawing: bytes, prefix: str, title: str, description: str, css_class: str) -> str:
+    """Return the drawing as inline SVG.
+
+    Parameters
+    ----------
+    drawing
+        What matplotlib wrote with `svg.fonttype` none.
+    prefix
+        Unique in the page; every id in the result starts with it.
+    title, description
+        What the drawing is, and what it shows, for readers who do not see it.
+    css_class
+        Class of the svg element.
+    """
+    root = ElementTree.fromstring(drawing)
+    _clean(root, prefix)
+    view_box = root.attrib["viewBox"]
+    root.attrib.clear()
+    _, _, width, height = view_box.split()
+    root.attrib.update(
+        {
+            "class": css_class,
+            "viewBox": view_box,
+            "width": width,
+            "height": height,
+            "role": "img",
+            "aria-labelledby": f"{prefix}-title {prefix}-desc",
+            "fill": "none",
+        }
+    )
+    for position, (tag, text) in enumerate((("title", title), ("desc", description))):
+        child = ElementTree.Element(f"{{{SVG}}}{tag}", {"id": f"{prefix}-{tag}"})
+        child.text = text
+        root.insert(position, child)
+    return ElementTree.tostring(root, encoding="unicode")
