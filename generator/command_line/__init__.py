@@ -1,4 +1,4 @@
-"""The command `inward`. Each command is a module here, imported only when it is called: the only place that prints or exits."""
+"""The command `inward`: the only place that prints or exits. Each command is a module, imported when it is called."""
 
 from __future__ import annotations
 

@@ -1,0 +1,39 @@
+"""`inward publish`: make the catalogue and put it in place."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command()
+@click.option(
+    "--records",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    default=Path("records"),
+    show_default=True,
+    help="Folder of the records.",
+)
+@click.option(
+    "--output",
+    type=click.Path(path_type=Path),
+    default=Path("output"),
+    show_default=True,
+    help="Folder to publish. It is replaced as a whole, so it must be new, empty or published before.",
+)
+def publish(records: Path, output: Path) -> None:
+    """Make the catalogue from the records and put it in place.
+
+    Every page and PDF is made anew, every link is followed, and only then is the old site replaced. Where a record has
+    a problem, or anything fails, the old site stays as it is.
+    """
+    from generator.build import build
+    from generator.command_line.progress import shown_progress
+
+    with shown_progress() as report:
+        summary = build(records, output, report)
+    click.echo(
+        f"Published {summary.devices} devices and {summary.device_tests} test records as {summary.pages} pages and "
+        f"{summary.sheets} PDFs: {summary.output / 'index.html'}"
+    )
