@@ -15,6 +15,7 @@ class Relation(StrEnum):
 
     EQUAL = "equal"
     AT_LEAST = "at_least"
+    AT_MOST = "at_most"
 
 
 class Input(Frozen):
@@ -26,6 +27,8 @@ class Input(Frozen):
     unit: str
     where: str
     """Path in the record, such as `fit[morning].exercises[talking].in_mask`, or another record and what of it."""
+    working: Working | None = None
+    """How the number was itself derived; None where it stands in the record."""
 
 
 class Working(Frozen):
@@ -45,6 +48,7 @@ class Interval(Frozen):
     """Id of the method that gave the limits."""
     covers: str
     """What is in it, such as `counting and ambient change`; a reader must know what is not."""
+    working: Working | None = None
 
 
 class Figure(Frozen):

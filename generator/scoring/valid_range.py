@@ -1,0 +1,107 @@
+"""Every formula holds in a stated range; outside it these raise OutsideRange instead of giving a number."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from generator.errors import OutsideRange
+
+_REMEDY = "Leave the figure out with its reason, or correct the value."
+
+
+def require_positive(name: str, value: float) -> None:
+    """Raise unless a value is finite and above zero.
+
+    Parameters
+    ----------
+    name : str
+        What the value is, for the message. [-]
+    value : float
+        The value, in any unit. [any]
+
+    Raises
+    ------
+    OutsideRange
+        The value is not finite, or not above zero.
+    """
+    if not (math.isfinite(value) and value > 0):
+        raise OutsideRange(f"{name}: found {value:.12g}, expected a finite number above 0. {_REMEDY}")
+
+
+def require_not_negative(name: str, value: float) -> None:
+    """Raise unless a value is finite and zero or above.
+
+    Parameters
+    ----------
+    name : str
+        What the value is, for the message. [-]
+    value : float
+        The value, in any unit. [any]
+
+    Raises
+    ------
+    OutsideRange
+        The value is not finite, or below zero.
+    """
+    if not (math.isfinite(value) and value >= 0):
+        raise OutsideRange(f"{name}: found {value:.12g}, expected a finite number of 0 or more. {_REMEDY}")
+
+
+def require_coverage(value: float) -> None:
+    """Raise unless a coverage probability lies between one half and one.
+
+    Parameters
+    ----------
+    value : float
+        Coverage probability. [1]
+
+    Raises
+    ------
+    OutsideRange
+        The value is not above 0.5 and below 1.
+    """
+    if not 0.5 < value < 1:
+        raise OutsideRange(f"coverage: found {value:.12g}, expected more than 0.5 and less than 1. {_REMEDY}")
+
+
+def require_at_least_items(name: str, values: Sequence[float], least: int) -> None:
+    """Raise where there are too few values.
+
+    Parameters
+    ----------
+    name : str
+        What the values are, for the message. [-]
+    values : Sequence[float]
+        The values, in any unit. [any]
+    least : int
+        How many there must be. [count]
+
+    Raises
+    ------
+    OutsideRange
+        There are fewer values.
+    """
+    if len(values) < least:
+        raise OutsideRange(f"{name}: found {len(values)} values, expected at least {least}. {_REMEDY}")
+
+
+def require_same_length(names: str, *lists: Sequence[float]) -> None:
+    """Raise unless lists that belong together are equally long and hold something.
+
+    Parameters
+    ----------
+    names : str
+        What the lists are, for the message. [-]
+    lists : Sequence[float]
+        The lists, in any unit. [any]
+
+    Raises
+    ------
+    OutsideRange
+        The lists differ in length, or are empty.
+    """
+    lengths = [len(values) for values in lists]
+    if len(set(lengths)) != 1 or lengths[0] == 0:
+        found = ", ".join(str(length) for length in lengths)
+        raise OutsideRange(f"{names}: found {found} values, expected the same number of each, 1 or more. {_REMEDY}")
