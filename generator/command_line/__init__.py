@@ -82,10 +82,6 @@ def run(arguments: Sequence[str]) -> int:
     except click.Abort:
         click.echo("inward: stopped; what was published before still stands.", err=True)
         return 130
-    except BrokenPipeError:
-        # Whoever read the output has closed it (`inward score ... | head`): nobody is left to tell anything.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return EXIT_GENERATOR_FAILED
     except RecordsHaveProblems as error:
         _show_traceback(arguments)
         for problem in error.problems:

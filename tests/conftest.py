@@ -1,0 +1,105 @@
+"""What all tests share: no network, no unnoticed complaint of a library, and the demo published once per run."""
+
+import fcntl
+import logging
+import os
+import socket
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+LOOPBACK = ("127.", "::1", "localhost")
+COMPLAINING_LIBRARIES = ("weasyprint", "fontTools", "matplotlib")
+
+
+class NetworkRefused(Exception):
+    """A test tried to reach another machine."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_network() -> Iterator[None]:
+    """Let no test of this process reach another machine."""
+    real = socket.socket.connect
+
+    def connect(self: socket.socket, address: object) -> None:
+        if self.family != socket.AF_UNIX and not str(address[0] if isinstance(address, tuple) else address).startswith(
+            LOOPBACK
+        ):
+            raise NetworkRefused(f"a connection to {address}")
+        real(self, address)  # type: ignore[arg-type]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(socket.socket, "connect", connect)
+        yield
+
+
+class Complaints(logging.Handler):
+    """Keeps what libraries log as warnings and errors, since they go on after them."""
+
+    def __init__(self) -> None:
+        """Start without any."""
+        super().__init__(logging.WARNING)
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Keep one."""
+        self.heard.append(f"{record.name}: {record.getMessage()}")
+
+
+@pytest.fixture(autouse=True)
+def complaints() -> Iterator[Complaints]:
+    """Fail the test where the PDF, font or chart library complained; a test that expects it clears `heard`."""
+    handler = Complaints()
+    loggers = [logging.getLogger(name) for name in COMPLAINING_LIBRARIES]
+    for logger in loggers:
+        logger.addHandler(handler)
+    yield handler
+    for logger in loggers:
+        logger.removeHandler(handler)
+    assert handler.heard == []
+
+
+@pytest.fixture(scope="session")
+def shared_folder(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Path:
+    """A folder that all workers of one run share."""
+    base = tmp_path_factory.getbasetemp()
+    return base if worker_id == "master" else base.parent
+
+
+@pytest.fixture(scope="session", autouse=True)
+def own_cache_folder(shared_folder: Path) -> Iterator[Path]:
+    """Keep the caches of the run away from the user's."""
+    folder = shared_folder / "cache"
+    folder.mkdir(exist_ok=True)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(folder))
+        patch.delenv("MPLCONFIGDIR", raising=False)
+        yield folder
+
+
+@pytest.fixture(scope="session")
+def demo_records() -> Path:
+    """The records that come with the project; never to be changed by a test."""
+    return ROOT / "records"
+
+
+@pytest.fixture(scope="session")
+def demo_site(shared_folder: Path, own_cache_folder: Path, demo_records: Path) -> Path:
+    """The demo, published once per run; never to be changed by a test."""
+    from generator.build import build
+
+    folder = shared_folder / "demo"
+    folder.mkdir(exist_ok=True)
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX)
+        if not (folder / "site").exists():
+            # Two levels, since publishing locks the folder that it writes into.
+            (folder / "work").mkdir(exist_ok=True)
+            build(demo_records, folder / "work" / "output", lambda done, total, what: None)
+            (folder / "work" / "output").rename(folder / "site")
+    finally:
+        os.close(descriptor)
+    return folder / "site"
