@@ -37,6 +37,20 @@ class FitResult(TopicResult):
     sessions: tuple[SessionResult, ...]
 
 
+class FitGroup(Frozen):
+    """Completed sessions of a device that may stand together: same configuration, protocol and blower state."""
+
+    configuration: str
+    protocol: str
+    blower: str | None
+    wearers: tuple[str, ...]
+    donnings: int
+    lowest: Figure
+    lowest_record: str
+    highest: Figure
+    highest_record: str
+
+
 class FitSummary(TopicSummary):
     """All fit sessions of a device, over its records. Wearers are record ids, to be shown by their letters only."""
 
@@ -50,3 +64,4 @@ class FitSummary(TopicSummary):
     lowest_record: str | None
     highest: Figure | None
     highest_record: str | None
+    groups: tuple[FitGroup, ...] = ()

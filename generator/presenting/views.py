@@ -29,10 +29,11 @@ class Caution:
 
 @dataclass(frozen=True)
 class Cautions:
-    """The boxes of a page, worst first, and those that are folded."""
+    """What a page warns of: boxes, worst first; those that are folded; and what holds for every page."""
 
     open: tuple[Caution, ...]
     folded: tuple[Caution, ...]
+    standing: tuple[Caution, ...]
 
 
 @dataclass(frozen=True)
@@ -172,7 +173,7 @@ class ScaleChart:
 
     id: str
     kind: str
-    """`fit` (logarithmic) or `flow` (linear)."""
+    """The rule to draw on: `fit` or `flow`."""
     title: str
     description: str
     rows: tuple[ScaleRow, ...]
@@ -182,18 +183,31 @@ class ScaleChart:
 
 
 @dataclass(frozen=True)
+class Block:
+    """One session or run of a record: what was done, what was read, what came of it."""
+
+    anchor: str
+    heading: str
+    facts: tuple[Fact, ...]
+    table: Table | None
+    figures: tuple[FigureView, ...]
+    verdict: VerdictView | None
+    note: str | None
+
+
+@dataclass(frozen=True)
 class TopicSection:
-    """What a topic shows on a page; `template` is found by the topic's name."""
+    """What a topic shows on a page. `answer` opens a device's page; `blocks` follow the chart on a record's."""
 
     topic: str
     heading: str
     anchor: str
+    answer: tuple[str, ...]
     sentences: tuple[str, ...]
     chart: ScaleChart | None
     tables: tuple[Table, ...]
-    verdicts: tuple[VerdictView, ...]
-    figures: tuple[FigureView, ...]
-    notes: tuple[str, ...]
+    blocks: tuple[Block, ...]
+    workings: tuple[WorkingView, ...]
 
 
 @dataclass(frozen=True)
@@ -276,7 +290,8 @@ class RecordPage:
     cautions: Cautions
     facts: tuple[Fact, ...]
     sections: tuple[TopicSection, ...]
-    workings: tuple[WorkingView, ...]
+    instruments: Table
+    findings: tuple[str, ...]
     deviations: tuple[str, ...]
     notes: str | None
     amendments: tuple[Fact, ...]
@@ -301,8 +316,10 @@ class IndexRow:
     link: Link
     maker: str
     cells: tuple[IndexCell, ...]
-    wearers: str
+    records: str
     caution: str | None
+    """The heading of the worst caution."""
+    cautions: str
     sheet: Link
 
 

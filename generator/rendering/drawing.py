@@ -184,7 +184,7 @@ def _draw_landmarks(
 ) -> None:
     """Write the labels, bracket the spans and draw the levels' verticals along the given stretches of y."""
     for label in labels:
-        landmark, top = label.landmark, label.line * LINE + (0 if landmark.high else 4)
+        landmark, top = label.landmark, label.line * LINE + (0 if label.landmark.high else 4)
         start = _x(landmark.low, rule, layout)
         if landmark.high is None:
             pen.text(label.x, top + TEXT_SIZE, landmark.text, colour=LIMIT)
@@ -214,6 +214,11 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
         pen.line((tip - 5, tip, tip - 5), (y - 4, y, y + 4), ACCENT, 1.3)
         pen.line((x, x), (y - reach, y + reach), ACCENT, 2, mark.key)
         return tip
+    if mark.value > rule.high or mark.value < rule.low:
+        # Past the end of the rule: an arrow head that points on, never a point at the end.
+        way = 1 if mark.value > rule.high else -1
+        pen.shape([(x, y - reach), (x + way * 9, y), (x, y + reach)], ACCENT, ACCENT, mark.key)
+        return x + 9
     if mark.low is not None and mark.high is not None:
         low, high = _x(mark.low, rule, layout), _x(mark.high, rule, layout)
         pen.line((low, high), (y, y), ACCENT, 2.4 if small else 3.2)

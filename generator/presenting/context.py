@@ -1,0 +1,69 @@
+"""What presenting needs to look up while it words results: letters, links, titles."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from generator.model.catalogue import Catalogue
+from generator.model.device_test import BLOWER_OFF
+from generator.model.reference import Method
+from generator.model.result import CatalogueResult
+from generator.presenting.views import Link
+from generator.presenting.wording import shortened
+
+_IN_RECORD = re.compile(r"(fit|flow)\[([a-z0-9_-]+)\]")
+
+
+@dataclass(frozen=True)
+class Context:
+    """The catalogue and its results, with the look-ups that sentences and links need."""
+
+    catalogue: Catalogue
+    result: CatalogueResult
+
+    def letter(self, wearer: str) -> str:
+        """Return the letter by which readers know a wearer."""
+        return self.catalogue.wearers[wearer].catalogue_letter
+
+    def method(self, method_id: str) -> Method:
+        """Return a method by its id."""
+        return self.catalogue.methods[method_id]
+
+    def method_link(self, method_id: str) -> Link:
+        """Return the link to a method's page."""
+        return Link(self.method(method_id).title, f"methods/{method_id}.html")
+
+    def record_link(self, record: str, fragment: str = "", text: str = "") -> Link:
+        """Return the link to a record's page or to one of its figures."""
+        return Link(text or record, f"records/{record}.html{'#' if fragment else ''}{fragment}")
+
+    def protocol_link(self, protocol: str) -> Link:
+        """Return the link to a protocol in the list of requirements."""
+        return Link(self.catalogue.protocols[protocol].title, f"requirements.html#{protocol}")
+
+    def criterion_link(self, criterion: str) -> Link:
+        """Return the link to a criterion in the list of requirements."""
+        return Link(self.catalogue.criteria[criterion].title, f"requirements.html#{criterion}")
+
+    def where_href(self, record: str, where: str) -> str | None:
+        """Return where a reader finds the number that a working names, or None where no page shows it."""
+        match = _IN_RECORD.match(where)
+        if match is not None:
+            return f"records/{record}.html#{match[1]}.{match[2]}"
+        if where.startswith("instruments"):
+            return f"records/{record}.html#instruments"
+        if where.startswith("environment"):
+            return f"records/{record}.html#record"
+        if where.startswith("protocols/"):
+            return f"requirements.html#{where.removeprefix('protocols/').split(':')[0]}"
+        if where.startswith("criteria/"):
+            return f"requirements.html#{where.removeprefix('criteria/').split(':')[0]}"
+        return None
+
+
+def blower_words(blower: str | None) -> str:
+    """Say the blower's state; nothing for a device without one."""
+    if blower is None:
+        return ""
+    return "blower off" if blower == BLOWER_OFF else f"blower at {shortened(blower, 40)}"

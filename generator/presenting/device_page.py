@@ -1,0 +1,186 @@
+"""The page of a device, its row in the index, and its data sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.model.base import NotRecorded
+from generator.model.device import Device, Opening
+from generator.model.device_test import DeviceTest, State
+from generator.model.result import DeviceResult, Finding, TopicResult
+from generator.presenting.cautions import cautions_for
+from generator.presenting.context import Context
+from generator.presenting.letterhead import page_head
+from generator.presenting.registry import shown_topics
+from generator.presenting.views import DevicePage, Fact, IndexRow, Link, RecordEntry, TopicSection
+from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
+
+_HOLDS = {"fit": "fit", "flow": "air supply"}
+
+
+def topic_results(device: DeviceResult, topic: str, context: Context) -> Mapping[str, TopicResult]:
+    """Return a topic's results of a device, by record id, oldest record first."""
+    records = (context.result.records[record] for record in device.records)
+    return {record.record: record.topics[topic] for record in records if topic in record.topics}
+
+
+def _sections(device: Device, result: DeviceResult, context: Context) -> tuple[TopicSection, ...]:
+    sections = (
+        topic.present_device(device, result.topics.get(name), topic_results(result, name, context), context)
+        for name, topic in shown_topics().items()
+    )
+    return tuple(section for section in sections if section is not None)
+
+
+def all_findings(result: DeviceResult, context: Context) -> tuple[Finding, ...]:
+    """Return the findings of a device and of all its records."""
+    records = (context.result.records[record].all_findings for record in result.records)
+    return result.all_findings + tuple(finding for findings in records for finding in findings)
+
+
+def _openings(openings: tuple[Opening, ...]) -> str:
+    if not openings:
+        return "none"
+    return "; ".join(f"{opening.where} ({'filtered' if opening.filtered else 'not filtered'})" for opening in openings)
+
+
+def _air_path(device: Device) -> tuple[Fact, ...]:
+    path = device.air_path
+    exhaust = "none"
+    if path.powered_exhaust is not None:
+        place = ", beside an inlet" if path.powered_exhaust.beside_inlet else ""
+        exhaust = f"{path.powered_exhaust.where}{place}"
+    return (
+        Fact("Air gets in", _openings(path.inlets)),
+        Fact("Air gets out", _openings(path.outlets)),
+        Fact("Powered exhaust", exhaust),
+        Fact("Seals", path.seals),
+        Fact("Alarms", listed(path.alarms) or "none"),
+    )
+
+
+def _facts(device: Device) -> tuple[Fact, ...]:
+    facts = [Fact("Maker", device.maker), Fact("Kind", device.kind.heading)]
+    if device.kind.powered:
+        facts.append(Fact("Follows the breath", "yes" if device.breath_responsive else "no"))
+    if device.home_built:
+        facts.append(Fact("Built", "at home"))
+    if isinstance(device.filter, NotRecorded):
+        facts.append(Fact("Filter", recorded_text(device.filter)))
+    else:
+        facts.append(Fact("Filter class, as the maker states it", recorded_text(device.filter.stated_class)))
+        facts.append(Fact("Filters", f"{device.filter.count}; media area {recorded_text(device.filter.media_area)}"))
+    if device.power is not None:
+        energy = recorded_text(device.power.energy)
+        facts.append(Fact("Power", f"{device.power.source}; energy {energy}"))
+        facts.append(Fact("Blower settings", listed(device.power.settings)))
+    facts.append(Fact("Mass", recorded_text(device.mass)))
+    facts.append(Fact("Price", recorded_text(device.price)))
+    for item in device.consumables:
+        facts.append(Fact(sentence_case(item.item), f"{recorded_text(item.price)}, lasts {recorded_text(item.lasts)}"))
+    return tuple(facts)
+
+
+def _claims(device: Device) -> tuple[Fact, ...]:
+    return tuple(
+        Fact(f"“{claim.quotation}”", f"{claim.where}, read on {day_text(claim.date)}") for claim in device.claims
+    )
+
+
+def _approvals(device: Device) -> tuple[Fact, ...]:
+    return tuple(
+        Fact(
+            approval.scheme,
+            f"number {recorded_text(approval.number)}; covers {approval.covers}; stated by the maker, looked up on "
+            f"{day_text(approval.date_checked)}, not confirmed here",
+        )
+        for approval in device.approvals_stated
+    )
+
+
+def configuration_text(test: DeviceTest) -> str:
+    """Say in which state a device was tested."""
+    if test.configuration.state is State.AS_SUPPLIED:
+        return f"as supplied: {test.configuration.description}"
+    return f"modified: {listed(test.configuration.changes)}"
+
+
+def _records(device: Device, context: Context) -> tuple[RecordEntry, ...]:
+    return tuple(
+        RecordEntry(
+            link=context.record_link(test.id),
+            performed=day_text(test.dates.performed),
+            issued=day_text(test.dates.issued),
+            configuration=configuration_text(test),
+            holds=listed([_HOLDS.get(topic, topic) for topic in context.result.records[test.id].topics]),
+        )
+        for test in context.catalogue.tests_of(device.id)
+    )
+
+
+def sheet_link(device: Device) -> Link:
+    """Return the link to a device's data sheet."""
+    return Link("Data sheet (PDF)", f"devices/{device.id}.pdf")
+
+
+def last_issued(device: Device, context: Context) -> str:
+    """Return the date of the newest record of a device, which is the date of its page."""
+    issued = [test.dates.issued for test in context.catalogue.tests_of(device.id)]
+    return day_text(max(issued)) if issued else "no record issued"
+
+
+_NOT_KNOWN = (
+    "Not known from these tests: gases and vapours, other wearers, other days, and what the device does after long use."
+)
+
+
+def present_device_page(device: Device, context: Context) -> DevicePage:
+    """Return the page of one device: the answer first, then what it rests on."""
+    result = context.result.devices[device.id]
+    sections = _sections(device, result, context)
+    answer = [sentence for section in sections for sentence in section.answer]
+    return DevicePage(
+        head=page_head(
+            f"devices/{device.id}.html",
+            device.name,
+            f"What {device.name} delivered on the bench: {' '.join(answer)}",
+            state=(
+                Fact("Device", device.id),
+                Fact("Version", device.version),
+                Fact("Last record issued", last_issued(device, context)),
+            ),
+        ),
+        id=device.id,
+        name=device.name,
+        maker=device.maker,
+        kind=device.kind.heading,
+        summary=device.summary,
+        answer=(*answer, _NOT_KNOWN),
+        cautions=cautions_for(all_findings(result, context), context),
+        sections=sections,
+        records=_records(device, context),
+        claims=_claims(device),
+        approvals=_approvals(device),
+        facts=_facts(device),
+        air_path=_air_path(device),
+        sheet=sheet_link(device),
+    )
+
+
+def index_row(device: Device, context: Context) -> IndexRow:
+    """Return a device's row in the index."""
+    result = context.result.devices[device.id]
+    cautions = cautions_for(all_findings(result, context), context)
+    raised = len(cautions.open) + len(cautions.folded)
+    return IndexRow(
+        link=Link(device.name, f"devices/{device.id}.html"),
+        maker=device.maker,
+        cells=tuple(
+            topic.present_in_index(device, result.topics.get(name), topic_results(result, name, context), context)
+            for name, topic in shown_topics().items()
+        ),
+        records=count_text(len(result.records), "record"),
+        caution=cautions.open[0].heading if cautions.open else None,
+        cautions=count_text(raised, "caution"),
+        sheet=sheet_link(device),
+    )

@@ -1,0 +1,140 @@
+"""Figures and verdicts as a reader sees them, each with its working."""
+
+from __future__ import annotations
+
+from generator.model.reference import CriterionQuantity
+from generator.model.result import Figure, Input, Outcome, Verdict
+from generator.presenting.context import Context
+from generator.presenting.numbers import (
+    THIN,
+    figure_text,
+    interval_text,
+    other_system,
+    percent_text,
+    quantity_text,
+    ratio_words,
+    rounded,
+    value_text,
+    with_unit,
+)
+from generator.presenting.views import FigureView, VerdictView, WorkingInput, WorkingView
+from generator.presenting.wording import count_text, sentence_case, source_text
+
+
+def _input_view(item: Input, record: str, context: Context) -> WorkingInput:
+    return WorkingInput(
+        symbol=item.symbol,
+        meaning=item.meaning,
+        value=quantity_text(item.value, item.unit, 6),
+        where=item.where,
+        href=context.where_href(record, item.where),
+    )
+
+
+def working_view(figure: Figure, record: str, context: Context) -> WorkingView | None:
+    """Return how a figure comes about, or None where it has no working."""
+    if figure.working is None:
+        return None
+    method = context.method(figure.working.method)
+    return WorkingView(
+        figure=figure.key,
+        name=figure.name,
+        method=context.method_link(method.id),
+        equation=method.equation,
+        inputs=tuple(_input_view(item, record, context) for item in figure.working.inputs),
+        result=figure_text(figure),
+        sources=tuple(source_text(source) for source in method.sources),
+    )
+
+
+def figure_view(figure: Figure, record: str, context: Context, limit: float | None = None) -> FigureView:
+    """Return a figure as text with its interval, what the interval covers, and its working."""
+    note = None
+    if figure.interval is not None:
+        note = f"{percent_text(figure.interval.coverage)} interval; it covers {figure.interval.covers}"
+    elif figure.no_interval is not None:
+        note = f"no interval: {figure.no_interval}"
+    return FigureView(
+        key=figure.key,
+        name=figure.name,
+        value=value_text(figure, limit) if figure.value is not None else f"not scored: {figure.not_scored}",
+        interval=interval_text(figure),
+        interval_note=note,
+        sample=f"{figure.sample_size}{THIN}{figure.sample_of}",
+        other_unit=other_system(figure.value, figure.unit) if figure.value is not None else None,
+        method=context.method_link(figure.method),
+        working=working_view(figure, record, context),
+    )
+
+
+_OUTCOME_OF_FLOW = {
+    Outcome.MEETS: "meets the requirement",
+    Outcome.DOES_NOT_MEET: "does not meet the requirement",
+    Outcome.UNDECIDED: "undecided",
+    Outcome.NOT_APPLICABLE: "not compared",
+}
+_OUTCOME_OF_BENCHMARK = {
+    Outcome.MEETS: "above the benchmark",
+    Outcome.DOES_NOT_MEET: "below the benchmark",
+    Outcome.UNDECIDED: "undecided",
+    Outcome.NOT_APPLICABLE: "not compared",
+}
+_OUTCOME_OF_FIT = {
+    Outcome.MEETS: "level reached",
+    Outcome.DOES_NOT_MEET: "level not reached",
+    Outcome.UNDECIDED: "undecided",
+    Outcome.NOT_APPLICABLE: "no fit-test pass level applies",
+}
+
+
+def outcome_text(verdict: Verdict, context: Context) -> str:
+    """Say a verdict's outcome in a few words."""
+    if verdict.criterion is not None:
+        criterion = context.catalogue.criteria[verdict.criterion]
+        if criterion.quantity is CriterionQuantity.OVERALL_FIT_FACTOR:
+            return _OUTCOME_OF_FIT[verdict.outcome]
+    elif verdict.figure.startswith("fit."):
+        return _OUTCOME_OF_FIT[verdict.outcome]
+    return (_OUTCOME_OF_BENCHMARK if verdict.benchmark_only else _OUTCOME_OF_FLOW)[verdict.outcome]
+
+
+def probability_text(probability: float) -> str:
+    """Write a probability of conformity without claiming certainty."""
+    if probability < 0.001:
+        return f"below 0.1{THIN}%"
+    if probability > 0.999:
+        return f"above 99.9{THIN}%"
+    return with_unit(rounded(probability * 100, 1 if probability < 0.1 or probability > 0.9 else 0), "%")
+
+
+def comparison_text(verdict: Verdict) -> str | None:
+    """Say how a flow stands to its limit: `one tenth of the 170 L/min`."""
+    if verdict.ratio is None or verdict.limit is None or verdict.unit is None:
+        return None
+    words = ratio_words(verdict.ratio)
+    return (
+        f"{words} the {quantity_text(verdict.limit, verdict.unit)}"
+        if "of" in words
+        else (f"{words} {quantity_text(verdict.limit, verdict.unit)}")
+    )
+
+
+def verdict_view(verdict: Verdict, figure: Figure, context: Context) -> VerdictView:
+    """Return a verdict in words: the outcome, and why by which rule."""
+    sentences = [sentence_case(verdict.reason.rstrip(".")) + "."]
+    if verdict.rule == "guarded" and verdict.probability_of_conformity is not None:
+        sentences.append(
+            "Decided by the guarded rule: the whole interval must lie on the right side. "
+            f"The probability that the true value conforms is {probability_text(verdict.probability_of_conformity)}."
+        )
+    elif verdict.rule == "plain":
+        sentences.append(
+            "This is the regulation's own plain comparison; it is about this wearer, this donning and "
+            f"{count_text(figure.sample_size, 'exercise')}, and gives no account of uncertainty."
+        )
+    return VerdictView(
+        key=verdict.key,
+        outcome=outcome_text(verdict, context),
+        sentence=" ".join(sentences),
+        requirement=context.criterion_link(verdict.criterion) if verdict.criterion else None,
+    )

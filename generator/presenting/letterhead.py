@@ -1,0 +1,47 @@
+"""What stands on every page: who publishes, that a demonstration is invented, where the page belongs."""
+
+from __future__ import annotations
+
+from generator import __version__
+from generator.presenting.context import Context
+from generator.presenting.views import Fact, Letterhead, Link, PageHead
+
+_INVENTED = (
+    "Invented demonstration: every device, maker, tester, wearer and figure on this page is made up. "
+    "Decide nothing by it."
+)
+_NOT_ACCREDITED = "The publisher is not an accredited laboratory."
+_DEFER = (
+    "Local law and a competent person decide what may be worn where. Nothing here is an approval or a certificate, and "
+    "every result is about the items tested, the wearers and the day named."
+)
+
+
+def letterhead(context: Context) -> Letterhead:
+    """Return what stands on every page of the catalogue."""
+    publication = context.catalogue.publication
+    return Letterhead(
+        title=publication.title,
+        subtitle=publication.subtitle,
+        publisher=publication.publisher,
+        contact=publication.contact,
+        licence=publication.data_licence,
+        version=__version__,
+        invented=_INVENTED if publication.invented else None,
+        not_accredited=None if publication.accredited_laboratory else _NOT_ACCREDITED,
+        defer=_DEFER,
+    )
+
+
+def page_head(
+    path: str, title: str, description: str, state: tuple[Fact, ...] = (), trail: tuple[Link, ...] = ()
+) -> PageHead:
+    """Return the head of a page; its way to the site's root follows from its path."""
+    return PageHead(
+        path=path,
+        root="../" * path.count("/"),
+        title=title,
+        description=description,
+        state=state,
+        trail=(Link("Catalogue", "index.html"), *trail) if path != "index.html" else (),
+    )

@@ -1,0 +1,124 @@
+"""The page of a test record: what was done, what was read, how each figure comes about."""
+
+from __future__ import annotations
+
+from generator.model.device_test import DeviceTest
+from generator.model.instrument import Calibration, Instrument
+from generator.model.result import Finding
+from generator.presenting.cautions import cautions_for
+from generator.presenting.context import Context
+from generator.presenting.device_page import configuration_text
+from generator.presenting.letterhead import page_head
+from generator.presenting.numbers import quantity_text
+from generator.presenting.registry import shown_topics
+from generator.presenting.views import Cell, Column, Fact, Link, RecordPage, Row, Table, TopicSection
+from generator.presenting.wording import day_text, recorded_text
+
+
+def _facts(test: DeviceTest, context: Context) -> tuple[Fact, ...]:
+    device = context.catalogue.devices[test.device]
+    tester = context.catalogue.testers[test.tester]
+    sample = test.sample
+    return (
+        Fact("Device", device.name, f"devices/{device.id}.html"),
+        Fact("Configuration", configuration_text(test)),
+        Fact(
+            "Sample",
+            f"{sample.obtained}, {sample.source}; lot {recorded_text(sample.lot)}; unit {recorded_text(sample.unit)}",
+        ),
+        Fact("Received", day_text(test.dates.received)),
+        Fact("Tested", day_text(test.dates.performed)),
+        Fact("Issued", day_text(test.dates.issued)),
+        Fact("Place", test.place),
+        Fact("Air of the room", _environment(test)),
+        Fact("Tester", tester.pseudonym, f"about.html#tester-{tester.id}"),
+        Fact("Authorised by", context.catalogue.publication.authorised_by),
+    )
+
+
+def _environment(test: DeviceTest) -> str:
+    air = test.environment
+    parts = [recorded_text(air.temperature), recorded_text(air.pressure)]
+    # A reader used to other units finds the usual ones beside them.
+    if air.temperature.unit != "degC":
+        parts[0] += f" ({quantity_text(air.temperature.to('degC'), 'degC', 3)})"
+    if air.pressure.unit not in ("hPa", "kPa"):
+        parts[1] += f" ({quantity_text(air.pressure.to('hPa'), 'hPa', 4)})"
+    return f"{parts[0]}, {parts[1]}, humidity {recorded_text(air.humidity)}"
+
+
+def _calibration_cells(calibration: Calibration | None, test: DeviceTest) -> tuple[str, str, str, str]:
+    if calibration is None:
+        return "none before the test", "none", "none", "none"
+    state = day_text(calibration.due)
+    if calibration.due < test.dates.performed:
+        state += " (lapsed on the day of the test)"
+    uncertainty = f"{recorded_text(calibration.expanded_uncertainty)} (k = {calibration.k:g})"
+    return day_text(calibration.date), state, recorded_text(calibration.correction), uncertainty
+
+
+def _instrument_row(instrument: Instrument, test: DeviceTest) -> Row:
+    cells = _calibration_cells(instrument.calibration_on(test.dates.performed), test)
+    return Row((Cell(f"{instrument.name} ({instrument.id})"), *(Cell(text) for text in cells)))
+
+
+def _instruments(test: DeviceTest, context: Context) -> Table:
+    used = (test.instruments.particle_counter, test.instruments.flow_meter)
+    return Table(
+        "instruments-used",
+        "Instruments and the calibration in force on the day",
+        (
+            Column("Instrument"),
+            Column("Calibrated"),
+            Column("Due"),
+            Column("Correction"),
+            Column("Expanded uncertainty"),
+        ),
+        tuple(_instrument_row(context.catalogue.instruments[name], test) for name in used if name is not None),
+    )
+
+
+def _finding_text(finding: Finding, context: Context) -> str:
+    headings = {rule.when: rule.heading for rule in context.catalogue.caution_rules}
+    return f"{finding.where}: {headings.get(finding.rule, finding.rule)}"
+
+
+def _sections(test: DeviceTest, context: Context) -> tuple[TopicSection, ...]:
+    topics = context.result.records[test.id].topics
+    return tuple(
+        topic.present_record(test, topics[name], context) for name, topic in shown_topics().items() if name in topics
+    )
+
+
+def present_record_page(test: DeviceTest, context: Context) -> RecordPage:
+    """Return the page of one test record."""
+    device = context.catalogue.devices[test.device]
+    findings = context.result.records[test.id].all_findings
+    device_link = Link(device.name, f"devices/{device.id}.html")
+    return RecordPage(
+        head=page_head(
+            f"records/{test.id}.html",
+            f"Test record {test.id}",
+            f"Test of {device.name} on {day_text(test.dates.performed)}: readings, results and their working.",
+            state=(
+                Fact("Record", test.id),
+                Fact("Version", test.version),
+                Fact("Issued", day_text(test.dates.issued)),
+            ),
+            trail=(device_link,),
+        ),
+        id=test.id,
+        device=device_link,
+        cautions=cautions_for(findings, context),
+        facts=_facts(test, context),
+        sections=_sections(test, context),
+        instruments=_instruments(test, context),
+        findings=tuple(_finding_text(finding, context) for finding in findings),
+        deviations=test.deviations,
+        notes=test.notes,
+        amendments=tuple(
+            Fact(day_text(amendment.date), f"{amendment.changed} Reason: {amendment.reason}")
+            for amendment in test.amendments
+        ),
+        sha256=context.catalogue.record_sha256.get(test.id, ""),
+    )

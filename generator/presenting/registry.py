@@ -1,0 +1,41 @@
+"""The topics that are shown: the scored ones, each with its module below generator.presenting.topics."""
+
+from __future__ import annotations
+
+import importlib
+from collections.abc import Mapping
+from functools import cache
+from typing import Protocol, cast
+
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.result import TopicResult, TopicSummary
+from generator.presenting import topics
+from generator.presenting.context import Context
+from generator.presenting.views import IndexCell, TopicSection
+from generator.scoring.registry import scored_topics
+
+
+class ShownTopic(Protocol):
+    """What a topic's module provides. The template `topics/<name>.html` prints what it returns."""
+
+    INDEX_HEADING: str
+
+    def present_record(self, test: DeviceTest, result: TopicResult, context: Context) -> TopicSection:
+        """Show a topic of one record."""
+
+    def present_device(
+        self, device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
+    ) -> TopicSection | None:
+        """Show a topic of one device, or None where it says nothing about a device of this kind."""
+
+    def present_in_index(
+        self, device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
+    ) -> IndexCell:
+        """Show a topic of one device in the index."""
+
+
+@cache
+def shown_topics() -> Mapping[str, ShownTopic]:
+    """Return the topics by name, in the order they stand on a page."""
+    return {name: cast(ShownTopic, importlib.import_module(f"{topics.__name__}.{name}")) for name in scored_topics()}

@@ -1,0 +1,88 @@
+"""Results to the whole site as reader's data."""
+
+from __future__ import annotations
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import DeviceKind
+from generator.model.result import CatalogueResult
+from generator.presenting.context import Context
+from generator.presenting.device_page import index_row, last_issued, present_device_page
+from generator.presenting.letterhead import letterhead, page_head
+from generator.presenting.record_page import present_record_page
+from generator.presenting.reference_pages import (
+    present_about,
+    present_method,
+    present_methods_index,
+    present_requirements,
+)
+from generator.presenting.registry import shown_topics
+from generator.presenting.topics.fit import landmarks
+from generator.presenting.views import IndexGroup, IndexPage, ScaleChart, Sheet, Site
+from generator.presenting.wording import count_text, sentence_case
+
+
+def _index(context: Context) -> IndexPage:
+    catalogue = context.catalogue
+    publication = catalogue.publication
+    groups = []
+    for kind in DeviceKind:
+        devices = sorted(
+            (device for device in catalogue.devices.values() if device.kind is kind), key=lambda device: device.name
+        )
+        if devices:
+            rows = tuple(index_row(device, context) for device in devices)
+            groups.append(IndexGroup(kind.heading, kind.value.replace("_", "-"), rows))
+    counts = (
+        f"{sentence_case(count_text(len(catalogue.devices), 'device'))}, "
+        f"{count_text(len(catalogue.device_tests), 'test record')}, {count_text(len(catalogue.wearers), 'wearer')}."
+    )
+    return IndexPage(
+        head=page_head("index.html", publication.title, publication.subtitle),
+        lead=(
+            "How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
+            "Every figure here leads to the record it comes from, the equation and the source.",
+        ),
+        scale=ScaleChart(
+            id="key-scale",
+            kind="fit",
+            title="The fit factor scale that every page uses",
+            description=(
+                "A logarithmic rule from 1 to 100 000. A fit factor of 100 means that the counter saw one hundredth of "
+                "the outside particles inside."
+            ),
+            rows=(),
+            landmarks=landmarks(context, []),
+            table=None,
+        ),
+        columns=("Device", *(topic.INDEX_HEADING for topic in shown_topics().values()), "Records and cautions"),
+        groups=tuple(groups),
+        counts=counts,
+    )
+
+
+def present(catalogue: Catalogue, result: CatalogueResult) -> Site:
+    """Return everything to render, from the checked records and their results."""
+    context = Context(catalogue, result)
+    devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
+    records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
+    sheets = tuple(
+        Sheet(
+            path=page.sheet.href,
+            device=page,
+            records=tuple(records[record] for record in result.devices[page.id].records),
+            running_head=f"{page.name} ({page.id})",
+            issued=last_issued(catalogue.devices[page.id], context),
+        )
+        for page in devices
+    )
+    return Site(
+        letterhead=letterhead(context),
+        index=_index(context),
+        devices=devices,
+        records=tuple(records.values()),
+        sheets=sheets,
+        methods_index=present_methods_index(context),
+        methods=tuple(present_method(method) for method in catalogue.methods.values()),
+        requirements=present_requirements(context),
+        about=present_about(context),
+    )

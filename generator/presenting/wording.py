@@ -1,0 +1,86 @@
+"""Words that several pages share: dates, lists, states."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.model.base import Day, NotRecorded
+from generator.model.quantity import Quantity
+from generator.model.reference import Source, SourceStatus
+from generator.presenting.numbers import quantity_text
+
+_MONTHS = (
+    "January February March April May June July August September October November December".split()  # noqa: SIM905
+)
+_STATUS = {
+    SourceStatus.SEEN: "seen in the document",
+    SourceStatus.SEEN_IN_SECONDARY: "seen in a secondary source",
+    SourceStatus.FROM_MEMORY: "from memory, not seen",
+    SourceStatus.COMMON_PRACTICE: "common practice, no source",
+    SourceStatus.OWN: "the reviewer's own",
+}
+_SMALL_NUMBERS = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+
+
+def day_text(day: Day) -> str:
+    """Write a date as a reader of any country understands it."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def status_text(status: SourceStatus) -> str:
+    """Say how a fact is known."""
+    return _STATUS[status]
+
+
+def source_text(source: Source) -> str:
+    """Write a source as one line: document, edition, clause, how it is known."""
+    if source.status is SourceStatus.COMMON_PRACTICE:
+        return _STATUS[source.status]
+    parts = f"{source.document}, {source.edition}, {source.clause} ({_STATUS[source.status]})"
+    return f"{parts}. {source.note}" if source.note else parts
+
+
+def recorded_text(value: object) -> str:
+    """Write a recorded value, or say that it was not recorded and why."""
+    if isinstance(value, NotRecorded):
+        return f"not recorded: {value.not_recorded}"
+    if isinstance(value, Quantity):
+        return quantity_text(value.number, value.unit)
+    return str(value)
+
+
+def count_text(count: int, one: str, many: str | None = None) -> str:
+    """Write a count with its noun: `one wearer`, `3 wearers` as a word up to twelve."""
+    number = _SMALL_NUMBERS[count] if count < len(_SMALL_NUMBERS) else str(count)
+    return f"{number} {one if count == 1 else many or one + 's'}"
+
+
+def listed(items: Sequence[str]) -> str:
+    """Join items as in a sentence: `a`, `a and b`, `a, b and c`."""
+    if len(items) <= 1:
+        return "".join(items)
+    return ", ".join(items[:-1]) + " and " + items[-1]
+
+
+def sentence_case(text: str) -> str:
+    """Give a sentence its capital letter, leaving the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def shortened(text: str, length: int) -> str:
+    """Cut a text that has to fit beside a drawing; the table beside it holds the whole."""
+    return text if len(text) <= length else text[: length - 1].rstrip() + "…"
