@@ -20,7 +20,7 @@ def chosen_versions(project: Path) -> list[str]:
         pip = [f"{folder}/bin/python", "-m", "pip", "--disable-pip-version-check"]
         subprocess.run([*pip, "install", "--quiet", "--upgrade", "pip", "setuptools", *wanted], check=True)
         frozen = subprocess.run([*pip, "freeze", "--all"], check=True, capture_output=True, text=True).stdout
-    return sorted(frozen.split(), key=str.lower)
+    return sorted(frozen.split(), key=lambda line: line.partition("==")[0].lower())
 
 
 if __name__ == "__main__":
