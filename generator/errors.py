@@ -33,7 +33,7 @@ class Problem:
     def __str__(self) -> str:
         """Give the one line a contributor reads: `file:line:column: path [slug]: found ..., expected .... Remedy.`"""
         where = f"{self.file}:{self.line}:{self.column}: {self.path} [{self.slug}]"
-        return f"{where}: found {self.found}, expected {self.expected}. {self.remedy}"
+        return f"{where}: found {self.found}, expected {self.expected}. {self.remedy}."
 
 
 class InwardError(Exception):

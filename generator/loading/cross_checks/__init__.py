@@ -1,0 +1,33 @@
+"""Rules that look across parts and files of the records. Each is a function of its own that gives problems."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+
+from generator.errors import Problem
+from generator.loading.cross_checks import days, exercises, names, settings
+from generator.loading.records import Records
+
+Rule = Callable[[Records], Iterable[Problem]]
+
+RULES: tuple[Rule, ...] = (
+    names.references_exist,
+    names.own_ids_are_not_published_ones,
+    names.letters_are_unique,
+    names.names_are_unique_in_a_record,
+    days.amendments_follow_the_issue,
+    days.consent_comes_before_the_test,
+    days.calibrations_are_in_order,
+    exercises.exercises_are_those_of_the_protocol,
+    exercises.ambient_is_as_the_protocol_says,
+    exercises.counts_can_become_concentrations,
+    settings.blower_is_as_the_device_has_it,
+    settings.flow_belongs_to_a_powered_device,
+    settings.instruments_measure_what_is_needed,
+)
+
+
+def cross_check(records: Records) -> Iterator[Problem]:
+    """Apply every rule to the records that could be read."""
+    for rule in RULES:
+        yield from rule(records)

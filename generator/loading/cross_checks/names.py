@@ -1,0 +1,97 @@
+"""Names: what a record refers to exists, and nothing has the name of something else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from generator.errors import Problem
+from generator.loading.explain import nearest
+from generator.loading.records import Entry, RecordModel, Records, good
+from generator.loading.yaml_source import Steps
+from generator.model.device_test import BLOWER_OFF
+
+
+def references_exist(records: Records) -> Iterator[Problem]:
+    """A device, tester, wearer, instrument or protocol that a record names has a record of its own."""
+    protocols = records.protocol_names()
+    for entry, test in good(records.device_tests):
+        yield from _known(entry, ("device",), test.device, records.devices, "device", "devices")
+        yield from _known(entry, ("tester",), test.tester, records.testers, "tester", "testers")
+        for role, name in test.instruments:
+            if name is not None:
+                steps = ("instruments", role)
+                yield from _known(entry, steps, name, records.instruments, "instrument", "instruments")
+        for place, session in enumerate(test.fit):
+            wearer, protocol = ("fit", place, "wearer"), ("fit", place, "protocol")
+            yield from _known(entry, wearer, session.wearer, records.wearers, "wearer", "wearers")
+            yield from _known(entry, protocol, session.protocol, protocols, "protocol", "protocols")
+    for criterion_entry, criterion in good(records.criteria):
+        for place, name in enumerate(criterion.protocols):
+            yield from _known(criterion_entry, ("protocols", place), name, protocols, "protocol", "protocols")
+
+
+def _known(
+    entry: Entry[RecordModel], steps: Steps, name: str, known: Iterable[str], what: str, folder: str
+) -> Iterator[Problem]:
+    names = tuple(known)
+    if name in names:
+        return
+    close = nearest(name, names)
+    remedy = f"Add {folder}/{name}.yaml, or correct the id"
+    if close is not None:
+        remedy = f"Did you mean `{close}`? {remedy}"
+    yield entry.problem(steps, "unknown-reference", f"`{name}`", f"the id of a {what} on record", remedy)
+
+
+def own_ids_are_not_published_ones(records: Records) -> Iterator[Problem]:
+    """A reviewer's own criterion or protocol does not take the id of a published one."""
+    reference = records.reference
+    for what, entries, published in (
+        ("criterion", records.criteria, reference.criteria),
+        ("protocol", records.protocols, reference.protocols),
+    ):
+        for name, entry in entries.items():
+            if name in published:
+                expected = f"an id that no published {what} has"
+                remedy = "Give your own one another id, in the file and as its name"
+                yield entry.problem(("id",), "id-already-used", f"`{name}`", expected, remedy)
+
+
+def letters_are_unique(records: Records) -> Iterator[Problem]:
+    """Each wearer has a catalogue letter of their own, so that a reader can tell them apart."""
+    owners: dict[str, str] = {}
+    for entry, wearer in good(records.wearers):
+        owner = owners.setdefault(wearer.catalogue_letter, wearer.id)
+        if owner != wearer.id:
+            yield entry.problem(
+                ("catalogue_letter",),
+                "letter-already-used",
+                f"the letter {wearer.catalogue_letter} that `{owner}` has",
+                "a letter for each wearer",
+                "Give this wearer a letter that is free, and keep it for good",
+            )
+
+
+def names_are_unique_in_a_record(records: Records) -> Iterator[Problem]:
+    """Sessions, runs, a protocol's exercises and a device's settings can be told apart by their names."""
+    for entry, test in good(records.device_tests):
+        yield from _repeated(entry, [(("fit", place, "id"), each.id) for place, each in enumerate(test.fit)])
+        yield from _repeated(entry, [(("flow", place, "id"), each.id) for place, each in enumerate(test.flow)])
+    for protocol_entry, protocol in good(records.protocols):
+        exercises = [(("exercises", place, "id"), each.id) for place, each in enumerate(protocol.exercises)]
+        yield from _repeated(protocol_entry, exercises)
+    for device_entry, device in good(records.devices):
+        settings = device.power.settings if device.power is not None else ()
+        # `off` is what a fit session says of a blower that did not run, so no setting may have that name.
+        taken: list[tuple[Steps, str]] = [((), BLOWER_OFF)]
+        own: list[tuple[Steps, str]] = [(("power", "settings", at), each) for at, each in enumerate(settings)]
+        yield from _repeated(device_entry, taken + own)
+
+
+def _repeated(entry: Entry[RecordModel], names: Iterable[tuple[Steps, str]]) -> Iterator[Problem]:
+    seen: set[str] = set()
+    for steps, name in names:
+        if name in seen:
+            found = f"`{name}`, which is taken already"
+            yield entry.problem(steps, "name-already-used", found, "a name of its own", "Give it another name")
+        seen.add(name)

@@ -1,0 +1,91 @@
+"""Blowers and instruments: a session or run names a state the device has, and instruments that can measure it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.errors import Problem
+from generator.loading.explain import nearest
+from generator.loading.records import Records, good, record_of
+from generator.loading.yaml_source import Steps
+from generator.model.device import Device
+from generator.model.device_test import BLOWER_OFF, FitSession
+
+
+def blower_is_as_the_device_has_it(records: Records) -> Iterator[Problem]:
+    """A fit session with a powered device says how the blower stood; one with another device says nothing of it."""
+    for entry, test in good(records.device_tests):
+        device = record_of(records.devices, test.device)
+        if device is None:
+            continue
+        for place, session in enumerate(test.fit):
+            problem = _blower_problem(session, device)
+            if problem is not None:
+                yield entry.problem(("fit", place, "blower"), *problem)
+
+
+def _blower_problem(session: FitSession, device: Device) -> tuple[str, str, str, str] | None:
+    if device.power is None:
+        if session.blower is None:
+            return None
+        remedy = "Remove `blower`, or correct `device`"
+        return "blower-not-expected", f"`{session.blower}`", f"none: `{device.id}` has no blower", remedy
+    if session.blower is None:
+        remedy = f"Add `blower: {BLOWER_OFF}` or the setting it ran at"
+        return "blower-missing", "no `blower`", _settings_shown(device, BLOWER_OFF), remedy
+    if session.blower == BLOWER_OFF:
+        return None
+    return _setting_problem(session.blower, device, BLOWER_OFF)
+
+
+def flow_belongs_to_a_powered_device(records: Records) -> Iterator[Problem]:
+    """Flow runs are of powered devices, at a setting that the device has."""
+    for entry, test in good(records.device_tests):
+        device = record_of(records.devices, test.device)
+        if device is None or not test.flow:
+            continue
+        if device.power is None:
+            expected, remedy = f"none: `{device.id}` has no blower", "Remove `flow`, or correct `device`"
+            yield entry.problem(("flow",), "flow-not-expected", "flow runs", expected, remedy, of_key=True)
+            continue
+        for place, run in enumerate(test.flow):
+            problem = _setting_problem(run.setting, device)
+            if problem is not None:
+                yield entry.problem(("flow", place, "setting"), *problem)
+
+
+def _setting_problem(setting: str, device: Device, *others: str) -> tuple[str, str, str, str] | None:
+    known = (*(device.power.settings if device.power is not None else ()), *others)
+    if setting in known:
+        return None
+    close = nearest(setting, known)
+    remedy = "Correct it, or add the setting to the device"
+    if close is not None:
+        remedy = f"Did you mean `{close}`? {remedy}"
+    return "unknown-setting", f"`{setting}`", _settings_shown(device, *others), remedy
+
+
+def _settings_shown(device: Device, *others: str) -> str:
+    known = (*(device.power.settings if device.power is not None else ()), *others)
+    return f"one of {', '.join(f'`{each}`' for each in known)}, as `{device.id}` has them"
+
+
+def instruments_measure_what_is_needed(records: Records) -> Iterator[Problem]:
+    """Fit sessions need a particle counter and flow runs a flow meter."""
+    for entry, test in good(records.device_tests):
+        for role, name, needed, measures_flow in (
+            ("particle_counter", test.instruments.particle_counter, bool(test.fit), False),
+            ("flow_meter", test.instruments.flow_meter, bool(test.flow), True),
+        ):
+            steps: Steps = ("instruments", role)
+            what = "flow meter" if measures_flow else "particle counter"
+            if name is None:
+                if needed:
+                    expected = f"the {what} that the {'flow runs' if measures_flow else 'fit sessions'} were read with"
+                    remedy = f"Add `{role}` with the id of an instrument on record"
+                    yield entry.problem(steps, "instrument-missing", f"no `{role}`", expected, remedy)
+                continue
+            instrument = record_of(records.instruments, name)
+            if instrument is not None and instrument.kind.measures_flow != measures_flow:
+                found = f"`{name}`, a {instrument.kind.value.replace('_', ' ')}"
+                yield entry.problem(steps, "wrong-instrument", found, f"a {what}", "Name the instrument that was used")

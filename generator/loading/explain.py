@@ -1,0 +1,166 @@
+"""From data to a checked model, or to problems in the words of the record guide."""
+
+from __future__ import annotations
+
+import difflib
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from generator.errors import GeneratorFailed, Problem
+from generator.loading.model_keys import known_keys
+from generator.loading.yaml_source import Steps, YamlSource, path_text
+from generator.model.base import RECORDED_TAG, Frozen
+
+_Model = TypeVar("_Model", bound=Frozen)
+
+
+@dataclass(frozen=True)
+class Wording:
+    """How one kind of pydantic error is told; `expected` is filled from the error's context."""
+
+    slug: str
+    expected: str
+    remedy: str
+
+
+WORDINGS: Mapping[str, Wording] = {
+    "missing": Wording("missing-key", "the key `{key}`", "Add it as the record guide shows"),
+    "extra_forbidden": Wording("unknown-key", "one of {keys}", "Remove it, or look up its name in the record guide"),
+    "model_type": Wording("not-a-mapping", "a mapping", "Write it as keys with values, as the record guide shows"),
+    "dict_type": Wording("not-a-mapping", "a mapping", "Write it as keys with values, as the record guide shows"),
+    "tuple_type": Wording("not-a-list", "a list", "Begin each item on a line of its own with `- `"),
+    "string_type": Wording("not-text", "text", "Write text; put quotes round a number or a word that is meant as text"),
+    "int_type": Wording("not-a-whole-number", "a whole number", "Write digits only, without quotes"),
+    "float_type": Wording("not-a-number", "a number", "Write a number with a decimal point, without quotes or unit"),
+    "finite_number": Wording("not-finite", "a finite number", "Write the number that was read"),
+    "bool_type": Wording("not-true-or-false", "`true` or `false`", "Write one of the two, without quotes"),
+    "date_type": Wording("not-a-date", "a day such as 2025-03-14", "Write year, month and day with hyphens"),
+    "date_parsing": Wording("not-a-date", "a day such as 2025-03-14", "Write year, month and day with hyphens"),
+    "enum": Wording("not-one-of", "{expected}", "Choose one of them"),
+    "literal_error": Wording("not-one-of", "{expected}", "Choose one of them"),
+    "string_too_short": Wording("text-too-short", "at least {min_length} character(s)", "Write what is asked for"),
+    "string_too_long": Wording("text-too-long", "at most {max_length} characters", "Shorten it"),
+    "string_pattern_mismatch": Wording("wrong-form", "{form}", "Write it in that form"),
+    "too_short": Wording("too-few-items", "at least {min_length} item(s)", "Add what is missing"),
+    "too_long": Wording("too-many-items", "at most {max_length} items", "Split it, or move readings to a log"),
+    "greater_than": Wording("too-small", "a number above {gt:.12g}", "Correct the number"),
+    "greater_than_equal": Wording("too-small", "a number of at least {ge:.12g}", "Correct the number"),
+    "less_than_equal": Wording("too-large", "a number of at most {le:.12g}", "Correct the number"),
+}
+"""Every kind of error that the models can give; a test holds the table to the models."""
+
+FORMS: Mapping[str, str] = {
+    r"^[a-z0-9]+(-[a-z0-9]+)*$": "lower-case letters, digits and single hyphens, such as `north-hood-2`",
+    r"^[a-z0-9]+([_-][a-z0-9]+)*$": "lower-case letters and digits with single hyphens or underscores, such as `first`",
+    r"^[0-9]+(\.[0-9]+)*$": "a version such as '1' or '1.2'",
+    r"^[0-9a-f]{64}$": "a SHA-256 of 64 hexadecimal digits in lower case",
+    r"^[0-9]{1,6}(\.[0-9]{2})? [A-Z]{3}$": "an amount and a currency code, such as `129.00 EUR`",
+    r"^(bought|lent|given)$": "`bought`, `lent` or `given`",
+    r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$": "a file in logs/, such as `logs/north-hood-2.csv`",
+    r"^[^@\s<>\"']+@[^@\s<>\"']+$": "an e-mail address",
+    r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$": "an address such as `https://reviews.example/catalogue/`",
+    r"^[A-Z]{1,2}$": "one or two capital letters",
+    r"^(1|L/min)$": "`1` or `L/min`, in quotes",
+    r"^[a-z_.]+:[a-z_]+$": "module:function",
+}
+"""The text patterns of the models in words; a test holds the table to the models."""
+
+
+def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tuple[_Model | None, tuple[Problem, ...]]:
+    """Check the data of a file, or the part of it that the steps lead to, against a model.
+
+    Problems of the YAML itself are passed on; where there are any, no model is returned.
+    """
+    if not source.readable:
+        return None, source.problems
+    data = source.data
+    for step in within:
+        data = data[step]
+    try:
+        record = model.model_validate_json(json.dumps(data))
+    except ValidationError as error:
+        explained = _explained(source, model, error.errors(include_url=False), within)
+        # A value that YAML refused is None in the data, which the model refuses once more.
+        told = {(problem.line, problem.column) for problem in source.problems}
+        news = (each for each in explained if each.slug == "missing-key" or (each.line, each.column) not in told)
+        return None, (*source.problems, *news)
+    return (None if source.problems else record), source.problems
+
+
+def nearest(word: str, known: Sequence[str]) -> str | None:
+    """Return the known word that is most like this one, or None where none is like it."""
+    close = difflib.get_close_matches(word, known, n=1, cutoff=0.6)
+    return close[0] if close else None
+
+
+def _explained(source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps) -> list[Problem]:
+    failed = [error["loc"] for error in errors]
+    return [
+        _problem(source, model, error, within)
+        for error in errors
+        if not (error["type"] == "too_short" and _an_item_failed(error["loc"], failed))
+    ]
+
+
+def _an_item_failed(location: Steps, failed: Sequence[Steps]) -> bool:
+    # Items that failed are not counted by pydantic, so that it calls a list of bad items too short as well.
+    return any(len(other) > len(location) and other[: len(location)] == location for other in failed)
+
+
+def _problem(source: YamlSource, model: type[Frozen], error: ErrorDetails, within: Steps) -> Problem:
+    kind, context = error["type"], dict(error.get("ctx", {}))
+    location = (*within, *error["loc"])
+    steps = source.steps(location)
+    if {"found", "expected", "remedy"} <= context.keys():
+        return source.problem(steps, kind, context["found"], context["expected"], context["remedy"])
+    wording = WORDINGS.get(kind)
+    if wording is None:
+        raise GeneratorFailed(
+            f"{source.file}: {path_text(steps)}: found the error type {kind!r} of a model, expected one of the table "
+            "in generator/loading/explain.py. Add it to the table"
+        )
+    if kind == "missing":
+        return _missing_key(source, wording, steps, str(location[-1]))
+    if kind == "extra_forbidden":
+        return _unknown_key(source, wording, steps, known_keys(model, error["loc"][:-1]))
+    remedy = wording.remedy
+    if kind in ("enum", "literal_error"):
+        context["expected"] = re.sub(r"'([^']*)'", r"`\1`", context["expected"])
+        remedy = _choice_remedy(str(error["input"]), context["expected"], remedy)
+    if kind == "string_pattern_mismatch":
+        context["form"] = FORMS.get(context["pattern"], f"text that matches {context['pattern']}")
+    if location[-1:] == (RECORDED_TAG,):
+        remedy = f"{remedy}, or `{{not_recorded: <reason>}}`"
+    return source.problem(steps, wording.slug, _found(source, steps, error), wording.expected.format(**context), remedy)
+
+
+def _missing_key(source: YamlSource, wording: Wording, steps: Steps, key: str) -> Problem:
+    expected = wording.expected.format(key=key)
+    return source.problem((*steps, key), wording.slug, f"no `{key}`", expected, wording.remedy)
+
+
+def _unknown_key(source: YamlSource, wording: Wording, steps: Steps, keys: tuple[str, ...]) -> Problem:
+    key = str(steps[-1])
+    close = nearest(key, keys)
+    remedy = wording.remedy if close is None else f"Did you mean `{close}`? Correct the key, or remove it"
+    expected = wording.expected.format(keys=", ".join(f"`{name}`" for name in keys))
+    return source.problem(steps, wording.slug, f"the key `{key}`", expected, remedy, of_key=True)
+
+
+def _choice_remedy(word: str, expected: str, remedy: str) -> str:
+    close = nearest(word, re.findall(r"`([^`]*)`", expected))
+    return remedy if close is None else f"Did you mean `{close}`? {remedy}"
+
+
+def _found(source: YamlSource, steps: Steps, error: ErrorDetails) -> str:
+    if error["type"] == "string_too_long":
+        return f"{len(error['input'])} characters"
+    if error["type"] in ("too_short", "too_long"):
+        return f"{len(error['input'])} items"
+    return source.shown(steps)

@@ -1,0 +1,135 @@
+"""A records folder to a catalogue, or to every problem of every file in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.errors import Problem, WrongUsage
+from generator.loading.cross_checks import cross_check
+from generator.loading.explain import checked
+from generator.loading.files import ENDINGS, PUBLICATION, FilesFound, find_files
+from generator.loading.logs import sha256_of
+from generator.loading.records import Entries, Entry, RecordModel, Records
+from generator.loading.reference import Reference, load_reference
+from generator.loading.session_logs import read_session_logs
+from generator.loading.yaml_source import WHOLE_FILE, YamlSource, read_yaml
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.instrument import Instrument
+from generator.model.people import Publication, Tester, Wearer
+from generator.model.reference import Criterion, Protocol
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """What was read: a catalogue, or problems in the order of file, line and column."""
+
+    catalogue: Catalogue | None
+    """None if and only if there are problems."""
+    problems: tuple[Problem, ...]
+    file_names: tuple[str, ...]
+    """Every record file and log that was read, named as in problems."""
+
+    @property
+    def files(self) -> int:
+        """How many files were read."""
+        return len(self.file_names)
+
+
+def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
+    """Read and check a records folder.
+
+    Parameters
+    ----------
+    folder : Path
+        The folder that holds publication.yaml.
+    reference : Reference, optional
+        Published criteria, protocols, methods and caution rules in place of those that come with the generator.
+
+    Raises
+    ------
+    WrongUsage
+        There is no such folder.
+    """
+    if not folder.is_dir():
+        raise WrongUsage(f"found no folder `{folder}`, expected one with records. Name the folder of {PUBLICATION}")
+    files = find_files(folder)
+    problems = list(files.problems)
+    records = _records(files, load_reference() if reference is None else reference, problems)
+    problems += cross_check(records)
+    logs, log_problems = read_session_logs(records, files)
+    problems += log_problems
+    names = tuple(files.shown(kind, f"{name}{ENDINGS[kind]}") for kind in ENDINGS for name in files.contents[kind])
+    names = (*(files.shown(PUBLICATION) for _ in files.contents[""]), *names)
+    if problems or records.publication is None or records.publication.record is None:
+        return Loaded(None, tuple(sorted(set(problems))), names)
+    catalogue = Catalogue(
+        publication=records.publication.record,
+        devices=_by_id(records.devices),
+        device_tests=_by_id(records.device_tests),
+        instruments=_by_id(records.instruments),
+        testers=_by_id(records.testers),
+        wearers=_by_id(records.wearers),
+        criteria=dict(sorted({**records.reference.criteria, **_by_id(records.criteria)}.items())),
+        protocols=dict(sorted({**records.reference.protocols, **_by_id(records.protocols)}.items())),
+        methods=dict(sorted(records.reference.methods.items())),
+        caution_rules=records.reference.caution_rules,
+        logs=dict(sorted(logs.items())),
+        record_sha256={name: sha256_of(content) for name, content in sorted(files.contents["device_tests"].items())},
+    )
+    return Loaded(catalogue, (), names)
+
+
+def _records(files: FilesFound, reference: Reference, problems: list[Problem]) -> Records:
+    return Records(
+        publication=_publication(files, problems),
+        devices=_entries(files, "devices", Device, problems),
+        device_tests=_entries(files, "device_tests", DeviceTest, problems),
+        instruments=_entries(files, "instruments", Instrument, problems),
+        testers=_entries(files, "testers", Tester, problems),
+        wearers=_entries(files, "wearers", Wearer, problems),
+        criteria=_entries(files, "criteria", Criterion, problems),
+        protocols=_entries(files, "protocols", Protocol, problems),
+        reference=reference,
+    )
+
+
+def _publication(files: FilesFound, problems: list[Problem]) -> Entry[Publication] | None:
+    file = files.shown(PUBLICATION)
+    for content in files.contents[""].values():
+        return _entry(read_yaml(content, file), Publication, problems)
+    if not any(problem.file == file for problem in problems):
+        expected, remedy = f"`{PUBLICATION}`", "Add it: it says who publishes the catalogue"
+        problems.append(Problem(file, 1, 1, WHOLE_FILE, "publication-missing", "no such file", expected, remedy))
+    return None
+
+
+def _entries(
+    files: FilesFound, kind: str, model: type[RecordModel], problems: list[Problem]
+) -> dict[str, Entry[RecordModel]]:
+    entries: dict[str, Entry[RecordModel]] = {}
+    for name, content in files.contents[kind].items():
+        source = read_yaml(content, files.shown(kind, f"{name}.yaml"))
+        entries[name] = _entry(source, model, problems)
+        problems += _id_problems(source, name)
+    return entries
+
+
+def _entry(source: YamlSource, model: type[RecordModel], problems: list[Problem]) -> Entry[RecordModel]:
+    record, found = checked(source, model)
+    problems += found
+    return Entry(source, record)
+
+
+def _id_problems(source: YamlSource, name: str) -> list[Problem]:
+    given = source.data.get("id") if isinstance(source.data, dict) else None
+    if not isinstance(given, str) or given == name:
+        return []
+    expected = f"`{name}`, as the file is named"
+    return [source.problem(("id",), "id-not-file-name", f"`{given}`", expected, "Correct the id, or rename the file")]
+
+
+def _by_id(entries: Entries[RecordModel]) -> dict[str, RecordModel]:
+    return {name: entry.record for name, entry in sorted(entries.items()) if entry.record is not None}

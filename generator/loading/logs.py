@@ -1,0 +1,176 @@
+"""Raw logs: CSV text to samples in order of time, or problems with the line and column in the log."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from generator.errors import Problem
+from generator.loading.explain import nearest
+from generator.loading.files import LARGEST_LOG
+from generator.loading.yaml_source import WHOLE_FILE
+from generator.model.device_test import LogReference
+from generator.model.log import Log, LogSample, Sampling
+from generator.model.units import find_unit, to_base
+
+MOST_PROBLEMS = 20
+"""Problems told of one log; a decimal comma would otherwise give one for every second of it."""
+
+_CELL = re.compile(r'(?:"((?:[^"]|"")*)"|([^,"]*))(?:,|$)')
+_NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?([eE][+-]?[0-9]{1,2})?")
+
+
+@dataclass(frozen=True)
+class _Cell:
+    column: int
+    text: str
+
+
+@dataclass
+class _Reading:
+    """One walk through a log."""
+
+    file: str
+    reference: LogReference
+    exercises: tuple[str, ...]
+    problems: list[Problem] = field(default_factory=list)
+
+    def note(self, line: int, cell: _Cell | int, slug: str, found: str, expected: str, remedy: str) -> None:
+        column = cell if isinstance(cell, int) else cell.column
+        self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
+
+
+def read_log(
+    content: bytes, file: str, reference: LogReference, exercises: tuple[str, ...]
+) -> tuple[Log | None, tuple[Problem, ...]]:
+    """Read a log by the columns that a record gives; `exercises` are those of the session's protocol."""
+    reading = _Reading(file, reference, exercises)
+    text = _text(content, file)
+    if isinstance(text, Problem):
+        return None, (text,)
+    lines = text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+    places = _places(lines, reading)
+    samples = tuple(_samples(lines, places, reading)) if places else ()
+    if places and not samples and not reading.problems:
+        reading.note(1, 1, "log-empty", "no readings below the headings", "one line for each reading", "Add them")
+    if reading.problems:
+        return None, tuple(reading.problems)
+    return Log(file=reference.file, sha256=reference.sha256, samples=samples), ()
+
+
+def sha256_of(content: bytes) -> str:
+    """Return the SHA-256 of a file's bytes, as records state it."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def _text(content: bytes, file: str) -> str | Problem:
+    if len(content) > LARGEST_LOG:
+        found, expected = f"more than {LARGEST_LOG} bytes", f"at most {LARGEST_LOG} bytes"
+        remedy = "Keep the part of the log that belongs to the session"
+        return Problem(file, 1, 1, WHOLE_FILE, "file-too-large", found, expected, remedy)
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        found, remedy = f"the byte 0x{content[error.start]:02x}", "Save the log as UTF-8, and give its new SHA-256"
+        return Problem(file, line, 1, WHOLE_FILE, "not-utf-8", found, "text encoded as UTF-8", remedy)
+
+
+def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
+    """Return which column holds what, or nothing where a heading is missing."""
+    headings = [cell.text for cell in _cells(lines[0])]
+    places: dict[str, int] = {}
+    for name, heading in reading.reference.columns:
+        if heading in headings:
+            places[name] = headings.index(heading)
+            continue
+        close = nearest(heading, headings)
+        remedy = "Correct `columns` in the record" if close is None else f"Did you mean `{close}`? Correct `columns`"
+        shown = ", ".join(f"`{each}`" for each in headings if each) or "no headings"
+        reading.note(1, 1, "log-heading-missing", shown, f"the heading `{heading}` for the {name}", remedy)
+    return {} if reading.problems else places
+
+
+def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) -> Iterator[LogSample]:
+    width = len(_cells(lines[0]))
+    last_time: float | None = None
+    unit = find_unit(reading.reference.unit)
+    assert unit is not None, "the model checks the unit"
+    for line, text in enumerate(lines[1:], start=2):
+        if len(reading.problems) >= MOST_PROBLEMS:
+            remedy = "Mend these first; often one change of the columns, the unit or the decimal sign mends them all"
+            expected = "a log without problems"
+            reading.note(line, 1, "log-more-problems", f"{MOST_PROBLEMS} problems above this line", expected, remedy)
+            return
+        cells = _cells(text)
+        if len(cells) != width:
+            expected = f"{width} values, as there are headings"
+            reading.note(line, 1, "log-row", f"{len(cells)} values", expected, "Correct the line, or take the log anew")
+            continue
+        time = _number(line, cells[places["time"]], "the time in seconds", reading)
+        concentration = _number(line, cells[places["concentration"]], "a concentration", reading)
+        sampling = _sampling(line, cells[places["sampling"]], reading)
+        exercise = _exercise(line, cells[places["exercise"]], sampling, reading)
+        if time is not None and last_time is not None and time <= last_time:
+            found, expected = f"the time {time:.12g} after {last_time:.12g}", "times that go up"
+            reading.note(line, cells[places["time"]], "log-time-order", found, expected, "Take the log anew")
+        last_time = last_time if time is None else time
+        if concentration is not None and concentration < 0:
+            found, expected = f"the concentration {concentration:.12g}", "0 or more"
+            reading.note(line, cells[places["concentration"]], "log-number", found, expected, "Take the log anew")
+        if time is not None and concentration is not None and sampling is not None and exercise is not None:
+            yield LogSample(
+                time_s=time,
+                concentration_per_cm3=to_base(concentration, unit),
+                exercise=exercise,
+                sampling=sampling,
+            )
+
+
+def _cells(line: str) -> list[_Cell]:
+    cells: list[_Cell] = []
+    start = 0
+    while start <= len(line):
+        match = _CELL.match(line, start)
+        if match is None:
+            # A quote in the middle of a cell: taken as it stands, so that the count of the cells shows the fault.
+            cells.append(_Cell(start + 1, line[start:].strip()))
+            break
+        text = match[2] if match[1] is None else match[1].replace('""', '"')
+        cells.append(_Cell(start + 1, text.strip()))
+        if match.end() == len(line) and not match[0].endswith(","):
+            break
+        start = match.end()
+    return cells
+
+
+def _number(line: int, cell: _Cell, what: str, reading: _Reading) -> float | None:
+    if _NUMBER.fullmatch(cell.text) is None:
+        remedy = "Write a plain number with a decimal point; leave out lines without a reading"
+        found = f"`{cell.text}`" if cell.text else "nothing"
+        reading.note(line, cell, "log-number", found, what, remedy)
+        return None
+    return float(cell.text)
+
+
+def _sampling(line: int, cell: _Cell, reading: _Reading) -> Sampling | None:
+    try:
+        return Sampling(cell.text)
+    except ValueError:
+        expected = ", ".join(f"`{each.value}`" for each in Sampling)
+        found = f"`{cell.text}`" if cell.text else "nothing"
+        reading.note(line, cell, "log-sampling", found, f"one of {expected}", "Write one of them in every line")
+        return None
+
+
+def _exercise(line: int, cell: _Cell, sampling: Sampling | None, reading: _Reading) -> str | None:
+    if cell.text in reading.exercises or (not cell.text and sampling is not Sampling.IN_MASK):
+        return cell.text
+    close = nearest(cell.text, reading.exercises)
+    remedy = "Write the exercise's id as the protocol has it" if close is None else f"Did you mean `{close}`?"
+    found = f"`{cell.text}`" if cell.text else "no exercise for an in-mask reading"
+    expected = f"an exercise of the protocol ({', '.join(reading.exercises)})"
+    reading.note(line, cell, "log-exercise", found, expected, remedy)
+    return None

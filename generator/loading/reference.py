@@ -1,0 +1,73 @@
+"""The reference data that comes with the generator: criteria, protocols, methods, caution rules."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import TypeVar
+
+from generator import reference
+from generator.errors import GeneratorFailed
+from generator.loading.explain import checked
+from generator.loading.yaml_source import read_yaml
+from generator.model.reference import CautionRule, Criterion, Method, Protocol
+
+_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule)
+
+
+@dataclass(frozen=True)
+class Reference:
+    """Reference data by id; caution rules in the order of their file."""
+
+    criteria: Mapping[str, Criterion]
+    protocols: Mapping[str, Protocol]
+    methods: Mapping[str, Method]
+    caution_rules: tuple[CautionRule, ...]
+
+
+@cache
+def load_reference() -> Reference:
+    """Read the reference data.
+
+    Raises
+    ------
+    GeneratorFailed
+        A file is missing or has problems. It is part of the generator, so that no record is at fault.
+    """
+    return Reference(
+        criteria={item.id: item for item in _items("criteria.yaml", Criterion)},
+        protocols={item.id: item for item in _items("protocols.yaml", Protocol)},
+        methods={item.id: item for item in _items("methods.yaml", Method)},
+        caution_rules=_items("cautions.yaml", CautionRule),
+    )
+
+
+def _items(name: str, model: type[_Item]) -> tuple[_Item, ...]:
+    file = resources.files(reference) / name
+    shown = f"generator/reference/{name}"
+    try:
+        content = file.read_bytes()
+    except FileNotFoundError as error:
+        raise GeneratorFailed(f"{shown}: found no such file, expected a list. Install the generator anew") from error
+    return items_in(content, shown, model)
+
+
+def items_in(content: bytes, file: str, model: type[_Item]) -> tuple[_Item, ...]:
+    """Return the items of one reference file: a YAML list of which each item has an `id` of its own."""
+    source = read_yaml(content, file)
+    if source.problems or not isinstance(source.data, list):
+        found = "\n".join(str(problem) for problem in source.problems) or f"{file}: found no list, expected one."
+        raise GeneratorFailed(f"{found} Mend the reference data")
+    items: list[_Item] = []
+    for place in range(len(source.data)):
+        item, problems = checked(source, model, (place,))
+        if item is None:
+            raise GeneratorFailed("\n".join(str(problem) for problem in problems))
+        items.append(item)
+    ids = [item.id for item in items]
+    again = sorted({each for each in ids if ids.count(each) > 1})
+    if again:
+        raise GeneratorFailed(f"{file}: found the id(s) {', '.join(again)} more than once, expected each once.")
+    return tuple(items)

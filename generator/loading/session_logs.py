@@ -1,0 +1,125 @@
+"""The logs that sessions refer to: there, unchanged, readable, and in step with the session's protocol."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import groupby, pairwise
+
+from generator.errors import Problem
+from generator.loading.cross_checks.exercises import exercise_order_problem
+from generator.loading.explain import nearest
+from generator.loading.files import LOGS, FilesFound
+from generator.loading.logs import read_log, sha256_of
+from generator.loading.records import Entry, Records, good
+from generator.loading.yaml_source import WHOLE_FILE, Steps
+from generator.model.device_test import DeviceTest, FitSession, LogReference, Outcome
+from generator.model.log import Log, Sampling
+from generator.model.reference import AmbientRule, Protocol
+
+
+def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Log], list[Problem]]:
+    """Read every log that a session refers to; return the good ones by the name that records use."""
+    contents = {f"{LOGS}/{name}.csv": content for name, content in files.contents[LOGS].items()}
+    logs: dict[str, Log] = {}
+    problems: list[Problem] = []
+    used_by: dict[str, str] = {}
+    for entry, test in good(records.device_tests):
+        for place, session in enumerate(test.fit):
+            reference = session.log
+            if reference is None:
+                continue
+            steps: Steps = ("fit", place, "log")
+            owner = used_by.setdefault(reference.file, f"{test.id}, fit[{place}]")
+            misfits = list(_reference_problems(entry, steps, reference, contents, owner != f"{test.id}, fit[{place}]"))
+            problems += misfits
+            protocol = records.protocol(session.protocol)
+            if misfits or protocol is None:
+                continue
+            exercises = tuple(exercise.id for exercise in protocol.exercises)
+            file = files.shown(*reference.file.split("/"))
+            log, log_problems = read_log(contents[reference.file], file, reference, exercises)
+            problems += log_problems
+            if log is not None:
+                logs[reference.file] = log
+                problems += _session_problems(entry, steps, session, protocol, log)
+    if all(entry.record is not None for entry in records.device_tests.values()):
+        problems += [_unused(files, name) for name in contents if name not in used_by]
+    return logs, problems
+
+
+def _reference_problems(
+    entry: Entry[DeviceTest], steps: Steps, reference: LogReference, contents: Mapping[str, bytes], shared: bool
+) -> Iterator[Problem]:
+    content = contents.get(reference.file)
+    if content is None:
+        close = nearest(reference.file, tuple(contents))
+        remedy = "Add the log, or correct its name"
+        if close is not None:
+            remedy = f"Did you mean `{close}`? {remedy}"
+        yield entry.problem((*steps, "file"), "log-missing", f"`{reference.file}`", "a log on record", remedy)
+        return
+    if shared:
+        found, expected = f"`{reference.file}`, which another session has", "a log of its own for each session"
+        yield entry.problem((*steps, "file"), "log-shared", found, expected, "Cut the log into one for each session")
+    actual = sha256_of(content)
+    if actual != reference.sha256:
+        yield entry.problem(
+            (*steps, "sha256"),
+            "log-changed",
+            f"{reference.sha256}",
+            f"{actual}, the SHA-256 of {reference.file} as it is",
+            "Put the log back as it was taken; give the new SHA-256 only if you know why it changed",
+        )
+
+
+def _session_problems(
+    entry: Entry[DeviceTest], steps: Steps, session: FitSession, protocol: Protocol, log: Log
+) -> Iterator[Problem]:
+    in_mask = (sample.exercise for sample in log.samples if sample.sampling is Sampling.IN_MASK)
+    done = [exercise for exercise, _ in groupby(in_mask)]
+    order = exercise_order_problem(done, session.outcome, protocol)
+    if order is not None:
+        _, *words = order
+        yield entry.problem(steps, *words, of_key=True)
+    if session.outcome is not Outcome.COMPLETED:
+        return
+    for key in ("ambient_before", "ambient_after"):
+        if getattr(session, key) is not None:
+            found, expected = f"`{key}` beside a log", "the ambient samples in the log"
+            yield entry.problem(
+                (*steps[:-1], key), "ambient-not-expected", found, expected, "Remove it from the record", of_key=True
+            )
+    gap = _gap_without_ambient(log, protocol)
+    if gap is not None:
+        expected = f"at least one line with `{Sampling.AMBIENT.value}` there, as protocol `{protocol.id}` has it"
+        remedy = "Mark those lines in the log, or mark the session as voided with its reason"
+        yield entry.problem(steps, "ambient-missing", f"no ambient sample {gap}", expected, remedy, of_key=True)
+
+
+def _gap_without_ambient(log: Log, protocol: Protocol) -> str | None:
+    """Return the first place where the protocol takes an ambient sample and the log has none."""
+    if protocol.ambient is AmbientRule.NONE:
+        return None
+    parts = [
+        key
+        for key, _ in groupby(
+            None if sample.sampling is Sampling.AMBIENT else sample.exercise
+            for sample in log.samples
+            if sample.sampling is not Sampling.PURGE
+        )
+    ]
+    if parts and parts[0] is not None:
+        return f"before `{parts[0]}`"
+    if parts and parts[-1] is not None:
+        return f"after `{parts[-1]}`"
+    if protocol.ambient is AmbientRule.AROUND_EACH_EXERCISE:
+        for before, after in pairwise(parts):
+            if before is not None and after is not None:
+                return f"between `{before}` and `{after}`"
+    return None
+
+
+def _unused(files: FilesFound, name: str) -> Problem:
+    found, expected = f"`{name}`", "only logs that a session refers to"
+    remedy = "Refer to it from the session it belongs to, or remove it"
+    return Problem(files.shown(*name.split("/")), 1, 1, WHOLE_FILE, "log-unused", found, expected, remedy)

@@ -1,0 +1,242 @@
+"""YAML text to plain data, and the line and column of every key and value in it.
+
+Records use a small part of YAML 1.2: mappings with text keys, lists, and scalars of the core schema. Everything else
+(duplicate keys, aliases, tags, merge keys, directives, several documents) is a problem, never a guess.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+import yaml
+from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
+
+from generator.errors import Problem
+from generator.loading import yaml_parser
+from generator.loading.scalars import RefusedScalar, plain_value
+from generator.loading.yaml_parser import PLAIN, TEXT, position
+from generator.loading.yaml_refusals import (
+    DEEPEST,
+    YAML_TEXT,
+    refused_features,
+    syntax_problem,
+    too_deep,
+    unusable_bytes,
+)
+
+MOST_VALUES = 50_000
+"""Values in one file, mappings and lists included."""
+WHOLE_FILE = "(file)"
+"""Path of a problem with the file as such; its position is 1:1."""
+WHOLE_RECORD = "(record)"
+"""Path of a problem with the record as a whole; its position is that of its first key."""
+
+Steps = tuple[str | int, ...]
+"""The way from the root of a file to a value: keys, and places in lists counted from 0."""
+
+_LONGEST_SHOWN = 60
+
+
+@dataclass(frozen=True)
+class YamlSource:
+    """One YAML file as plain data; positions are looked up only when a problem needs one."""
+
+    file: str
+    content: bytes
+    data: Any
+    problems: tuple[Problem, ...] = ()
+    readable: bool = True
+    """Whether `data` holds the file; otherwise `problems` say why not."""
+
+    @cached_property
+    def _root(self) -> Node | None:
+        # Nodes take fifty times the room of the text, so that keeping them for every good record would not pay.
+        root: Node | None = yaml_parser.parser(self.content).get_single_node() if self.readable else None
+        return root
+
+    def steps(self, location: Steps) -> Steps:
+        """Return a location without the steps that are not in the file, such as the tags of a union."""
+        node = self._root
+        steps: list[str | int] = []
+        for step in location:
+            child = _child(node, step)
+            if child is not None:
+                node = child[1]
+                steps.append(step)
+        return tuple(steps)
+
+    def position(self, steps: Steps, *, of_key: bool = False) -> tuple[int, int]:
+        """Return line and column of the value at the end of the steps, or of the last one that is in the file."""
+        key: Node | None = None
+        node = self._root
+        for step in steps:
+            child = _child(node, step)
+            if child is None:
+                break
+            key, node = child
+        return position(key if of_key and key is not None else node)
+
+    def shown(self, steps: Steps) -> str:
+        """Say what stands at the end of the steps."""
+        node = self._root
+        for step in steps:
+            child = _child(node, step)
+            if child is None:
+                return "nothing"
+            node = child[1]
+        return _shown(node)
+
+    def problem(
+        self, steps: Steps, slug: str, found: str, expected: str, remedy: str, *, of_key: bool = False
+    ) -> Problem:
+        """Make a problem with the value (or its key) at the end of the steps."""
+        line, column = self.position(steps, of_key=of_key)
+        return Problem(self.file, line, column, path_text(steps), slug, found, expected, remedy)
+
+
+def path_text(steps: Steps) -> str:
+    """Write steps as in `fit[0].exercises[2].in_mask`."""
+    text = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps)
+    return text.removeprefix(".") or WHOLE_RECORD
+
+
+def read_yaml(content: bytes, file: str) -> YamlSource:
+    """Read one YAML file; what is wrong with it as YAML stands in the `problems` of what is returned."""
+    content = content.removeprefix(b"\xef\xbb\xbf")
+    unusable = unusable_bytes(content, file)
+    if unusable is not None:
+        return _unreadable(content, file, unusable)
+    try:
+        return _read(content, file)
+    except yaml.YAMLError as error:
+        return _unreadable(content, file, syntax_problem(error, content, file))
+    except RecursionError:
+        # Only the pure parser gets here; the C parser has a limit of its own.
+        return _unreadable(content, file, too_deep(file, (1, 1)))
+
+
+def _unreadable(content: bytes, file: str, *problems: Problem) -> YamlSource:
+    return YamlSource(file, content, None, problems, readable=False)
+
+
+def _read(content: bytes, file: str) -> YamlSource:
+    refused = refused_features(content, file)
+    if refused:
+        return _unreadable(content, file, *refused)
+    root = yaml_parser.parser(content).get_single_node()
+    if root is None:
+        empty = ("empty-file", "nothing", "the keys of a record", "Fill the file, or remove it")
+        return _unreadable(content, file, Problem(file, 1, 1, YAML_TEXT, *empty))
+    conversion = _Conversion(file)
+    try:
+        data = conversion.value(root, 0)
+    except _CannotGoOn as stop:
+        return _unreadable(content, file, *conversion.problems, stop.problem)
+    return YamlSource(file, content, data, tuple(conversion.problems))
+
+
+class _CannotGoOn(Exception):
+    """The file is beyond a limit, so that the rest of it is not looked at."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(str(problem))
+        self.problem = problem
+
+
+@dataclass
+class _Conversion:
+    """One walk through the nodes of a file."""
+
+    file: str
+    problems: list[Problem] = field(default_factory=list)
+    values: int = 0
+
+    def value(self, node: Node, depth: int) -> Any:
+        """Return a node as plain data and note what is not allowed in it."""
+        self.values += 1
+        if self.values > MOST_VALUES:
+            most = f"at most {MOST_VALUES} values"
+            raise _CannotGoOn(
+                self._problem(node, "too-many-values", "more values", most, "Move long series of readings to a log")
+            )
+        if isinstance(node, ScalarNode):
+            return node.value if node.tag == TEXT else self._plain(node)
+        if depth >= DEEPEST:
+            raise _CannotGoOn(too_deep(self.file, position(node)))
+        if isinstance(node, SequenceNode):
+            return [self.value(child, depth + 1) for child in node.value]
+        return self._mapping(node, depth)
+
+    def _plain(self, node: ScalarNode) -> bool | int | float | str | None:
+        try:
+            return plain_value(node.value)
+        except RefusedScalar as refused:
+            self._note(node, refused.slug, f"`{_shortened(node.value)}`", refused.expected, refused.remedy)
+            return None
+
+    def _mapping(self, node: Node, depth: int) -> dict[str, Any]:
+        data: dict[str, Any] = {}
+        for key_node, value_node in node.value:
+            key = self._key(key_node)
+            if key is None:
+                continue
+            if key in data:
+                found = f"the key `{_shortened(key)}` a second time"
+                remedy = "Remove one of the two, or give it the key that was meant"
+                self._note(key_node, "duplicate-key", found, "each key once", remedy)
+                continue
+            data[key] = self.value(value_node, depth + 1)
+        return data
+
+    def _key(self, node: Node) -> str | None:
+        if isinstance(node, ScalarNode):
+            if node.tag == PLAIN and node.value == "<<":
+                remedy = "Write the keys out where they belong"
+                self._note(node, "merge-key-not-allowed", "the merge key `<<`", "plain keys", remedy)
+                return None
+            key = node.value if node.tag == TEXT else _meaning(node)
+            if isinstance(key, str):
+                return key
+        self._note(node, "key-not-text", f"the key {_shown(node)}", "a key that is text", "Correct the key")
+        return None
+
+    def _note(self, node: Node, slug: str, found: str, expected: str, remedy: str) -> None:
+        self.problems.append(self._problem(node, slug, found, expected, remedy))
+
+    def _problem(self, node: Node, slug: str, found: str, expected: str, remedy: str) -> Problem:
+        return Problem(self.file, *position(node), YAML_TEXT, slug, found, expected, remedy)
+
+
+def _meaning(node: ScalarNode) -> bool | int | float | str | None:
+    try:
+        return plain_value(node.value)
+    except RefusedScalar:
+        return None
+
+
+def _child(node: Node | None, step: str | int) -> tuple[Node | None, Node] | None:
+    if isinstance(node, SequenceNode) and isinstance(step, int) and step < len(node.value):
+        return None, node.value[step]
+    if isinstance(node, MappingNode) and isinstance(step, str):
+        for key, value in node.value:
+            if isinstance(key, ScalarNode) and key.value == step:
+                return key, value
+    return None
+
+
+def _shown(node: Node | None) -> str:
+    if isinstance(node, MappingNode):
+        return "a mapping"
+    if isinstance(node, SequenceNode):
+        return "a list"
+    if node is None or (node.tag == PLAIN and node.value in ("", "~")):
+        return "nothing"
+    is_text = node.tag == TEXT or (isinstance(node, ScalarNode) and isinstance(_meaning(node), str))
+    return f"the text `{_shortened(node.value)}`" if is_text else f"`{_shortened(node.value)}`"
+
+
+def _shortened(text: str) -> str:
+    one_line = " ".join(text.split())
+    return one_line if len(one_line) <= _LONGEST_SHOWN else f"{one_line[: _LONGEST_SHOWN - 3]}..."
