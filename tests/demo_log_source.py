@@ -1,8 +1,8 @@
-"""Make the demo's raw log, records/logs/wallstone-half-2025-09-c2.csv: invented counts of one fit session, one row a second.
+"""Make the demo's raw log, invented counts of one fit session: records/logs/wallstone-half-2025-09-c2.csv.
 
-Counts are drawn from a Poisson law for the counter's counted flow, so that their scatter is that of a real counter. The
-generator is numpy's RandomState, whose streams are frozen by numpy's compatibility policy (NEP 19), so that the file can
-be made again byte for byte. Run as `python -m tests.demo_log_source` to write it.
+Counts are drawn once a second from a Poisson law for the counter's counted flow, so that their scatter is that of a
+real counter. The generator is numpy's RandomState, whose streams are frozen by numpy's compatibility policy (NEP 19),
+so that the file can be made again byte for byte. Run as `python -m tests.demo_log_source` to write it.
 """
 
 import math
