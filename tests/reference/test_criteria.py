@@ -83,7 +83,7 @@ def test_flow_requirements_say_that_the_clauses_are_about_filters_and_the_rest_i
         assert [(source.clause, source.status) for source in criterion.sources] == [
             ("84.175(b)", SourceStatus.SEEN),
             ("84.179(a)", SourceStatus.SEEN),
-            ("none", SourceStatus.COMMON_PRACTICE),
+            ("no source", SourceStatus.COMMON_PRACTICE),
         ]
         assert "2020" in criterion.sources[0].edition
         assert "do not themselves say what a device must deliver" in criterion.meaning
