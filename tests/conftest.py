@@ -3,6 +3,7 @@
 import fcntl
 import logging
 import os
+import shutil
 import socket
 from collections.abc import Iterator
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 LOOPBACK = ("127.", "::1", "localhost")
+SMALL_DEVICE = "patchwork-cover"
 COMPLAINING_LIBRARIES = ("weasyprint", "fontTools", "matplotlib")
 
 
@@ -83,6 +85,17 @@ def own_cache_folder(shared_folder: Path) -> Iterator[Path]:
 def demo_records() -> Path:
     """The records that come with the project; never to be changed by a test."""
     return ROOT / "records"
+
+
+@pytest.fixture
+def small_records(demo_records: Path, tmp_path: Path) -> Path:
+    """A records folder with one device and its one test, to be changed at will."""
+    folder = tmp_path / "records"
+    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "logs"))
+    for path in [*folder.glob("devices/*.yaml"), *folder.glob("device_tests/*.yaml")]:
+        if not path.name.startswith(SMALL_DEVICE):
+            path.unlink()
+    return folder
 
 
 @pytest.fixture(scope="session")

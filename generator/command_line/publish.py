@@ -33,7 +33,10 @@ def publish(records: Path, output: Path) -> None:
 
     with shown_progress() as report:
         summary = build(records, output, report)
-    click.echo(
-        f"Published {summary.devices} devices and {summary.device_tests} test records as {summary.pages} pages and "
-        f"{summary.sheets} PDFs: {summary.output / 'index.html'}"
-    )
+    devices, tests = _counted(summary.devices, "device"), _counted(summary.device_tests, "test record")
+    pages, sheets = _counted(summary.pages, "page"), _counted(summary.sheets, "PDF")
+    click.echo(f"Published {devices} and {tests} as {pages} and {sheets}: {summary.output / 'index.html'}")
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
