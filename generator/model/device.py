@@ -77,93 +77,135 @@ class Claim(Frozen):
     """What the maker says, in a short quotation, and where it was read."""
 
     quotation: Annotated[str, StringConstraints(min_length=1, max_length=200, strip_whitespace=True)]
+    """The maker's own words, at most 200 characters."""
     where: Text
+    """Where they were read, such as `leaflet in the box, page 3`."""
     date: Day
+    """When they were read."""
 
 
 class StatedApproval(Frozen):
     """An approval that the maker states. The tool repeats it and never confirms it."""
 
     scheme: Text
+    """The scheme or standard that the maker names."""
     number: Recorded[Text]
+    """The approval number that the maker states."""
     date_checked: Day
+    """When the statement was read."""
     covers: Text
+    """What the approval covers by the maker's statement."""
 
 
 class Filter(Frozen):
     """The filter as its maker describes it."""
 
     stated_class: Recorded[Text]
+    """The class that the maker states, such as `P100`."""
     media_area: Recorded[Area]
+    """The unfolded area of the filter medium, all filters together."""
     count: Annotated[int, Field(ge=1, le=12)]
+    """How many filters are in use at once."""
 
 
 class Power(Frozen):
     """What drives the blower, and the blower settings that a test can name."""
 
     source: Text
+    """What the blower runs on, such as `lithium-ion pack, 14.4 V`."""
     energy: Recorded[Energy]
+    """The energy that a full battery holds."""
     settings: Annotated[tuple[Text, ...], Field(min_length=1)]
+    """The blower settings by their names on the device; sessions and runs refer to them. `off` is not one of them."""
 
 
 Price = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9]{1,6}(\.[0-9]{2})? [A-Z]{3}$"),
-    Field(description="amount and currency code", examples=["129.00 EUR"]),
+    Field(examples=["129.00 EUR"]),
 ]
+"""An amount and its currency code."""
 
 
 class Consumable(Frozen):
     """A part that is used up."""
 
     item: Text
+    """What it is."""
     price: Recorded[Price]
+    """What one of it costs."""
     lasts: Recorded[Duration]
+    """How long it lasts by the maker's statement."""
 
 
 class Opening(Frozen):
     """One way for air into or out of the device."""
 
     where: Text
+    """Where it is."""
     filtered: bool
+    """Whether the air goes through a filter there."""
 
 
 class PoweredExhaust(Frozen):
     """A fan that draws air out of the device."""
 
     where: Text
+    """Where it is."""
     beside_inlet: bool
+    """Whether it is so near an inlet that the two draw on the same air."""
 
 
 class AirPath(Frozen):
     """How air gets in, round and out."""
 
     inlets: Annotated[tuple[Opening, ...], Field(min_length=1)]
+    """Every way in for air."""
     outlets: tuple[Opening, ...]
+    """Every way out for air."""
     powered_exhaust: PoweredExhaust | None = None
+    """A fan that draws air out, where there is one."""
     seals: Text
+    """What seals against the face, head or neck."""
     alarms: tuple[Text, ...] = ()
+    """Alarms for low flow, low battery and the like."""
 
 
 class Device(Frozen):
     """records/devices/<id>.yaml"""
 
     id: Id
+    """The file name without its ending."""
     version: Version
+    """Quoted, such as '1' or '1.2'; goes up with every amendment."""
     name: Text
+    """The name that readers see."""
     maker: Text
+    """Who made it."""
     kind: DeviceKind
+    """What kind of device it is; requirements are bound to kinds."""
     home_built: bool
+    """Whether it was built at home; requirements are then benchmarks only."""
     breath_responsive: bool
+    """Whether the blower follows the wearer's breath."""
     summary: Text
+    """One or two sentences for the reader."""
     claims: tuple[Claim, ...] = ()
+    """What the maker says of it."""
     approvals_stated: tuple[StatedApproval, ...] = ()
+    """Approvals that the maker states. They are repeated, never confirmed."""
     filter: Recorded[Filter]
+    """The filter as its maker describes it."""
     power: Power | None = None
+    """What drives the blower; for powered kinds only."""
     price: Recorded[Price]
+    """What the device costs."""
     consumables: tuple[Consumable, ...] = ()
+    """Parts that are used up."""
     mass: Recorded[Mass]
+    """What the wearer carries."""
     air_path: AirPath
+    """How air gets in, round and out."""
 
     @model_validator(mode="after")
     def _power_fits_kind(self) -> Device:

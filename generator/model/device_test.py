@@ -34,8 +34,11 @@ class Configuration(Frozen):
     """The configuration that was tested."""
 
     state: State
+    """Whether the device was as supplied."""
     description: Text
+    """The state that was tested, in a sentence."""
     changes: tuple[Text, ...] = ()
+    """What was changed; for modified devices only, and needed there."""
 
     @model_validator(mode="after")
     def _changes_fit_state(self) -> Configuration:
@@ -53,9 +56,13 @@ class Sample(Frozen):
     """Where the tested item came from."""
 
     obtained: Annotated[str, StringConstraints(pattern=r"^(bought|lent|given)$"), Field(examples=["bought"])]
+    """How the tested item was come by."""
     source: Text
+    """From whom."""
     lot: Recorded[Text]
+    """Its lot or batch number."""
     unit: Recorded[Text]
+    """Its serial number, or what else tells it from its like."""
 
 
 class TestDates(Frozen):
@@ -64,8 +71,11 @@ class TestDates(Frozen):
     __test__ = False  # not a test class, whatever its name suggests to a test runner
 
     received: Day
+    """When the item arrived."""
     performed: Day
+    """The day of the test."""
     issued: Day
+    """When the record was issued."""
 
     @model_validator(mode="after")
     def _in_order(self) -> TestDates:
@@ -83,33 +93,46 @@ class Environment(Frozen):
     """The air of the room during the test."""
 
     temperature: Temperature
+    """The temperature of the room."""
     pressure: AirPressure
+    """The pressure of the air in the room, absolute and not reduced to sea level."""
     humidity: Recorded[Fraction]
+    """The relative humidity."""
 
 
 class InstrumentsUsed(Frozen):
     """The instruments of a test, by id."""
 
     particle_counter: Id | None = None
+    """The id of the particle counter; needed for fit sessions."""
     flow_meter: Id | None = None
+    """The id of the flow meter; needed for flow runs."""
 
 
 class LogColumns(Frozen):
     """Which column of a log holds what, by the headings of the file."""
 
     time: Text
+    """Heading of the time in seconds; it goes up from line to line."""
     concentration: Text
+    """Heading of the concentration, in the unit that the record gives."""
     exercise: Text
+    """Heading of the exercise's id; may be empty in lines that are not in-mask."""
     sampling: Text
+    """Heading of `ambient`, `in-mask` or `purge`."""
 
 
 class LogReference(Frozen):
     """A raw log that a session refers to. The `sampling` column holds `ambient`, `in-mask` or `purge`."""
 
     file: Annotated[str, StringConstraints(pattern=r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$", max_length=100)]
+    """The log, below the records folder."""
     sha256: Sha256
+    """SHA-256 of the file, as `sha256sum` prints it, so that a later change is noticed."""
     unit: Annotated[str, Field(examples=["/cm3"])]
+    """The unit of the concentrations in the log."""
     columns: LogColumns
+    """Which column holds what."""
 
     @model_validator(mode="after")
     def _unit_is_concentration(self) -> LogReference:
@@ -131,11 +154,17 @@ class ExerciseReading(Frozen):
     """What was read during one exercise: a concentration, a count of particles, or a factor as given."""
 
     exercise: LocalName
+    """The exercise's id in the protocol."""
     ambient_before: Concentration | None = None
+    """The ambient concentration before it, where the protocol takes one around each exercise."""
     in_mask: Concentration | None = None
+    """The mean concentration inside."""
     in_mask_count: Annotated[int, Field(ge=0, le=10**9)] | None = None
+    """In place of `in_mask`: the particles counted inside during `in_mask_time`."""
     fit_factor: Annotated[float, Field(ge=1, le=1e9)] | None = None
+    """In place of `in_mask`: the factor as the instrument gave it."""
     ambient_after: Concentration | None = None
+    """The ambient concentration after it."""
 
     @model_validator(mode="after")
     def _one_reading(self) -> ExerciseReading:
@@ -165,20 +194,35 @@ class FitSession(Frozen):
     """One wearer, one donning, one protocol, one state of the device."""
 
     id: LocalName
+    """A name that is unique in the record, such as `first`."""
     wearer: Id
+    """The wearer's id."""
     donning: Annotated[int, Field(ge=1, le=99)]
+    """1 for the first time this wearer put the device on for this record, 2 for the second, and so on."""
     protocol: Id
+    """The protocol's id, published or your own."""
     blower: Text | None = None
+    """`off` or one of the device's settings; for powered devices only, and needed there."""
     filter: Text
+    """The filter that was fitted."""
     size: Text | None = None
+    """The size of the facepiece, where there are several."""
     outcome: Outcome
+    """How the session ended. Every attempt stays on record."""
     reason: Text | None = None
+    """Why it was aborted or voided."""
     in_mask_time: Duration | None = None
+    """The sampling time inside for each exercise."""
     ambient_time: Duration | None = None
+    """The sampling time of each ambient sample."""
     ambient_before: Concentration | None = None
+    """The ambient concentration before the first exercise, where the protocol takes it first and last."""
     ambient_after: Concentration | None = None
+    """The ambient concentration after the last exercise."""
     exercises: tuple[ExerciseReading, ...] = ()
+    """The exercises in the order in which they were done."""
     log: LogReference | None = None
+    """In place of `exercises`: the raw log, cut by its marks."""
 
     @model_validator(mode="after")
     def _parts_fit(self) -> FitSession:
@@ -224,7 +268,10 @@ class FilterState(StrEnum):
 class FlowReadings(Readings):
     """Air flow readings in one unit."""
 
+    unit: Annotated[str, Field(examples=["L/min"])]
+    """The unit of all values."""
     values: Annotated[tuple[Annotated[float, Field(ge=0, le=1e6)], ...], Field(min_length=1, max_length=10_000)]
+    """The readings, at least one, as they were read."""
 
     @model_validator(mode="after")
     def _unit_is_flow(self) -> FlowReadings:
@@ -236,39 +283,63 @@ class FlowRun(Frozen):
     """The air delivered at one blower setting, read several times."""
 
     id: LocalName
+    """A name that is unique in the record, such as `high-fresh`."""
     setting: Text
+    """One of the device's settings."""
     battery: BatteryState
+    """The state of the battery."""
     filter: FilterState
+    """The state of the filter."""
     where: Text
+    """Where the flow was measured, and how the meter was joined to the device."""
     readings: FlowReadings
+    """What was read."""
 
 
 class Amendment(Frozen):
     """A change to a record after it was issued."""
 
     date: Day
+    """When the record was changed."""
     reason: Text
+    """Why."""
     changed: Text
+    """What was changed, from what to what."""
 
 
 class DeviceTest(Frozen):
     """records/device_tests/<id>.yaml"""
 
     id: Id
+    """The file name without its ending."""
     version: Version
+    """Quoted, such as '1' or '1.2'; goes up with every amendment."""
     device: Id
+    """The device's id."""
     configuration: Configuration
+    """The state in which it was tested."""
     sample: Sample
+    """The item that was tested."""
     tester: Id
+    """The tester's id."""
     dates: TestDates
+    """The days of the test, in order."""
     place: Text
+    """Where the test was done."""
     environment: Environment
+    """The air of the room."""
     instruments: InstrumentsUsed
+    """What was measured with."""
     fit: tuple[FitSession, ...] = ()
+    """Fit sessions, every attempt."""
     flow: tuple[FlowRun, ...] = ()
+    """Flow runs. A record holds fit sessions, flow runs or both."""
     deviations: tuple[Text, ...] = ()
+    """What was done otherwise than the protocol says."""
     notes: LongText | None = None
+    """Notes for the reader, in Markdown."""
     amendments: tuple[Amendment, ...] = ()
+    """Changes since the record was issued, oldest first."""
 
     @model_validator(mode="after")
     def _has_a_test(self) -> DeviceTest:

@@ -37,12 +37,19 @@ class Calibration(Frozen):
     """One calibration certificate. True value = reading + correction, within the expanded uncertainty."""
 
     date: Day
+    """When it was calibrated."""
     due: Day
+    """When the next calibration is due; a test after that day is published with a caution."""
     laboratory: Text
+    """Who calibrated it."""
     certificate: Text
+    """The number of the certificate."""
     correction: Correction
+    """What the certificate adds to a reading: absolute, or a share of the reading; `0 %` for none."""
     expanded_uncertainty: Uncertainty
+    """The certificate's expanded uncertainty, absolute or as a share of the reading."""
     k: Annotated[float, Field(ge=1, le=4)]
+    """The coverage factor of that uncertainty, mostly 2."""
 
     @model_validator(mode="after")
     def _due_after_date(self) -> Calibration:
@@ -60,30 +67,45 @@ class ReferenceConditions(Frozen):
     """The air at which a mass flow meter states its volume flow."""
 
     temperature: Temperature
+    """The reference temperature."""
     pressure: AirPressure
+    """The reference pressure, absolute."""
 
 
 class Counter(Frozen):
     """What a particle counter can see."""
 
     counted_flow: Recorded[Flow]
+    """The flow in which every particle is counted; it turns counts into concentrations."""
     single_particle: bool
+    """Whether it counts single particles, so that counting statistics hold."""
     ambient_minimum: Recorded[Concentration]
+    """The ambient concentration below which its maker advises against a fit test."""
     ceiling: Recorded[Concentration]
+    """The highest concentration that it reads right."""
 
 
 class Instrument(Frozen):
     """records/instruments/<id>.yaml"""
 
     id: Id
+    """The file name without its ending."""
     version: Version
+    """Quoted, such as '1' or '1.2'; goes up with every amendment."""
     name: Text
+    """What it is, without the name of a maker."""
     kind: InstrumentKind
+    """What it measures, and how."""
     serial: Recorded[Text]
+    """Its serial number."""
     resolution: Recorded[Uncertainty]
+    """The smallest step of its display."""
     reference_conditions: ReferenceConditions | None = None
+    """For thermal mass flow meters only, and needed there."""
     counter: Counter | None = None
+    """For particle counters only, and needed there."""
     calibrations: Annotated[tuple[Calibration, ...], Field(min_length=1)]
+    """Its calibrations, oldest first."""
 
     @model_validator(mode="after")
     def _parts_fit_kind(self) -> Instrument:

@@ -14,28 +14,44 @@ class Publication(Frozen):
     """records/publication.yaml: who publishes the catalogue, and what a reader must know of them."""
 
     title: Text
+    """The title of the catalogue."""
     subtitle: Text
+    """The line below the title."""
     publisher: Text
+    """Who publishes it."""
     address: LongText
+    """The publisher's postal address."""
     contact: Annotated[str, StringConstraints(pattern=r"^[^@\s<>\"']+@[^@\s<>\"']+$", max_length=120)]
+    """An e-mail address for readers and makers."""
     base_address: Annotated[
         str, StringConstraints(pattern=r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$", max_length=200)
     ]
+    """Where the catalogue will be published; ends with `/`."""
     data_licence: Text
+    """The licence of the published data."""
     disclosure: LongText
+    """Interests, money and loans that a reader must know of."""
     authorised_by: Text
+    """Who authorises the data sheets."""
     accredited_laboratory: bool
+    """Whether the publisher is an accredited laboratory."""
     invented: bool
+    """Whether the records are invented for demonstration; every page then says so."""
     scenario: Recorded[LongText]
+    """The invented scenario, for demonstration records."""
 
 
 class Tester(Frozen):
     """records/testers/<id>.yaml"""
 
     id: Id
+    """The file name without its ending."""
     version: Version
+    """Quoted, such as '1' or '1.2'; goes up with every amendment."""
     pseudonym: Text
+    """The name that readers see."""
     disclosure: LongText
+    """The tester's interests that a reader must know of."""
 
 
 class FacialHair(StrEnum):
@@ -50,15 +66,23 @@ class Consent(Frozen):
     """The wearer's consent to the tests and to publication under a letter."""
 
     given: Day
+    """When consent was given; not after the first test."""
     covers: Text
+    """What the wearer agreed to."""
 
 
 class Wearer(Frozen):
     """records/wearers/<id>.yaml: a pseudonym; readers see only the catalogue letter."""
 
     id: Id
+    """The file name without its ending. A pseudonym, never a name."""
     version: Version
+    """Quoted, such as '1' or '1.2'; goes up with every amendment."""
     catalogue_letter: Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}$")]
+    """The letter that readers see; each wearer has one for good."""
     consent: Consent
+    """The wearer's consent."""
     facial_hair: FacialHair
+    """What lies under the seal; never published."""
     private_note: LongText | None = None
+    """Whatever helps with tests; never published."""

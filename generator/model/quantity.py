@@ -79,6 +79,7 @@ class QuantityOf:
     """Pydantic annotation: text such as `17.2 L/min` of one or more dimensions, within bounds in the base unit."""
 
     dimensions: tuple[Dimension, ...]
+    example: str
     above: float | None = None
     at_least: float | None = None
     at_most: float | None = None
@@ -94,11 +95,11 @@ class QuantityOf:
                 "not-a-quantity",
                 _shown(value),
                 expected,
-                f"Write the value like `12.5 {fitting[0]}`, or `{{not_recorded: <reason>}}` where that is allowed",
+                f"Write the value as in `{self.example}`, or `{{not_recorded: <reason>}}` where that is allowed",
             )
         if isinstance(value, int | float):
             raise quantity_problem(
-                "unit-missing", _shown(value), expected, f"Add the unit, for example `{value:g} {fitting[0]}`"
+                "unit-missing", _shown(value), expected, f"Add the unit it was read in, as in `{self.example}`"
             )
         parts = split_quantity(value)
         if parts is None:
@@ -106,7 +107,7 @@ class QuantityOf:
                 "not-a-quantity",
                 _shown(value),
                 expected,
-                f"Write a plain number with a decimal point, a space and the unit, for example `12.5 {fitting[0]}`",
+                f"Write a plain number with a decimal point, a space and the unit, as in `{self.example}`",
             )
         number, spelling = parts
         unit = find_unit(spelling)
@@ -140,22 +141,24 @@ class QuantityOf:
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """Describe the quantity as text with a pattern, so that an editor can check it."""
         fitting = [spelling for dimension in self.dimensions for spelling in units_of(dimension)]
-        escaped = "|".join(_escaped(spelling) for spelling in fitting)
+        units = "|".join(_unit_pattern(spelling) for spelling in fitting)
         return {
             "type": "string",
-            "pattern": f"^{NUMBER_PATTERN} ?({escaped})$",
+            "pattern": f"^{NUMBER_PATTERN}({units})$",
             "description": f"number and unit: {_listed(tuple(fitting))}",
-            "examples": [f"12.5 {fitting[0]}"],
+            "examples": [self.example],
         }
 
 
-def _escaped(spelling: str) -> str:
-    return "".join(f"\\{character}" if character in "()./" else character for character in spelling)
+def _unit_pattern(spelling: str) -> str:
+    escaped = "".join(f"\\{character}" if character in "()./" else character for character in spelling)
+    # Without the space, the unit `1` would be read as one more digit.
+    return f" {escaped}" if spelling[0].isdigit() else f" ?{escaped}"
 
 
 def _shown(value: Any) -> str:
     if isinstance(value, str):
-        return f"the text `{value}`"
+        return f"the text `{value if len(value) <= 60 else value[:57] + '...'}`"
     if isinstance(value, Mapping):
         return "a mapping"
     if isinstance(value, list | tuple):
@@ -167,24 +170,25 @@ def _shown(value: Any) -> str:
 
 def of(
     *dimensions: Dimension,
+    example: str,
     above: float | None = None,
     at_least: float | None = None,
     at_most: float | None = None,
 ) -> tuple[QuantityOf, BeforeValidator]:
     """Make the two annotations of a quantity; bounds are in the base unit of the (first) dimension."""
-    rule = QuantityOf(dimensions, above, at_least, at_most)
+    rule = QuantityOf(dimensions, example, above, at_least, at_most)
     return rule, BeforeValidator(rule.parse)
 
 
-_flow = of("flow", above=0)
-_concentration = of("concentration", at_least=0)
-_temperature = of("temperature", at_least=233.15, at_most=353.15)
-_air_pressure = of("pressure", at_least=50_000, at_most=110_000)
-_fraction = of("ratio", at_least=0, at_most=1)
-_duration = of("time", above=0)
-_mass = of("mass", above=0)
-_area = of("area", above=0)
-_energy = of("energy", above=0)
+_flow = of("flow", example="35 L/min", above=0)
+_concentration = of("concentration", example="2400 /cm3", at_least=0)
+_temperature = of("temperature", example="21.5 degC", at_least=233.15, at_most=353.15)
+_air_pressure = of("pressure", example="1013 hPa", at_least=50_000, at_most=110_000)
+_fraction = of("ratio", example="45 %", at_least=0, at_most=1)
+_duration = of("time", example="60 s", above=0)
+_mass = of("mass", example="320 g", above=0)
+_area = of("area", example="450 cm2", above=0)
+_energy = of("energy", example="40 Wh", above=0)
 
 Flow = Annotated[Quantity, _flow[0], _flow[1]]
 Concentration = Annotated[Quantity, _concentration[0], _concentration[1]]
@@ -196,8 +200,8 @@ Mass = Annotated[Quantity, _mass[0], _mass[1]]
 Area = Annotated[Quantity, _area[0], _area[1]]
 Energy = Annotated[Quantity, _energy[0], _energy[1]]
 
-_flow_or_ratio = of("flow", "ratio")
-_uncertainty = of("flow", "ratio", "concentration", above=0)
+_flow_or_ratio = of("flow", "ratio", example="-0.4 L/min")
+_uncertainty = of("flow", "ratio", "concentration", example="2 %", above=0)
 Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
 """What a certificate adds to a reading: a flow, or a share of the reading."""
 Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]

@@ -27,19 +27,28 @@ class Source(Frozen):
     """Where a fact comes from."""
 
     document: Text
+    """The document."""
     edition: Text
+    """Its edition or year."""
     clause: Text
+    """Where in it."""
     status: SourceStatus
+    """How well the fact is known."""
     note: Text | None = None
+    """What was seen and what was not."""
 
 
 class ProtocolExercise(Frozen):
     """One movement of a protocol."""
 
     id: LocalName
+    """The name that records use."""
     name: Text
+    """The name that readers see."""
     duration: Duration
+    """How long it takes."""
     counted: bool
+    """Whether it counts towards the overall fit factor."""
 
 
 class AmbientRule(StrEnum):
@@ -54,10 +63,15 @@ class Protocol(Frozen):
     """A list of exercises and a rule for the ambient value; published, or the reviewer's own."""
 
     id: Id
+    """The file name without its ending."""
     title: Text
+    """The name that readers see."""
     source: Source
+    """Where the protocol comes from."""
     ambient: AmbientRule
+    """Where ambient samples are taken."""
     exercises: Annotated[tuple[ProtocolExercise, ...], Field(min_length=1)]
+    """The exercises in their order."""
 
 
 class CriterionQuantity(StrEnum):
@@ -78,17 +92,27 @@ class Criterion(Frozen):
     """One published requirement, bound to its method and device kinds. The figure must be at least `limit`."""
 
     id: Id
+    """The file name without its ending."""
     title: Text
+    """The name that readers see."""
     label: Text
     """A few words that name the level where it stands on a scale."""
     quantity: CriterionQuantity
+    """The figure that must be at least the limit."""
     limit: Annotated[float, Field(gt=0)]
+    """The limit."""
     unit: Annotated[str, StringConstraints(pattern=r"^(1|L/min)$")]
+    """The limit's unit."""
     decision_rule: DecisionRule
+    """How uncertainty enters the verdict."""
     kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]
+    """The kinds of device that it is for."""
     protocols: tuple[Id, ...] = ()
+    """The protocols that it is bound to; none for a flow."""
     meaning: LongText
+    """What it says, and what it does not say, for the reader."""
     sources: Annotated[tuple[Source, ...], Field(min_length=1)]
+    """Where it comes from."""
 
 
 class ScaleLandmark(Frozen):

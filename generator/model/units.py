@@ -115,7 +115,8 @@ UNITS: tuple[Unit, ...] = (
 _BY_SPELLING: dict[str, Unit] = {unit.spelling: unit for unit in UNITS}
 
 NUMBER_PATTERN = r"[+-]?(?:[0-9]{1,12})(?:\.[0-9]{1,12})?(?:[eE][+-]?[0-9]{1,2})?"
-_QUANTITY = re.compile(rf"({NUMBER_PATTERN}) ?([^ 0-9].*|1)")
+# The number is taken whole (atomic group) before the unit is looked at, so that `0.51` is never 0.5 of the unit `1`.
+_QUANTITY = re.compile(rf"((?>{NUMBER_PATTERN}))(?: ?([^\s0-9.,_+-].*)| (1))")
 
 
 def find_unit(spelling: str) -> Unit | None:
@@ -130,10 +131,10 @@ def units_of(dimension: Dimension) -> tuple[str, ...]:
 
 def split_quantity(text: str) -> tuple[float, str] | None:
     """Split `17.2 L/min` into its number and its unit's spelling, or None where it is not of that form."""
-    match = _QUANTITY.fullmatch(text.strip())
+    match = _QUANTITY.fullmatch(text)
     if match is None:
         return None
-    return float(match[1]), match[2]
+    return float(match[1]), match[2] or match[3]
 
 
 def to_base(number: float, unit: Unit) -> float:
