@@ -9,8 +9,10 @@ from jinja2 import Environment, nodes
 ROOT = Path(__file__).resolve().parent.parent
 TEMPLATES = sorted(path for path in (ROOT / "site_templates").rglob("*") if path.suffix in (".html", ".svg", ".xml"))
 
-ALLOWED_FILTERS: frozenset[str] = frozenset()
-"""Each filter here must neither compute, round, sort nor mark text as markup."""
+ALLOWED_FILTERS = frozenset({"markdown", "equation", "equation_inline"})
+"""Filters that turn text into markup; none that computes, rounds, sorts or trusts what it is given."""
+ALLOWED_FUNCTIONS = frozenset({"chart", "section_template"})
+"""Functions of the renderer: the drawing of a chart, and the name of a topic's template."""
 ALLOWED_TESTS = frozenset({"none", "defined"})
 LOOP_ATTRIBUTES = frozenset({"first", "last"})
 ALLOWED_NODES = (
@@ -48,7 +50,7 @@ ALLOWED_NODES = (
 def faults(source: str) -> list[str]:
     """Return what a template does that it must not do, one line each."""
     tree = Environment(autoescape=True).parse(source)
-    macros = macro_names(tree)
+    macros = macro_names(tree) | ALLOWED_FUNCTIONS
     return [f"{node.lineno}: {why}" for node in every_node(tree) for why in faults_of(node, macros)]
 
 
@@ -59,8 +61,9 @@ def every_node(node: nodes.Node) -> Iterator[nodes.Node]:
 
 
 def macro_names(tree: nodes.Template) -> frozenset[str]:
-    """Return the names that a template may call: its macros, those it imports, and the caller's block."""
+    """Return what a template may call: its macros, those it imports, the caller's block. `m.` stands for all of `m`."""
     names = {macro.name for macro in tree.find_all(nodes.Macro)} | {"caller"}
+    names |= {f"{imported.target}." for imported in tree.find_all(nodes.Import)}
     for imported in tree.find_all(nodes.FromImport):
         names |= {name if isinstance(name, str) else name[1] for name in imported.names}
     return frozenset(names)
@@ -73,7 +76,7 @@ def faults_of(node: nodes.Node, macros: frozenset[str]) -> Iterator[str]:
         yield f"the filter {node.name} is not allowed"
     elif isinstance(node, nodes.Test) and node.name not in ALLOWED_TESTS:
         yield f"the test {node.name} is not allowed"
-    elif isinstance(node, nodes.Call) and not (isinstance(node.node, nodes.Name) and node.node.name in macros):
+    elif isinstance(node, nodes.Call) and called_name(node) not in macros:
         yield "only macros may be called"
     elif isinstance(node, nodes.Getattr):
         if node.attr.startswith("_"):
@@ -84,6 +87,15 @@ def faults_of(node: nodes.Node, macros: frozenset[str]) -> Iterator[str]:
         yield "only `==` and `!=` with a text in quotes may compare"
     elif isinstance(node, nodes.Const) and isinstance(node.value, (int, float)) and not isinstance(node.value, bool):
         yield f"the number {node.value} is not allowed"
+
+
+def called_name(node: nodes.Call) -> str | None:
+    """Return the name of what is called, or its module's name and a dot, or None for anything else."""
+    if isinstance(node.node, nodes.Name):
+        return node.node.name
+    if isinstance(node.node, nodes.Getattr) and isinstance(node.node.node, nodes.Name):
+        return f"{node.node.node.name}."
+    return None
 
 
 def is_text_comparison(node: nodes.Compare) -> bool:
@@ -113,6 +125,7 @@ def test_a_template_only_places_what_it_is_given(path: Path) -> None:
         "{% extends 'base.html' %}{% block title %}{{ title if title else other }}{% endblock %}",
         "{% from 'parts.html' import chart as drawn %}{{ drawn(scale, wide=true) }}",
         "{% macro box(x) %}{{ caller() }}{% endmacro %}{% call box('a') %}b{% endcall %}",
+        "{% import 'parts.html' as m %}{{ m.facts(items, root) }}{{ page.notes | markdown }}{{ chart(page.scale) }}",
         "{% include 'footer.html' %}{% set page = site.index %}{% with a = b %}{{ a }}{% endwith %}",
     ],
 )
@@ -146,6 +159,8 @@ def test_placing_is_allowed(source: str) -> None:
         ("{% if a in b %}{% endif %}", "1: only `==` and `!=` with a text"),
         ("{{ a.__round__() }}", "1: the attribute __round__ is not allowed"),
         ("{{ a.items() }}", "1: only macros may be called"),
+        ("{% import 'parts.html' as m %}{{ m.a.b() }}", "1: only macros may be called"),
+        ("{{ m.facts(a) }}", "1: only macros may be called"),
         ("{{ range(b) }}", "1: only macros may be called"),
         ("{{ loop.index }}", "1: loop.index is not allowed"),
         ("{{ 3 }}", "1: the number 3 is not allowed"),
