@@ -38,11 +38,14 @@ class FitResult(TopicResult):
 
 
 class FitGroup(Frozen):
-    """Completed sessions of a device that may stand together: same configuration, protocol and blower state."""
+    """Completed sessions of a device that may stand together: same configuration, protocol, blower and counter."""
 
     configuration: str
+    """`as_supplied`, or `modified: ` and what was described."""
     protocol: str
     blower: str | None
+    counter: str | None = None
+    """Kind of particle counter: factors of different kinds are of different particles."""
     wearers: tuple[str, ...]
     donnings: int
     lowest: Figure

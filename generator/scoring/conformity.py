@@ -7,7 +7,7 @@ import math
 from scipy.special import stdtr
 
 from generator.model.result import Outcome, Relation
-from generator.scoring.valid_range import require_not_negative, require_positive
+from generator.scoring.valid_range import require_ordered, require_positive
 
 
 def guarded_outcome(low: float, high: float, limit: float) -> Outcome:
@@ -16,9 +16,9 @@ def guarded_outcome(low: float, high: float, limit: float) -> Outcome:
     Parameters
     ----------
     low : float
-        Lower end of the expanded interval. [any]
+        Lower end of the expanded interval, or minus infinity. [any]
     high : float
-        Upper end of the expanded interval. [as low]
+        Upper end of the expanded interval, or infinity. [as low]
     limit : float
         The least that is required. [as low]
 
@@ -41,7 +41,7 @@ def guarded_outcome(low: float, high: float, limit: float) -> Outcome:
     ----------
     .. [1] JCGM 106:2012 8.3 (guarded acceptance and rejection); ILAC-G8:09/2019 4.2.2 (secondary pages).
     """
-    require_not_negative("width of the interval", high - low)
+    require_ordered("interval", low, high)
     if low >= limit:
         return Outcome.MEETS
     if high < limit:
@@ -146,16 +146,15 @@ def ratio_to_requirement(value: float, limit: float) -> float:
     Raises
     ------
     OutsideRange
-        The figure is below zero, or the limit is not above zero.
+        The limit is not above zero.
 
     Notes
     -----
-    r = y / L, for y >= 0 and L > 0.
+    r = y / L, for L > 0.
 
     References
     ----------
     .. [1] Own definition.
     """
-    require_not_negative("figure", value)
     require_positive("limit", limit)
     return value / limit

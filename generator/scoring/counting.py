@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from scipy.special import betaincinv, chdtri, gammaincinv
@@ -16,6 +15,7 @@ from generator.scoring.valid_range import (
 )
 
 COVERAGE = 0.95
+"""Coverage probability of every interval that is published."""
 
 
 def poisson_limits(count: int, coverage: float) -> tuple[float, float]:
@@ -36,7 +36,7 @@ def poisson_limits(count: int, coverage: float) -> tuple[float, float]:
     Raises
     ------
     OutsideRange
-        The count is below zero, or the coverage is not between 0.5 and 1.
+        The count is below zero, or the coverage is not between 0 and 1.
 
     Notes
     -----
@@ -81,7 +81,7 @@ def rate_ratio_limits(
     Raises
     ------
     OutsideRange
-        A count is below zero, both are zero, a volume is not above zero, or the coverage is not between 0.5 and 1.
+        A count is below zero, both are zero, a volume is not above zero, or the coverage is not between 0 and 1.
 
     Notes
     -----
@@ -128,7 +128,7 @@ def weighted_count_limits(counts: Sequence[int], weights: Sequence[float], cover
     ------
     OutsideRange
         The lists differ in length or are empty, a count is below zero, a weight is not above zero, or the coverage is
-        not between 0.5 and 1.
+        not between 0 and 1.
 
     Notes
     -----
@@ -283,8 +283,8 @@ def at_least_fit_factor(volumes: Sequence[float], ambients_lower: Sequence[float
 
     Notes
     -----
-    FF >= 1 / (m max(w_i)) with w_i = 1 / (N V_i C_i) and m = -ln(1 - coverage), the one-sided limit of a count of
-    zero: 2.9957 at 95 %. The counts are pooled first and then bounded: the harmonic mean of each exercise's own bound
+    FF >= 1 / (m max(w_i)) with w_i = 1 / (N V_i C_i) and m the one-sided upper limit of a count of zero: 2.9957 at
+    95 %. The counts are pooled first and then bounded: the harmonic mean of each exercise's own bound
     would be N times too low where the exercises weigh the same.
 
     References
@@ -292,5 +292,6 @@ def at_least_fit_factor(volumes: Sequence[float], ambients_lower: Sequence[float
     .. [1] Garwood F. Biometrika 1936;28:437-442, the limit of a count of zero; pooling derived here.
     """
     require_coverage(coverage)
-    most_counts = -math.log(1 - coverage)
+    # One-sided at 95 %: the upper end of the two-sided interval at 90 %.
+    _, most_counts = poisson_limits(0, 2 * coverage - 1)
     return 1 / (most_counts * max(exercise_weights(volumes, ambients_lower)))

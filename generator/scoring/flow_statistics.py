@@ -312,7 +312,7 @@ def coverage_factor(degrees: float | None, coverage: float) -> float:
     Raises
     ------
     OutsideRange
-        The degrees of freedom are not above zero, or the coverage is not between 0.5 and 1.
+        The degrees of freedom are not above zero, or the coverage is not between 0 and 1.
 
     Notes
     -----

@@ -49,7 +49,7 @@ def require_not_negative(name: str, value: float) -> None:
 
 
 def require_coverage(value: float) -> None:
-    """Raise unless a coverage probability lies between one half and one.
+    """Raise unless a coverage probability lies between zero and one.
 
     Parameters
     ----------
@@ -59,10 +59,10 @@ def require_coverage(value: float) -> None:
     Raises
     ------
     OutsideRange
-        The value is not above 0.5 and below 1.
+        The value is not above 0 and below 1.
     """
-    if not 0.5 < value < 1:
-        raise OutsideRange(f"coverage: found {value:.12g}, expected more than 0.5 and less than 1. {_REMEDY}")
+    if not 0 < value < 1:
+        raise OutsideRange(f"coverage: found {value:.12g}, expected more than 0 and less than 1. {_REMEDY}")
 
 
 def require_at_least_items(name: str, values: Sequence[float], least: int) -> None:
@@ -105,3 +105,24 @@ def require_same_length(names: str, *lists: Sequence[float]) -> None:
     if len(set(lengths)) != 1 or lengths[0] == 0:
         found = ", ".join(str(length) for length in lengths)
         raise OutsideRange(f"{names}: found {found} values, expected the same number of each, 1 or more. {_REMEDY}")
+
+
+def require_ordered(name: str, low: float, high: float) -> None:
+    """Raise unless the lower end of an interval is at or below its upper end.
+
+    Parameters
+    ----------
+    name : str
+        What the interval is, for the message. [-]
+    low : float
+        Lower end, which may be minus infinity. [any]
+    high : float
+        Upper end, which may be infinity. [as low]
+
+    Raises
+    ------
+    OutsideRange
+        The ends are the wrong way round, or not numbers.
+    """
+    if not low <= high:
+        raise OutsideRange(f"{name}: found {low:.12g} to {high:.12g}, expected the lower end first. {_REMEDY}")

@@ -1,0 +1,41 @@
+"""Every record and every device of a catalogue, scored by every topic."""
+
+from __future__ import annotations
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.result import CatalogueResult, DeviceResult, RecordResult
+from generator.scoring.record_findings import device_findings, record_findings
+from generator.scoring.registry import scored_topics
+
+
+def score_record(test: DeviceTest, catalogue: Catalogue) -> RecordResult:
+    """Score one test record by every topic that it holds something of."""
+    scored = {name: topic.score_record(test, catalogue) for name, topic in scored_topics().items()}
+    return RecordResult(
+        record=test.id,
+        device=test.device,
+        topics={name: result for name, result in scored.items() if result is not None},
+        findings=record_findings(test, catalogue),
+    )
+
+
+def score_catalogue(catalogue: Catalogue) -> CatalogueResult:
+    """Score all records, and sum them up by device."""
+    records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
+    devices = {
+        name: _sum_up(device, {test.id: records[test.id] for test in catalogue.tests_of(name)}, catalogue)
+        for name, device in catalogue.devices.items()
+    }
+    return CatalogueResult(records=records, devices=devices)
+
+
+def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Catalogue) -> DeviceResult:
+    summaries = {}
+    for name, topic in scored_topics().items():
+        of_topic = {record: result.topics[name] for record, result in results.items() if name in result.topics}
+        summary = topic.summarise_device(device, of_topic, catalogue)
+        if summary is not None:
+            summaries[name] = summary
+    return DeviceResult(device=device.id, records=tuple(results), topics=summaries, findings=device_findings(device))

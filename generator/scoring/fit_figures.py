@@ -1,0 +1,324 @@
+"""The figures of a fit session: each exercise's factor, the overall one and the inward leakage, with their working."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.model.result import Figure, Input, Interval, Relation, Working
+from generator.scoring.counting import (
+    COVERAGE,
+    at_least_fit_factor,
+    exercise_fit_factor_limits,
+    overall_fit_factor_limits,
+)
+from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
+from generator.scoring.samples import AirSample, ExerciseSamples, Measured, Particles
+
+COVERS = "counting and ambient change between its samples; not wearer, donning or probe differences"
+COVERS_IN_MASK = "in-mask counting and ambient change between its samples; not wearer, donning or probe differences"
+NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
+AS_GIVEN = "counting interval not available: the factor is recorded as the instrument gave it"
+
+
+def exercise_figure(session: str, samples: ExerciseSamples) -> Figure:
+    """Return the fit factor of one exercise."""
+    key, name = f"fit.{session}.{samples.exercise}", f"fit factor, {samples.name}"
+    if samples.fit_factor is not None:
+        return _figure_as_given(key, name, samples, samples.fit_factor)
+    measured = samples.measured
+    if measured is None:
+        return _not_scored(key, name, "exercise-fit-factor", samples.missing or "nothing was measured")
+    particles = measured.in_mask.particles
+    if particles is not None and particles.count == 0:
+        return _at_least_figure(key, name, [measured], [particles], 0, "particles counted in the mask")
+    if measured.in_mask.concentration == 0:
+        reason = "the in-mask reading is zero, and without a count of particles no bound can be given"
+        return _not_scored(key, name, "exercise-fit-factor", reason)
+    ambient_inputs = _before_and_after(measured)
+    inputs = (
+        Input(
+            symbol="C",
+            meaning="mean ambient concentration",
+            value=measured.ambient,
+            unit="/cm3",
+            where=f"mean of {measured.before.where} and {measured.after.where}",
+            working=Working(method="ambient-mean", inputs=ambient_inputs),
+        ),
+        _concentration("c", "in-mask concentration", measured.in_mask),
+    )
+    return Figure(
+        key=key,
+        name=name,
+        value=exercise_fit_factor(measured.ambient, measured.in_mask.concentration),
+        unit="1",
+        interval=_exercise_interval(measured, particles) if particles else None,
+        no_interval=None if particles else NO_COUNTS,
+        sample_size=particles.count if particles else 1,
+        sample_of="particles counted in the mask" if particles else "reading",
+        method="exercise-fit-factor",
+        working=Working(method="exercise-fit-factor", inputs=inputs),
+    )
+
+
+def overall_figure(session: str, samples: Sequence[ExerciseSamples], factors: Sequence[Figure]) -> Figure:
+    """Return the overall fit factor from the samples and fit factors of a session's exercises, in the same order."""
+    key, name = f"fit.{session}.overall", "overall fit factor"
+    pairs = [(item, factor) for item, factor in zip(samples, factors, strict=True) if item.counted]
+    if not pairs:
+        return _not_scored(key, name, "overall-fit-factor", "no exercise that counts was done")
+    for item, factor in pairs:
+        if factor.value is None:
+            reason = f"{item.name} has no fit factor: {factor.not_scored}"
+            return _not_scored(key, name, "overall-fit-factor", reason)
+    counts = _all_counts([item for item, _ in pairs])
+    unseen = [item.name for item, factor in pairs if factor.relation is Relation.AT_LEAST]
+    if not unseen:
+        values = [factor.value for _, factor in pairs if factor.value is not None]
+        inputs = tuple(
+            Input(
+                symbol=rf"\mathrm{{FF}}_{{{number}}}",
+                meaning=factor.name,
+                value=value,
+                unit="1",
+                where=f"{item.where}: {factor.key}",
+                working=factor.working,
+            )
+            for number, (value, (item, factor)) in enumerate(zip(values, pairs, strict=True), start=1)
+        )
+        value, method = overall_fit_factor(values), "overall-fit-factor"
+    elif counts is None:
+        reason = f"no particle was counted in {', '.join(unseen)}, and not all other exercises have counts to pool"
+        return _not_scored(key, name, "pooled-fit-factor", reason)
+    elif len(unseen) == len(pairs):
+        return _at_least_figure(key, name, *counts, len(pairs), "exercises")
+    else:
+        measured, particles = counts
+        inputs = _count_inputs(*counts, "mean ambient concentration", "C", [item.ambient for item in measured])
+        volumes, ambients = [item.volume for item in particles], [item.ambient for item in measured]
+        value, method = pooled_fit_factor([item.count for item in particles], volumes, ambients), "pooled-fit-factor"
+    given = any(item.fit_factor is not None for item, _ in pairs)
+    return Figure(
+        key=key,
+        name=name,
+        value=value,
+        unit="1",
+        interval=_counting_interval(*counts) if counts else None,
+        no_interval=None if counts else AS_GIVEN if given else NO_COUNTS,
+        sample_size=len(pairs),
+        sample_of="exercises",
+        method=method,
+        working=Working(method=method, inputs=inputs),
+    )
+
+
+def leakage_figure(session: str, overall: Figure) -> Figure:
+    """Return the inward leakage that the overall fit factor means."""
+    key, name = f"fit.{session}.leakage", "inward leakage seen by the counter"
+    if overall.value is None:
+        reason = f"there is no overall fit factor: {overall.not_scored}"
+        return _not_scored(key, name, "inward-leakage", reason, unit="%")
+    factor = Input(
+        symbol=r"\mathrm{FF}",
+        meaning="overall fit factor",
+        value=overall.value,
+        unit="1",
+        where=f"fit[{session}]: {overall.key}",
+        working=overall.working,
+    )
+    interval = None
+    if overall.interval is not None:
+        low, high = overall.interval.low, overall.interval.high
+        interval = overall.interval.model_copy(
+            update={
+                "low": None if high is None else inward_leakage(high),
+                "high": None if low is None else inward_leakage(low),
+            }
+        )
+    return Figure(
+        key=key,
+        name=name,
+        value=inward_leakage(overall.value),
+        unit="%",
+        relation=Relation.AT_MOST if overall.relation is Relation.AT_LEAST else overall.relation,
+        interval=interval,
+        no_interval=overall.no_interval,
+        sample_size=overall.sample_size,
+        sample_of=overall.sample_of,
+        method="inward-leakage",
+        working=Working(method="inward-leakage", inputs=(factor,)),
+    )
+
+
+def _not_scored(key: str, name: str, method: str, reason: str, unit: str = "1") -> Figure:
+    return Figure(
+        key=key,
+        name=name,
+        value=None,
+        unit=unit,
+        sample_size=0,
+        sample_of="exercises",
+        method=method,
+        not_scored=reason,
+    )
+
+
+def _figure_as_given(key: str, name: str, samples: ExerciseSamples, factor: float) -> Figure:
+    given = Input(
+        symbol=r"\mathrm{FF}",
+        meaning="fit factor as the instrument gave it",
+        value=factor,
+        unit="1",
+        where=f"{samples.where}.fit_factor",
+    )
+    return Figure(
+        key=key,
+        name=name,
+        value=factor,
+        unit="1",
+        no_interval=AS_GIVEN,
+        sample_size=1,
+        sample_of="reading",
+        method="exercise-fit-factor",
+        working=Working(method="exercise-fit-factor", inputs=(given,)),
+    )
+
+
+def _at_least_figure(
+    key: str, name: str, measured: Sequence[Measured], particles: Sequence[Particles], size: int, of: str
+) -> Figure:
+    volumes, lower = [item.volume for item in particles], [item.ambient_lower for item in measured]
+    bound = at_least_fit_factor(volumes, lower, COVERAGE)
+    inputs = _count_inputs(measured, particles, "lower ambient concentration", "C", lower)
+    working = Working(method="at-least-bound", inputs=inputs)
+    return Figure(
+        key=key,
+        name=name,
+        value=bound,
+        unit="1",
+        relation=Relation.AT_LEAST,
+        interval=Interval(
+            low=bound, high=None, coverage=COVERAGE, method="at-least-bound", covers=COVERS_IN_MASK, working=working
+        ),
+        sample_size=size,
+        sample_of=of,
+        method="at-least-bound",
+        working=working,
+    )
+
+
+def _all_counts(samples: Sequence[ExerciseSamples]) -> tuple[list[Measured], list[Particles]] | None:
+    measured = [item.measured for item in samples if item.measured is not None]
+    particles = [item.in_mask.particles for item in measured if item.in_mask.particles is not None]
+    return (measured, particles) if len(particles) == len(samples) else None
+
+
+def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
+    before, after = measured.before.particles, measured.after.particles
+    if before is None or after is None or before.count + after.count == 0:
+        return _counting_interval([measured], [particles])
+    low, high = exercise_fit_factor_limits(
+        particles.count,
+        particles.volume,
+        before.count + after.count,
+        before.volume + after.volume,
+        measured.ambient_lower,
+        measured.ambient_higher,
+        COVERAGE,
+    )
+    inputs = (
+        _count_input("n", "particles counted in the mask", particles),
+        _volume_input("V", "volume counted in the mask", particles),
+        _count_input("m_1", "particles counted outside before", before),
+        _count_input("m_2", "particles counted outside after", after),
+        _volume_input("V_1", "volume counted outside before", before),
+        _volume_input("V_2", "volume counted outside after", after),
+        *_before_and_after(measured),
+    )
+    method = "exercise-counting-interval"
+    working = Working(method=method, inputs=inputs)
+    return Interval(low=low, high=high, coverage=COVERAGE, method=method, covers=COVERS, working=working)
+
+
+def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval:
+    lower, higher = [item.ambient_lower for item in measured], [item.ambient_higher for item in measured]
+    low, high = overall_fit_factor_limits(
+        [item.count for item in particles], [item.volume for item in particles], lower, higher, COVERAGE
+    )
+    method = "overall-counting-interval"
+    inputs = _count_inputs(measured, particles, "lower ambient concentration", r"C^{\mathrm{low}}", lower)
+    inputs += tuple(
+        Input(
+            symbol=rf"C^{{\mathrm{{high}}}}_{{{number}}}",
+            meaning=f"higher ambient concentration, exercise {number}",
+            value=value,
+            unit="/cm3",
+            where=f"{item.before.where} and {item.after.where}",
+        )
+        for number, (value, item) in enumerate(zip(higher, measured, strict=True), start=1)
+    )
+    working = Working(method=method, inputs=inputs)
+    return Interval(low=low, high=high, coverage=COVERAGE, method=method, covers=COVERS_IN_MASK, working=working)
+
+
+def _count_inputs(
+    measured: Sequence[Measured],
+    particles: Sequence[Particles],
+    ambient_meaning: str,
+    ambient_symbol: str,
+    ambients: Sequence[float],
+) -> tuple[Input, ...]:
+    inputs: list[Input] = []
+    for number, (item, counted, ambient) in enumerate(zip(measured, particles, ambients, strict=True), start=1):
+        exercise = f", exercise {number}"
+        inputs += [
+            _count_input(f"n_{{{number}}}", f"particles counted in the mask{exercise}", counted),
+            _volume_input(f"V_{{{number}}}", f"volume counted in the mask{exercise}", counted),
+            Input(
+                symbol=f"{ambient_symbol}_{{{number}}}",
+                meaning=f"{ambient_meaning}{exercise}",
+                value=ambient,
+                unit="/cm3",
+                where=f"{item.before.where} and {item.after.where}",
+            ),
+        ]
+    return tuple(inputs)
+
+
+def _count_input(symbol: str, meaning: str, particles: Particles) -> Input:
+    return Input(
+        symbol=symbol,
+        meaning=meaning,
+        value=particles.count,
+        unit="count",
+        where=particles.count_where,
+        working=particles.count_working,
+    )
+
+
+def _volume_input(symbol: str, meaning: str, particles: Particles) -> Input:
+    return Input(
+        symbol=symbol,
+        meaning=meaning,
+        value=particles.volume,
+        unit="cm3",
+        where=particles.volume_where,
+        working=particles.volume_working,
+    )
+
+
+def _concentration(symbol: str, meaning: str, sample: AirSample) -> Input:
+    return Input(
+        symbol=symbol,
+        meaning=meaning,
+        value=sample.concentration,
+        unit="/cm3",
+        where=sample.where,
+        working=sample.working,
+    )
+
+
+def _before_and_after(measured: Measured) -> tuple[Input, Input]:
+    return (
+        _concentration(r"C_{\mathrm{before}}", "ambient concentration before", measured.before),
+        _concentration(r"C_{\mathrm{after}}", "ambient concentration after", measured.after),
+    )

@@ -1,0 +1,54 @@
+"""What scoring notices in a record or a device that no topic owns."""
+
+from __future__ import annotations
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest, State
+from generator.model.result import Finding
+
+
+def record_findings(test: DeviceTest, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Return the findings of a record as a whole: its instruments' calibration, its configuration, its sample."""
+    findings = _calibration_findings(test, catalogue)
+    if test.configuration.state is State.MODIFIED:
+        changes = "; ".join(test.configuration.changes)
+        findings.append(Finding(rule="modified", where="configuration", facts={"changes": changes}))
+    if test.sample.obtained != "bought":
+        facts: dict[str, str | int | float] = {"obtained": test.sample.obtained, "source": test.sample.source}
+        findings.append(Finding(rule="sample-not-bought", where="sample", facts=facts))
+    return tuple(findings)
+
+
+def _calibration_findings(test: DeviceTest, catalogue: Catalogue) -> list[Finding]:
+    findings = []
+    performed = test.dates.performed
+    used = {"particle_counter": test.instruments.particle_counter, "flow_meter": test.instruments.flow_meter}
+    for role, name in used.items():
+        if name is None:
+            continue
+        calibration = catalogue.instruments[name].calibration_on(performed)
+        facts: dict[str, str | int | float] = {"instrument": name, "performed": performed.isoformat()}
+        if calibration is None:
+            findings.append(Finding(rule="calibration-missing", where=f"instruments.{role}", facts=facts))
+        elif calibration.due < performed:
+            facts |= {"due": calibration.due.isoformat(), "days_past": (performed - calibration.due).days}
+            findings.append(Finding(rule="calibration-lapsed", where=f"instruments.{role}", facts=facts))
+    return findings
+
+
+def device_findings(device: Device) -> tuple[Finding, ...]:
+    """Return the findings that follow from what a device is."""
+    findings = []
+    if device.home_built:
+        findings.append(Finding(rule="home-built", where=f"devices/{device.id}: home_built", facts={}))
+    exhaust = device.air_path.powered_exhaust
+    if exhaust is not None:
+        findings.append(
+            Finding(
+                rule="powered-exhaust",
+                where=f"devices/{device.id}: air_path.powered_exhaust",
+                facts={"where": exhaust.where, "beside_inlet": exhaust.beside_inlet},
+            )
+        )
+    return tuple(findings)

@@ -1,0 +1,148 @@
+"""Which requirement a figure is held against, and what the verdict is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device, Fitting
+from generator.model.device_test import BLOWER_OFF, DeviceTest, FitSession
+from generator.model.instrument import InstrumentKind
+from generator.model.reference import Criterion, CriterionQuantity, DecisionRule
+from generator.model.result import Figure, Outcome, Verdict
+from generator.scoring.conformity import (
+    guarded_outcome,
+    plain_outcome,
+    probability_of_conformity,
+    ratio_to_requirement,
+)
+from generator.scoring.samples import particle_counter
+
+NO_PASS_LEVEL = "no fit-test pass level applies: "
+BREATH_RESPONSIVE = (
+    "not scored against a supply flow requirement: the device follows the wearer's breath, and the requirement is for "
+    "a constant flow"
+)
+_GUARDED_REASONS = {
+    Outcome.MEETS: "the whole interval lies at or above the limit",
+    Outcome.DOES_NOT_MEET: "the whole interval lies below the limit",
+    Outcome.UNDECIDED: "the limit lies within the interval",
+}
+_PLAIN_REASONS = {
+    Outcome.MEETS: "the figure itself is at or above the limit, compared without its uncertainty",
+    Outcome.DOES_NOT_MEET: "the figure itself is below the limit, compared without its uncertainty",
+    Outcome.UNDECIDED: "the figure is known only as a lower bound, and that bound is below the limit",
+}
+
+
+@dataclass(frozen=True)
+class Spread:
+    """The combined standard uncertainty of a figure and its effective degrees of freedom (None: infinite)."""
+
+    standard_uncertainty: float
+    degrees: float | None
+
+
+def fit_verdict(
+    session: FitSession, overall: Figure, complete: bool, test: DeviceTest, catalogue: Catalogue
+) -> Verdict:
+    """Return the verdict on a completed session: a pass level only where method, kind and state are its own."""
+    key, device = f"fit.{session.id}.verdict", catalogue.devices[test.device]
+    of_kind = _criteria(CriterionQuantity.OVERALL_FIT_FACTOR, device, catalogue)
+    accepting = [criterion for criterion in of_kind if session.protocol in criterion.protocols]
+    reason = _why_no_pass_level(session, complete, device, of_kind, accepting, test, catalogue)
+    if reason is not None:
+        return _not_applicable(key, overall, NO_PASS_LEVEL + reason)
+    return _verdict(key, overall, _strictest(accepting))
+
+
+def flow_verdict(run: str, mean: Figure, spread: Spread | None, device: Device, catalogue: Catalogue) -> Verdict:
+    """Return the verdict on the supply flow of one run."""
+    key, criteria = f"flow.{run}.verdict", _criteria(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
+    if device.breath_responsive:
+        return _not_applicable(key, mean, BREATH_RESPONSIVE)
+    if not criteria:
+        return _not_applicable(key, mean, "no supply flow requirement is on record for this kind of device")
+    return _verdict(key, mean, _strictest(criteria), spread, benchmark_only=device.home_built)
+
+
+def _criteria(quantity: CriterionQuantity, device: Device, catalogue: Catalogue) -> list[Criterion]:
+    return [
+        criterion
+        for criterion in catalogue.criteria.values()
+        if criterion.quantity is quantity and device.kind in criterion.kinds
+    ]
+
+
+def _strictest(criteria: Sequence[Criterion]) -> Criterion:
+    return max(criteria, key=lambda criterion: (criterion.limit, criterion.id))
+
+
+def _why_no_pass_level(
+    session: FitSession,
+    complete: bool,
+    device: Device,
+    of_kind: Sequence[Criterion],
+    accepting: Sequence[Criterion],
+    test: DeviceTest,
+    catalogue: Catalogue,
+) -> str | None:
+    counter = particle_counter(test, catalogue)
+    if device.kind.fitting in (Fitting.LOOSE, Fitting.NONE):
+        return "pass levels belong to tight-fitting facepieces"
+    if device.home_built:
+        return "the device is home-built, and pass levels belong to facepieces that can be approved for use at work"
+    if not of_kind:
+        return "none is on record for this kind of device"
+    if not accepting:
+        return "the protocol is not one that a pass level is bound to"
+    if device.kind.powered and session.blower != BLOWER_OFF:
+        return "powered facepieces are fit tested with the blower off, and it was running"
+    if counter is None or counter.kind is not InstrumentKind.CONDENSATION_PARTICLE_COUNTER:
+        return "the accepted protocols count particles of the room's air with a condensation particle counter"
+    if not complete:
+        return "not every exercise of the protocol was measured"
+    return None
+
+
+def _not_applicable(key: str, figure: Figure, reason: str) -> Verdict:
+    return Verdict(key=key, figure=figure.key, criterion=None, outcome=Outcome.NOT_APPLICABLE, rule=None, reason=reason)
+
+
+def _verdict(
+    key: str, figure: Figure, criterion: Criterion, spread: Spread | None = None, benchmark_only: bool = False
+) -> Verdict:
+    outcome, reason = _decide(figure, criterion)
+    probability = None
+    if criterion.decision_rule is DecisionRule.GUARDED and figure.value is not None and spread is not None:
+        probability = probability_of_conformity(
+            figure.value, spread.standard_uncertainty, criterion.limit, spread.degrees
+        )
+    return Verdict(
+        key=key,
+        figure=figure.key,
+        criterion=criterion.id,
+        outcome=outcome,
+        rule=criterion.decision_rule.value,
+        benchmark_only=benchmark_only,
+        limit=criterion.limit,
+        unit=criterion.unit,
+        ratio=None if figure.value is None else ratio_to_requirement(figure.value, criterion.limit),
+        probability_of_conformity=probability,
+        reason=reason,
+    )
+
+
+def _decide(figure: Figure, criterion: Criterion) -> tuple[Outcome, str]:
+    if figure.value is None:
+        return Outcome.UNDECIDED, f"there is no figure to decide on: {figure.not_scored}"
+    if criterion.decision_rule is DecisionRule.PLAIN:
+        outcome = plain_outcome(figure.value, figure.relation, criterion.limit)
+        return outcome, _PLAIN_REASONS[outcome]
+    if figure.interval is None:
+        return Outcome.UNDECIDED, f"there is no interval to decide with: {figure.no_interval}"
+    low, high = figure.interval.low, figure.interval.high
+    outcome = guarded_outcome(-math.inf if low is None else low, math.inf if high is None else high, criterion.limit)
+    return outcome, _GUARDED_REASONS[outcome]

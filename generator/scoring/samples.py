@@ -1,0 +1,236 @@
+"""The samples of a fit session, brought to one form whether they stand in the record or in a log."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from generator.model.base import NotRecorded
+from generator.model.catalogue import Catalogue
+from generator.model.device_test import DeviceTest, ExerciseReading, FitSession
+from generator.model.instrument import Instrument
+from generator.model.quantity import Quantity
+from generator.model.reference import AmbientRule, ProtocolExercise
+from generator.model.result import Input, Working
+from generator.scoring.fit_factors import (
+    ambient_mean,
+    concentration_from_count,
+    count_from_concentration,
+    counted_volume,
+)
+from generator.scoring.logs import ExerciseCut, LogBlock, cut_log
+
+NO_AMBIENT = "no ambient concentration before and after it is on record"
+NO_COUNTED_FLOW = "its particle count cannot become a concentration without a counted flow and an in-mask time"
+
+
+@dataclass(frozen=True)
+class Particles:
+    """The particles behind a concentration, where the counter counts single ones."""
+
+    count: int
+    """Particles counted, a whole number."""
+    volume: float
+    """Counted volume in cm3."""
+    count_where: str
+    count_working: Working | None
+    volume_where: str
+    volume_working: Working
+
+
+@dataclass(frozen=True)
+class AirSample:
+    """Air sampled once."""
+
+    concentration: float
+    """In /cm3."""
+    where: str
+    working: Working | None = None
+    """How the concentration was derived, where it does not stand in the record."""
+    particles: Particles | None = None
+
+
+@dataclass(frozen=True)
+class Measured:
+    """The three samples that give one exercise its fit factor."""
+
+    in_mask: AirSample
+    before: AirSample
+    after: AirSample
+
+    @property
+    def ambient(self) -> float:
+        """The ambient concentration to compare with, in /cm3."""
+        return ambient_mean(self.before.concentration, self.after.concentration)
+
+    @property
+    def ambient_lower(self) -> float:
+        """The lower of the two ambient concentrations, in /cm3."""
+        return min(self.before.concentration, self.after.concentration)
+
+    @property
+    def ambient_higher(self) -> float:
+        """The higher of the two ambient concentrations, in /cm3."""
+        return max(self.before.concentration, self.after.concentration)
+
+
+@dataclass(frozen=True)
+class ExerciseSamples:
+    """What is known of one exercise: its samples, or a factor as the instrument gave it, or why there is neither."""
+
+    exercise: str
+    name: str
+    counted: bool
+    where: str
+    measured: Measured | None = None
+    fit_factor: float | None = None
+    missing: str | None = None
+
+
+@dataclass(frozen=True)
+class CountingAir:
+    """What turns a concentration into a count and back: the counted flow and where it stands."""
+
+    flow: float
+    """In cm3/min."""
+    where: str
+    single_particle: bool
+
+
+def counting_air(test: DeviceTest, catalogue: Catalogue) -> CountingAir | None:
+    """Return a record's counted flow, or None where the counter or its counted flow is not on record."""
+    instrument = particle_counter(test, catalogue)
+    if instrument is None or instrument.counter is None or isinstance(instrument.counter.counted_flow, NotRecorded):
+        return None
+    counter = instrument.counter
+    flow = instrument.counter.counted_flow.to("cm3/min")
+    return CountingAir(flow, f"instruments/{instrument.id}: counter.counted_flow", counter.single_particle)
+
+
+def particle_counter(test: DeviceTest, catalogue: Catalogue) -> Instrument | None:
+    """Return the particle counter that a record names, or None."""
+    name = test.instruments.particle_counter
+    return catalogue.instruments[name] if name is not None else None
+
+
+def session_samples(session: FitSession, test: DeviceTest, catalogue: Catalogue) -> tuple[ExerciseSamples, ...]:
+    """Return the samples of a session, one item per exercise of its protocol that was done."""
+    protocol = catalogue.protocols[session.protocol]
+    air = counting_air(test, catalogue)
+    if session.log is not None:
+        cuts = cut_log(catalogue.logs[session.log.file], protocol)
+        return tuple(_from_log(session, cut, air) for cut in cuts)
+    steps = {step.id: step for step in protocol.exercises}
+    return tuple(
+        _from_record(session, reading, steps[reading.exercise], protocol.ambient, air) for reading in session.exercises
+    )
+
+
+def _from_record(
+    session: FitSession, reading: ExerciseReading, step: ProtocolExercise, rule: AmbientRule, air: CountingAir | None
+) -> ExerciseSamples:
+    path = f"fit[{session.id}].exercises[{reading.exercise}]"
+    known = ExerciseSamples(step.id, step.name, step.counted, path)
+    if reading.fit_factor is not None:
+        return replace(known, fit_factor=reading.fit_factor)
+    around = rule is AmbientRule.AROUND_EACH_EXERCISE
+    ambient_path = path if around else f"fit[{session.id}]"
+    before = reading.ambient_before if around else session.ambient_before
+    after = reading.ambient_after if around else session.ambient_after
+    if before is None or after is None:
+        return replace(known, missing=NO_AMBIENT)
+    in_mask = _in_mask(session, reading, path, air)
+    if in_mask is None:
+        return replace(known, missing=NO_COUNTED_FLOW)
+    clock = _Clock(session.ambient_time, f"fit[{session.id}].ambient_time")
+    return _measured(
+        known,
+        in_mask,
+        _read(before, f"{ambient_path}.ambient_before", clock, air),
+        _read(after, f"{ambient_path}.ambient_after", clock, air),
+    )
+
+
+def _measured(known: ExerciseSamples, in_mask: AirSample, before: AirSample, after: AirSample) -> ExerciseSamples:
+    if not (before.concentration > 0 and after.concentration > 0):
+        return replace(known, missing="an ambient concentration of zero leaves nothing to compare with")
+    return replace(known, measured=Measured(in_mask, before, after))
+
+
+@dataclass(frozen=True)
+class _Clock:
+    time: Quantity | None
+    where: str
+
+
+def _in_mask(session: FitSession, reading: ExerciseReading, path: str, air: CountingAir | None) -> AirSample | None:
+    clock = _Clock(session.in_mask_time, f"fit[{session.id}].in_mask_time")
+    if reading.in_mask is not None:
+        return _read(reading.in_mask, f"{path}.in_mask", clock, air)
+    if reading.in_mask_count is None or clock.time is None or air is None:
+        return None
+    count, time = reading.in_mask_count, clock.time.to("s")
+    counted = Input(symbol="n", meaning="particles counted", value=count, unit="count", where=f"{path}.in_mask_count")
+    flow_and_time = _flow_and_time(time, clock.where, air)
+    return AirSample(
+        concentration=concentration_from_count(count, air.flow, time),
+        where=counted.where,
+        working=Working(method="concentration-from-count", inputs=(counted, *flow_and_time)),
+        particles=Particles(
+            count=count,
+            volume=counted_volume(air.flow, time),
+            count_where=counted.where,
+            count_working=None,
+            volume_where=clock.where,
+            volume_working=Working(method="counted-volume", inputs=flow_and_time),
+        ),
+    )
+
+
+def _read(concentration: Quantity, where: str, clock: _Clock, air: CountingAir | None) -> AirSample:
+    value = concentration.to("/cm3")
+    if air is None or clock.time is None:
+        return AirSample(value, where)
+    return AirSample(value, where, particles=_particles(value, where, clock.time.to("s"), clock.where, air))
+
+
+def _particles(concentration: float, where: str, seconds: float, where_time: str, air: CountingAir) -> Particles | None:
+    if not air.single_particle:
+        return None
+    volume = counted_volume(air.flow, seconds)
+    volume_working = Working(method="counted-volume", inputs=_flow_and_time(seconds, where_time, air))
+    read = Input(symbol="c", meaning="concentration as read", value=concentration, unit="/cm3", where=where)
+    counted = Input(
+        symbol="V", meaning="counted volume", value=volume, unit="cm3", where=where_time, working=volume_working
+    )
+    return Particles(
+        count=count_from_concentration(concentration, volume),
+        volume=volume,
+        count_where=where,
+        count_working=Working(method="count-from-concentration", inputs=(read, counted)),
+        volume_where=where_time,
+        volume_working=volume_working,
+    )
+
+
+def _flow_and_time(seconds: float, where_time: str, air: CountingAir) -> tuple[Input, Input]:
+    return (
+        Input(symbol="Q", meaning="counted flow", value=air.flow, unit="cm3/min", where=air.where),
+        Input(symbol="t", meaning="time of counting", value=seconds, unit="s", where=where_time),
+    )
+
+
+def _from_log(session: FitSession, cut: ExerciseCut, air: CountingAir | None) -> ExerciseSamples:
+    path = f"fit[{session.id}].log"
+    known = ExerciseSamples(cut.step.id, cut.step.name, cut.step.counted, path)
+    if cut.in_mask is None:
+        return replace(known, missing="the log has no in-mask samples of it")
+    if cut.before is None or cut.after is None:
+        return replace(known, missing="the log has no ambient samples on both sides of it")
+    blocks = (cut.in_mask, cut.before, cut.after)
+    return _measured(known, *(_block(block, path, air) for block in blocks))
+
+
+def _block(block: LogBlock, path: str, air: CountingAir | None) -> AirSample:
+    where = f"{path}: mean of {block.what}"
+    particles = _particles(block.concentration, where, block.seconds, f"{path}: {block.what}", air) if air else None
+    return AirSample(block.concentration, where, particles=particles)

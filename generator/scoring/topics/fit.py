@@ -1,0 +1,184 @@
+"""Fit: how much of the air's particles reaches the wearer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest, FitSession, Outcome, State
+from generator.model.fit_result import ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
+from generator.model.result import Figure, Finding, TopicResult
+from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
+from generator.scoring.fit_findings import session_findings
+from generator.scoring.requirements import fit_verdict
+from generator.scoring.samples import particle_counter, session_samples
+
+ORDER = 10
+
+
+def score_record(test: DeviceTest, catalogue: Catalogue) -> FitResult | None:
+    """Score the fit sessions of a record, or return None where it has none."""
+    if not test.fit:
+        return None
+    scored = [_score_session(session, test, catalogue) for session in test.fit]
+    sessions = tuple(result for result, _ in scored)
+    findings = tuple(finding for _, found in scored for finding in found)
+    not_completed = _not_completed([result.outcome for result in sessions])
+    if not_completed is not None:
+        findings += (not_completed,)
+    figures = [figure for result in sessions for figure in _figures(result)]
+    verdicts = tuple(result.verdict for result in sessions if result.verdict is not None)
+    return FitResult(figures=tuple(figures), verdicts=verdicts, findings=findings, sessions=sessions)
+
+
+def _score_session(
+    session: FitSession, test: DeviceTest, catalogue: Catalogue
+) -> tuple[SessionResult, tuple[Finding, ...]]:
+    attempt = SessionResult(
+        session=session.id,
+        wearer=session.wearer,
+        donning=session.donning,
+        protocol=session.protocol,
+        blower=session.blower,
+        outcome=session.outcome.value,
+        reason=session.reason,
+        exercises=(),
+        overall=None,
+        inward_leakage=None,
+        verdict=None,
+    )
+    if session.outcome is not Outcome.COMPLETED:
+        return attempt, ()
+    samples = session_samples(session, test, catalogue)
+    exercises = tuple(
+        ExerciseResult(
+            exercise=item.exercise,
+            name=item.name,
+            counted=item.counted,
+            fit_factor=exercise_figure(session.id, item),
+        )
+        for item in samples
+    )
+    overall = overall_figure(session.id, samples, [exercise.fit_factor for exercise in exercises])
+    done = [exercise.exercise for exercise in exercises if exercise.fit_factor.value is not None]
+    complete = done == [exercise.id for exercise in catalogue.protocols[session.protocol].exercises]
+    verdict = fit_verdict(session, overall, complete, test, catalogue)
+    result = attempt.model_copy(
+        update={
+            "exercises": exercises,
+            "overall": overall,
+            "inward_leakage": leakage_figure(session.id, overall),
+            "verdict": verdict,
+        }
+    )
+    return result, session_findings(session.id, samples, overall, verdict, test, catalogue)
+
+
+def _figures(result: SessionResult) -> tuple[Figure, ...]:
+    of_session = (result.overall, result.inward_leakage)
+    return tuple(exercise.fit_factor for exercise in result.exercises) + tuple(
+        figure for figure in of_session if figure is not None
+    )
+
+
+def _not_completed(outcomes: Sequence[str]) -> Finding | None:
+    counts = {outcome.value: outcomes.count(outcome.value) for outcome in Outcome}
+    if counts[Outcome.ABORTED.value] + counts[Outcome.VOIDED.value] == 0:
+        return None
+    return Finding(rule="attempts-not-completed", where="fit", facts={**counts})
+
+
+def summarise_device(device: Device, results: Mapping[str, TopicResult], catalogue: Catalogue) -> FitSummary:
+    """Sum up all fit sessions of a device; a device without any is summed up too, since nobody wore it."""
+    sessions = [
+        (record, session)
+        for record, result in results.items()
+        if isinstance(result, FitResult)
+        for session in result.sessions
+    ]
+    completed = [(record, session) for record, session in sessions if session.outcome == Outcome.COMPLETED.value]
+    donnings = {(record, session.wearer, session.donning) for record, session in completed}
+    wearers = tuple(sorted({session.wearer for _, session in completed}))
+    extremes = _extremes(completed)
+    lowest, highest = extremes if extremes is not None else (None, None)
+    outcomes = [session.outcome for _, session in sessions]
+    return FitSummary(
+        findings=_device_findings(device, wearers, donnings, outcomes),
+        wearers=wearers,
+        donnings=len(donnings),
+        completed=len(completed),
+        aborted=outcomes.count(Outcome.ABORTED.value),
+        voided=outcomes.count(Outcome.VOIDED.value),
+        lowest=lowest[1] if lowest else None,
+        lowest_record=lowest[0] if lowest else None,
+        highest=highest[1] if highest else None,
+        highest_record=highest[0] if highest else None,
+        groups=_groups(completed, catalogue),
+    )
+
+
+def _extremes(
+    completed: Sequence[tuple[str, SessionResult]],
+) -> tuple[tuple[str, Figure], tuple[str, Figure]] | None:
+    """Return the lowest and the highest overall fit factor, each with its record, or None where there is none."""
+    scored = [
+        (session.overall.value, record, session.overall)
+        for record, session in completed
+        if session.overall is not None and session.overall.value is not None
+    ]
+    if not scored:
+        return None
+    ordered = sorted(scored, key=lambda item: (item[0], item[1], item[2].key))
+    return ordered[0][1:], ordered[-1][1:]
+
+
+def _device_findings(
+    device: Device, wearers: Sequence[str], donnings: set[tuple[str, str, int]], outcomes: Sequence[str]
+) -> tuple[Finding, ...]:
+    where = f"devices/{device.id}"
+    findings = []
+    if not wearers:
+        findings.append(Finding(rule="no-wearer", where=where, facts={"attempts": len(outcomes)}))
+    elif len(wearers) == 1:
+        findings.append(Finding(rule="one-wearer", where=where, facts={"wearers": 1, "donnings": len(donnings)}))
+    most = max((sum(wearer == worn_by for _, worn_by, _ in donnings) for wearer in wearers), default=0)
+    if most == 1:
+        findings.append(Finding(rule="one-donning", where=where, facts={"wearers": len(wearers), "most_donnings": 1}))
+    not_completed = _not_completed(outcomes)
+    return (*findings, not_completed) if not_completed is not None else tuple(findings)
+
+
+def _groups(completed: Sequence[tuple[str, SessionResult]], catalogue: Catalogue) -> tuple[FitGroup, ...]:
+    together: dict[tuple[str, str, str | None, str | None], list[tuple[str, SessionResult]]] = {}
+    for record, session in completed:
+        test = catalogue.device_tests[record]
+        counter = particle_counter(test, catalogue)
+        key = (_configuration(test), session.protocol, session.blower, counter.kind.value if counter else None)
+        together.setdefault(key, []).append((record, session))
+    groups = []
+    for (configuration, protocol, blower, kind), members in together.items():
+        extremes = _extremes(members)
+        if extremes is None:
+            continue
+        (lowest_record, lowest), (highest_record, highest) = extremes
+        groups.append(
+            FitGroup(
+                configuration=configuration,
+                protocol=protocol,
+                blower=blower,
+                counter=kind,
+                wearers=tuple(sorted({session.wearer for _, session in members})),
+                donnings=len({(record, session.wearer, session.donning) for record, session in members}),
+                lowest=lowest,
+                lowest_record=lowest_record,
+                highest=highest,
+                highest_record=highest_record,
+            )
+        )
+    return tuple(groups)
+
+
+def _configuration(test: DeviceTest) -> str:
+    state = test.configuration.state
+    return state.value if state is State.AS_SUPPLIED else f"{state.value}: {test.configuration.description}"
