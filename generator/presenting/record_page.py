@@ -108,6 +108,7 @@ def present_record_page(test: DeviceTest, context: Context) -> RecordPage:
             trail=(device_link,),
         ),
         id=test.id,
+        link=context.record_link(test.id),
         device=device_link,
         cautions=cautions_for(findings, context),
         facts=_facts(test, context),

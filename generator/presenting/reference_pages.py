@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.model.base import NotRecorded
 from generator.model.reference import AmbientRule, CheckValue, Criterion, Method, Protocol
+from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.letterhead import page_head
 from generator.presenting.numbers import quantity_text
@@ -163,4 +164,5 @@ def present_about(context: Context) -> AboutPage:
             Fact(tester.pseudonym, tester.disclosure, note=f"tester-{tester.id}")
             for tester in context.catalogue.testers.values()
         ),
+        cautions=cautions_for((), context),
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from generator.model.catalogue import Catalogue
 from generator.model.device import DeviceKind
 from generator.model.result import CatalogueResult
+from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
-from generator.presenting.device_page import index_row, last_issued, present_device_page
+from generator.presenting.device_page import index_row, present_device_page
 from generator.presenting.letterhead import letterhead, page_head
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import (
@@ -16,8 +17,9 @@ from generator.presenting.reference_pages import (
     present_requirements,
 )
 from generator.presenting.registry import shown_topics
+from generator.presenting.sheet import present_sheet
 from generator.presenting.topics.fit import landmarks
-from generator.presenting.views import IndexGroup, IndexPage, ScaleChart, Sheet, Site
+from generator.presenting.views import IndexGroup, IndexPage, ScaleChart, Site
 from generator.presenting.wording import count_text, sentence_case
 
 
@@ -57,6 +59,7 @@ def _index(context: Context) -> IndexPage:
         columns=("Device", *(topic.INDEX_HEADING for topic in shown_topics().values()), "Records and cautions"),
         groups=tuple(groups),
         counts=counts,
+        cautions=cautions_for((), context),
     )
 
 
@@ -66,13 +69,7 @@ def present(catalogue: Catalogue, result: CatalogueResult) -> Site:
     devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
     records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
     sheets = tuple(
-        Sheet(
-            path=page.sheet.href,
-            device=page,
-            records=tuple(records[record] for record in result.devices[page.id].records),
-            running_head=f"{page.name} ({page.id})",
-            issued=last_issued(catalogue.devices[page.id], context),
-        )
+        present_sheet(page, [records[record] for record in result.devices[page.id].records], context)
         for page in devices
     )
     return Site(

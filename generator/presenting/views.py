@@ -286,6 +286,7 @@ class RecordPage:
 
     head: PageHead
     id: str
+    link: Link
     device: Link
     cautions: Cautions
     facts: tuple[Fact, ...]
@@ -299,14 +300,44 @@ class RecordPage:
 
 
 @dataclass(frozen=True)
+class AnnexLine:
+    """One figure of an annex: what it is, from which numbers, and what came out."""
+
+    figure: str
+    inputs: str
+    result: str
+
+
+@dataclass(frozen=True)
+class AnnexMethod:
+    """The figures of one record that were computed by one method."""
+
+    method: Link
+    equation: str
+    sources: tuple[str, ...]
+    lines: tuple[AnnexLine, ...]
+
+
+@dataclass(frozen=True)
+class Annex:
+    """The workings of one record, by method."""
+
+    record: Link
+    facts: tuple[Fact, ...]
+    sha256: str
+    methods: tuple[AnnexMethod, ...]
+
+
+@dataclass(frozen=True)
 class Sheet:
-    """A data sheet: the device page on paper, with its records and their workings as an annex."""
+    """A data sheet: the device page on paper, with the workings of its records as an annex."""
 
     path: str
+    head: PageHead
     device: DevicePage
-    records: tuple[RecordPage, ...]
     running_head: str
     issued: str
+    annexes: tuple[Annex, ...]
 
 
 @dataclass(frozen=True)
@@ -342,6 +373,7 @@ class IndexPage:
     columns: tuple[str, ...]
     groups: tuple[IndexGroup, ...]
     counts: str
+    cautions: Cautions
 
 
 @dataclass(frozen=True)
@@ -394,6 +426,7 @@ class AboutPage:
     disclosure: str
     publisher: tuple[Fact, ...]
     testers: tuple[Fact, ...]
+    cautions: Cautions
 
 
 @dataclass(frozen=True)

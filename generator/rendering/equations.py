@@ -1,0 +1,47 @@
+"""LaTeX to MathML for pages, and to SVG with a title for paper, where MathML is not laid out."""
+
+from __future__ import annotations
+
+import warnings
+from functools import cache
+
+import latex2mathml.converter
+from markupsafe import Markup
+
+
+@cache
+def mathml(latex: str) -> Markup:
+    """Return an equation as MathML on a line of its own."""
+    return Markup(latex2mathml.converter.convert(latex, display="block"))
+
+
+@cache
+def mathml_inline(latex: str) -> Markup:
+    """Return a symbol as MathML within a line."""
+    return Markup(latex2mathml.converter.convert(latex))
+
+
+def _svg(latex: str, size: float) -> Markup:
+    with warnings.catch_warnings():
+        # The library warns at its import of what does not concern its use here.
+        warnings.simplefilter("ignore")
+        from ziamath.config import config
+        from ziamath.zmath import Latex
+
+    # Plain paths instead of symbols and ids, of which two equations on one sheet would share some.
+    config.svg2 = False
+    drawn: str = Latex(latex, size=size).svg()
+    title = f"<title>{Markup.escape(latex)}</title>"
+    return Markup(drawn.replace(">", f">{title}", 1))
+
+
+@cache
+def equation_svg(latex: str) -> Markup:
+    """Return an equation as SVG, its LaTeX as title."""
+    return _svg(latex, 15)
+
+
+@cache
+def equation_svg_inline(latex: str) -> Markup:
+    """Return a symbol as small SVG, its LaTeX as title."""
+    return _svg(latex, 11)

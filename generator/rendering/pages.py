@@ -1,0 +1,57 @@
+"""Reader's data through the templates: pages with MathML and two drawings of each chart, paper with SVG and one."""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from generator.presenting.registry import shown_topics
+from generator.presenting.views import Letterhead, ScaleChart, TopicSection
+from generator.rendering.drawing import draw_scale
+from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
+from generator.rendering.markdown import markdown
+
+
+@lru_cache(maxsize=256)
+def _drawn(chart: ScaleChart, narrow: bool) -> str:
+    return draw_scale(chart, narrow)
+
+
+def _chart_on_page(chart: ScaleChart) -> Markup:
+    if chart.small:
+        return Markup(_drawn(chart, False))
+    return Markup(_drawn(chart, False) + _drawn(chart, True))
+
+
+def _chart_on_paper(chart: ScaleChart) -> Markup:
+    return Markup(_drawn(chart, False))
+
+
+def _section_template(section: TopicSection) -> str:
+    if section.topic not in shown_topics():
+        raise KeyError(section.topic)
+    return f"topics/{section.topic}.html"
+
+
+@cache
+def _environment(paper: bool) -> Environment:
+    environment = Environment(
+        loader=PackageLoader("site_templates", ""),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters["markdown"] = markdown
+    environment.filters["equation"] = equation_svg if paper else mathml
+    environment.filters["equation_inline"] = equation_svg_inline if paper else mathml_inline
+    environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page
+    environment.globals["section_template"] = _section_template
+    return environment
+
+
+def page_markup(template: str, page: object, letterhead: Letterhead, paper: bool = False) -> str:
+    """Return a page or, for `paper`, the markup that a PDF is set from."""
+    return _environment(paper).get_template(template).render(page=page, letterhead=letterhead)

@@ -1,0 +1,54 @@
+"""The whole site as bytes: pages, sheets, style and fonts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib.resources import files
+
+from generator.presenting.views import Site
+from generator.rendering.fonts import FACES, font_bytes
+from generator.rendering.pages import page_markup
+from generator.rendering.sheets import render_sheet
+
+Report = Callable[[int, int, str], None]
+"""Called with how many files are done, of how many, and what was made last."""
+
+
+def _pages(site: Site) -> list[tuple[str, str, object]]:
+    """Return path, template and data of every page."""
+    return [
+        ("index.html", "index.html", site.index),
+        *((page.head.path, "device.html", page) for page in site.devices),
+        *((page.head.path, "record.html", page) for page in site.records),
+        (site.methods_index.head.path, "methods_index.html", site.methods_index),
+        *((page.head.path, "method.html", page) for page in site.methods),
+        (site.requirements.head.path, "requirements.html", site.requirements),
+        (site.about.head.path, "about.html", site.about),
+    ]
+
+
+def render_site(site: Site, report: Report) -> dict[str, bytes]:
+    """Return every file of the site by its path relative to the site's root.
+
+    Raises
+    ------
+    GeneratorFailed
+        A page or sheet could not be made as it should be.
+    """
+    pages = _pages(site)
+    total = len(pages) + len(site.sheets)
+    made: dict[str, bytes] = {"style.css": (files("site_templates") / "style.css").read_bytes()}
+    for _, name, _ in FACES:
+        made[f"fonts/{name}.woff2"] = font_bytes(f"{name}.woff2")
+    for licence in ("Literata-OFL.txt", "SourceSans3-OFL.txt"):
+        made[f"fonts/{licence}"] = font_bytes(licence)
+    done = 0
+    for path, template, page in pages:
+        made[path] = page_markup(template, page, site.letterhead).encode()
+        done += 1
+        report(done, total, path)
+    for sheet in site.sheets:
+        made[sheet.path] = render_sheet(sheet, site.letterhead)
+        done += 1
+        report(done, total, sheet.path)
+    return made
