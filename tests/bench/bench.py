@@ -1,0 +1,157 @@
+"""Time the main jobs against their floor: the least that the libraries need for the same input, in the same run.
+
+    make bench
+
+Prints a table and writes it to build/bench.json. A ratio is worth more than a time: machines differ, and are busy.
+"""
+
+import json
+import os
+import re
+import shutil
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import weasyprint
+import yaml
+from yaml._yaml import CParser
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+sys.path.insert(0, str(ROOT))
+
+from generator.build import build  # noqa: E402
+from generator.loading import load_catalogue  # noqa: E402
+from generator.loading.yaml_source import read_yaml  # noqa: E402
+from generator.model.device_test import DeviceTest  # noqa: E402
+from generator.scoring.catalogue import score_catalogue  # noqa: E402
+
+RECORDS = ROOT / "records"
+RESULTS = ROOT / "build" / "bench.json"
+COPIES = 500
+"""Test records in the large folder that loading is timed on."""
+ROUNDS = 5
+Row = dict[str, Any]
+
+
+class FloorParser(CParser):
+    """The C parser, composing nodes with their positions and reading no meaning into them."""
+
+    def resolve(self, kind: object, value: object, implicit: object) -> str:
+        """Give every node the same tag."""
+        return "any"
+
+    def descend_resolver(self, parent: object, index: object) -> None:
+        """Prepare nothing."""
+
+    def ascend_resolver(self) -> None:
+        """Undo nothing."""
+
+
+def seconds(job: Callable[[], object], rounds: int = ROUNDS) -> float:
+    """Return the median of the times that a job takes. [s]"""
+    taken = []
+    for _ in range(rounds):
+        started = time.perf_counter()
+        job()
+        taken.append(time.perf_counter() - started)
+    return statistics.median(taken)
+
+
+def many_records(folder: Path) -> list[Path]:
+    """Copy the demo's test records until there are enough, each with an id of its own; return their files."""
+    shutil.copytree(RECORDS, folder)
+    sources = sorted(folder.glob("device_tests/*.yaml"))
+    files = list(sources)
+    for number in range(COPIES - len(sources)):
+        source = sources[number % len(sources)]
+        copy = source.with_name(f"{source.stem}-{number}.yaml")
+        text = source.read_text(encoding="utf-8")
+        copy.write_text(re.sub(rf"(?m)^id: {source.stem}$", f"id: {copy.stem}", text), encoding="utf-8")
+        files.append(copy)
+    return files
+
+
+def row(job: str, what: str, ours: float, floor: float) -> Row:
+    """Make a row of the table."""
+    return {"job": job, "of": what, "seconds": ours, "floor_seconds": floor, "ratio": ours / floor}
+
+
+def bench_loading(folder: Path) -> tuple[Row, Row]:
+    """Time loading and scoring of many records; the floor composes the YAML in C and validates JSON of the same."""
+    files = many_records(folder)
+    contents = [path.read_bytes() for path in files]
+    as_json = [json.dumps(read_yaml(content, "bench").data, default=str) for content in contents]
+
+    def floor() -> None:
+        for content, text in zip(contents, as_json, strict=True):
+            FloorParser(content).get_single_node()
+            DeviceTest.model_validate_json(text)
+
+    loaded = load_catalogue(folder)
+    if loaded.catalogue is None:
+        raise SystemExit("\n".join(str(problem) for problem in loaded.problems[:5]))
+    catalogue = loaded.catalogue
+    floor_seconds = seconds(floor)
+    what = f"{len(files)} records"
+    return (
+        row("load and check", what, seconds(lambda: load_catalogue(folder)), floor_seconds),
+        row("score (floor: reading)", what, seconds(lambda: score_catalogue(catalogue)), floor_seconds),
+    )
+
+
+def bench_publish(folder: Path) -> Row:
+    """Time a publish of the demo; the floor sets the same PDFs from their own HTML, and does nothing else."""
+    sheets: list[tuple[dict[str, Any], dict[str, Any]]] = []
+    real_init, real_write = weasyprint.HTML.__init__, weasyprint.HTML.write_pdf
+    inputs: dict[int, dict[str, Any]] = {}
+
+    def init(self: weasyprint.HTML, *arguments: Any, **options: Any) -> None:
+        inputs[id(self)] = {"arguments": arguments, "options": options}
+        real_init(self, *arguments, **options)
+
+    def write(self: weasyprint.HTML, *arguments: Any, **options: Any) -> Any:
+        sheets.append((inputs[id(self)], {"arguments": arguments, "options": options}))
+        return real_write(self, *arguments, **options)
+
+    def publish() -> None:
+        build(RECORDS, folder / "output", lambda done, total, what: None)
+
+    weasyprint.HTML.__init__, weasyprint.HTML.write_pdf = init, write
+    try:
+        publish()
+    finally:
+        weasyprint.HTML.__init__, weasyprint.HTML.write_pdf = real_init, real_write
+
+    def floor() -> None:
+        for made, written in sheets:
+            page = weasyprint.HTML(*made["arguments"], **made["options"])
+            page.write_pdf(*written["arguments"], **written["options"])
+
+    return row("publish", f"the demo, {len(sheets)} PDFs", seconds(publish, 3), seconds(floor, 3))
+
+
+def main() -> None:
+    """Run all, print the table, write the JSON."""
+    if not yaml.__with_libyaml__:
+        raise SystemExit("PyYAML was built without libyaml here: the floor cannot be measured.")
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        rows = [*bench_loading(folder / "records"), bench_publish(folder)]
+    print(f"{'job':<24} {'of':<20} {'seconds':>9} {'floor':>9} {'ratio':>7}")
+    for entry in rows:
+        print(
+            f"{entry['job']:<24} {entry['of']:<20} {entry['seconds']:>9.3f} {entry['floor_seconds']:>9.3f}"
+            f" {entry['ratio']:>7.2f}"
+        )
+    RESULTS.parent.mkdir(exist_ok=True)
+    RESULTS.write_text(json.dumps({"cores": os.cpu_count(), "rows": rows}, indent=2) + "\n", encoding="utf-8")
+    print(f"Written to {RESULTS.relative_to(ROOT)}")
+
+
+if __name__ == "__main__":
+    main()
