@@ -76,6 +76,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         protocols=dict(sorted({**records.reference.protocols, **_by_id(records.protocols)}.items())),
         methods=dict(sorted(records.reference.methods.items())),
         caution_rules=records.reference.caution_rules,
+        landmarks=records.reference.landmarks,
         logs=dict(sorted(logs.items())),
         record_sha256={name: sha256_of(content) for name, content in sorted(files.contents["device_tests"].items())},
     )

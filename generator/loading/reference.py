@@ -1,4 +1,4 @@
-"""The reference data that comes with the generator: criteria, protocols, methods, caution rules."""
+"""The reference data that comes with the generator: criteria, protocols, methods, caution rules, landmarks."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from generator import reference
 from generator.errors import GeneratorFailed
 from generator.loading.explain import checked
 from generator.loading.yaml_source import read_yaml
-from generator.model.reference import CautionRule, Criterion, Method, Protocol
+from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
-_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule)
+_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark)
 
 
 @dataclass(frozen=True)
@@ -25,6 +25,7 @@ class Reference:
     protocols: Mapping[str, Protocol]
     methods: Mapping[str, Method]
     caution_rules: tuple[CautionRule, ...]
+    landmarks: tuple[ScaleLandmark, ...]
 
 
 @cache
@@ -41,6 +42,7 @@ def load_reference() -> Reference:
         protocols={item.id: item for item in _items("protocols.yaml", Protocol)},
         methods={item.id: item for item in _items("methods.yaml", Method)},
         caution_rules=_items("cautions.yaml", CautionRule),
+        landmarks=_items("landmarks.yaml", ScaleLandmark),
     )
 
 

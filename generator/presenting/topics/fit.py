@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, ExerciseReading, FitSession
+from generator.model.device_test import DeviceTest, ExerciseReading, FitSession, State
 from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation, TopicResult, TopicSummary
@@ -272,8 +272,8 @@ def _state_words(group: FitGroup, device: Device) -> str:
     words = []
     if device.kind.powered:
         words.append("with the " + blower_words(group.blower))
-    if group.configuration == "modified":
-        words.append("modified")
+    if group.configuration != State.AS_SUPPLIED.value:
+        words.append(group.configuration)
     return ", ".join(words)
 
 
