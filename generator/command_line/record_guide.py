@@ -1,0 +1,219 @@
+"""The record guide, made from the models: `python -m generator.command_line.record_guide > records/README.md`."""
+
+from __future__ import annotations
+
+import datetime
+import inspect
+import re
+from collections.abc import Iterator
+from enum import Enum
+from types import NoneType, UnionType
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
+
+import annotated_types
+import click
+from pydantic import StringConstraints
+from pydantic.fields import FieldInfo
+
+from generator.loading.explain import FORMS
+from generator.loading.model_keys import parts_of
+from generator.loading.slugs import SLUGS_BY_GROUP
+from generator.model.base import Frozen, NotRecorded
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.instrument import Instrument
+from generator.model.people import Publication, Tester, Wearer
+from generator.model.quantity import Quantity, QuantityOf
+from generator.model.reference import Criterion, Protocol
+from generator.model.units import BASE_UNITS, DIMENSIONS, units_of
+
+USUAL_LENGTH = 600
+"""Characters that most texts may have; only other lengths are told in the tables."""
+COMMAND = "python -m generator.command_line.record_guide > records/README.md"
+
+KINDS: tuple[tuple[str, type[Frozen]], ...] = (
+    ("device_tests/<id>.yaml", DeviceTest),
+    ("devices/<id>.yaml", Device),
+    ("instruments/<id>.yaml", Instrument),
+    ("wearers/<id>.yaml", Wearer),
+    ("testers/<id>.yaml", Tester),
+    ("publication.yaml", Publication),
+    ("protocols/<id>.yaml", Protocol),
+    ("criteria/<id>.yaml", Criterion),
+)
+
+_OPENING = """\
+# Records
+
+One YAML file for each thing: a device, a test of it on one day, an instrument, a wearer. To add one:
+
+1. Copy a record that is like yours, and give the copy the name of its `id`.
+2. Change it. Comments in the records say where to take care.
+3. Run `inward check`. It tells every problem of every file in one run, with its line and what to do; the name in
+   brackets is explained [below](#problems). Without problems it says so, and you can send the record.
+
+What every record keeps to:
+
+- A physical quantity stands with its unit: `17.2 L/min`, never `17.2`. The [units](#units) are a closed list.
+- What is missing is never 0 and never left blank. Where the table says so, write `{not_recorded: <the reason>}`.
+- Every attempt is on record, aborted and voided ones too, with the reason.
+- An id is the name of a file without its ending. Ids and names in a record are for good: others refer to them.
+- Text has at most 600 characters, unless the table says otherwise. Versions are text, in quotes: `version: "1"`.
+- Days are written 2025-03-14.
+- A wearer is known by a pseudonym and a letter. No name goes into a record.
+- YAML is read by its version 1.2: `on`, `off`, `yes` and `no` are text. Anchors, aliases and tags are not read.
+"""
+
+_LOGS = """\
+A log is a file of comma-separated values with one line of headings; `log.columns` of the session says which heading is
+which. Other columns may stand in it. Each session has a log of its own, and the log is not edited after its SHA-256 was
+taken (`sha256sum records/logs/<file>`).
+
+- The time is a number of seconds that goes up from line to line.
+- `sampling` is `ambient`, `in-mask` or `purge` in every line; lines marked `purge` are left out of every figure.
+- The exercises of the in-mask lines are those of the session's protocol, in its order, once each.
+- Ambient lines stand where the protocol takes ambient samples: before the first and after the last exercise, and
+  between two exercises where it takes them around each.
+"""
+
+
+def record_guide() -> str:
+    """Return the record guide as Markdown."""
+    sections = [_OPENING, "## Contents\n\n" + "\n".join(_contents()) + "\n"]
+    told: set[type[Frozen]] = {NotRecorded}
+    for place, model in KINDS:
+        sections.append(f"## {_heading(model)}\n\n`records/{place}`\n\n{_table(model)}")
+        told.add(model)
+        for part in _parts_below(model, told):
+            sections.append(f"### {_heading(part)}\n\n{_described(part)}\n\n{_table(part)}")
+    sections += [f"## Logs\n\n`records/logs/<name>.csv`\n\n{_LOGS}", _units(), _problems()]
+    sections.append(f"---\n\nThis page is made from the code by `{COMMAND}`; do not edit it by hand.\n")
+    return "\n".join(sections)
+
+
+def _contents() -> Iterator[str]:
+    for place, model in KINDS:
+        yield f"- [{_heading(model)}](#{_anchor(model)}): `records/{place}`"
+    yield "- [Logs](#logs): `records/logs/<name>.csv`"
+    yield "- [Units](#units)"
+    yield "- [Problems](#problems)"
+
+
+def _parts_below(model: type[Frozen], told: set[type[Frozen]]) -> Iterator[type[Frozen]]:
+    """Go through the parts of a record that have not been told of yet, each before its own parts."""
+    for known in model.model_fields.values():
+        for part in parts_of(known.annotation):
+            if part not in told:
+                told.add(part)
+                yield part
+                yield from _parts_below(part, told)
+
+
+def _heading(model: type[Frozen]) -> str:
+    return re.sub(r"(?<=[a-z])([A-Z])", lambda match: f" {match[1].lower()}", model.__name__)
+
+
+def _anchor(model: type[Frozen]) -> str:
+    return _heading(model).lower().replace(" ", "-")
+
+
+def _described(model: type[Frozen]) -> str:
+    return inspect.cleandoc(model.__doc__ or "")
+
+
+def _table(model: type[Frozen]) -> str:
+    hints = get_type_hints(model, include_extras=True)
+    rows = ["| key | needed | form | what it holds |", "| --- | --- | --- | --- |"]
+    for name, known in model.model_fields.items():
+        needed = "yes" if known.is_required() else "no"
+        rows.append(f"| `{name}` | {needed} | {_form(hints[name])} | {known.description} |")
+    return "\n".join(rows) + "\n"
+
+
+def _form(hint: Any, extras: tuple[Any, ...] = ()) -> str:
+    """Say in words what a type hint lets a record hold."""
+    origin = get_origin(hint)
+    if origin is Annotated:
+        inner, *more = get_args(hint)
+        return _form(inner, (*extras, *more))
+    if origin in (Union, UnionType):
+        forms = [_form(each) for each in get_args(hint) if each is not NoneType]
+        return ", or ".join(forms)
+    if origin is tuple:
+        least = max((extra.min_length or 0 for extra in _constraints(extras, annotated_types.MinLen)), default=0)
+        return f"list{', not empty' if least else ''}; each: {_form(get_args(hint)[0])}"
+    if hint is NotRecorded:
+        return "`{not_recorded: <reason>}`"
+    if hint is Quantity:
+        rule = next(extra for extra in extras if isinstance(extra, QuantityOf))
+        return f"{' or '.join(rule.dimensions)}, such as `{rule.example}`"
+    if inspect.isclass(hint) and issubclass(hint, Frozen):
+        return f"[{_heading(hint).lower()}](#{_anchor(hint)})"
+    return _simple_form(hint, extras)
+
+
+def _simple_form(hint: type, extras: tuple[Any, ...]) -> str:
+    if issubclass(hint, Enum):
+        return " or ".join(f"`{each.value}`" for each in hint)
+    if hint is bool:
+        return "`true` or `false`"
+    if hint is datetime.date:
+        return "day, such as `2025-03-14`"
+    if hint is str:
+        return _text_form(extras)
+    bounds = [
+        f"{words} {getattr(extra, attribute):.12g}"
+        for kind, attribute, words in (
+            (annotated_types.Gt, "gt", "above"),
+            (annotated_types.Ge, "ge", "at least"),
+            (annotated_types.Le, "le", "at most"),
+        )
+        for extra in _constraints(extras, kind)
+    ]
+    return ", ".join(["whole number" if hint is int else "number", *bounds])
+
+
+def _text_form(extras: tuple[Any, ...]) -> str:
+    for extra in extras:
+        if isinstance(extra, StringConstraints) and extra.pattern is not None:
+            return FORMS[str(extra.pattern)]
+    for extra in extras:
+        if isinstance(extra, FieldInfo) and extra.examples:
+            return f"text, such as `{extra.examples[0]}`"
+    lengths = [extra.max_length for extra in extras if isinstance(extra, StringConstraints)]
+    return "text" if lengths in ([], [USUAL_LENGTH]) else f"text, at most {lengths[0]:,} characters"
+
+
+def _constraints(extras: tuple[Any, ...], kind: type) -> list[Any]:
+    """Return the constraints of one kind, also those that stand inside a `Field`."""
+    inside = [each for extra in extras if isinstance(extra, FieldInfo) for each in extra.metadata]
+    return [each for each in (*extras, *inside) if isinstance(each, kind)]
+
+
+def _units() -> str:
+    rows = ["| what is measured | units | published in |", "| --- | --- | --- |"]
+    for dimension in DIMENSIONS:
+        spellings = ", ".join(f"`{spelling}`" for spelling in units_of(dimension))
+        rows.append(f"| {dimension} | {spellings} | `{BASE_UNITS[dimension]}` |")
+    opening = "A number, a space and one of these spellings. `mmH2O` is the conventional millimetre of water."
+    return f"## Units\n\n{opening}\n\n" + "\n".join(rows) + "\n"
+
+
+def _problems() -> str:
+    parts = [
+        "## Problems\n",
+        "A problem reads `file:line:column: path [name]: found ..., expected .... What to do.` "
+        "Places in lists are counted from 0, lines and columns from 1.\n",
+    ]
+    for group, slugs in SLUGS_BY_GROUP.items():
+        rows = ["| name | what it means | what to do |", "| --- | --- | --- |"]
+        rows += [
+            f'| <a id="{slug}"></a>`{slug}` | {explanation.meaning} | {explanation.remedy} |'
+            for slug, explanation in slugs.items()
+        ]
+        parts.append(f"### {group}\n\n" + "\n".join(rows) + "\n")
+    return "\n".join(parts)
+
+
+if __name__ == "__main__":
+    click.echo(record_guide(), nl=False)

@@ -1,0 +1,178 @@
+"""Every problem that loading can tell of, by the slug in brackets: what it means and what to do.
+
+The record guide prints this table. A test holds it to the slugs that the code raises.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """What a problem means, and what to do about it."""
+
+    meaning: str
+    remedy: str
+
+
+_E = Explanation
+
+SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
+    "Files and folders": {
+        "unexpected-file": _E(
+            "A file or folder that is not part of the records, or has another ending than its folder's.",
+            "Rename it, remove it, or keep it outside the records folder. A file left unread could hide an attempt.",
+        ),
+        "outside-records": _E(
+            "A link, or a file in place of a folder: nothing outside the records folder is read.",
+            "Put the file itself into its folder.",
+        ),
+        "unreadable-file": _E("The system does not let the file be read.", "Look at its permissions."),
+        "file-too-large": _E("The file is larger than a record or log can be.", "Split it; long series go to a log."),
+        "publication-missing": _E("There is no publication.yaml.", "Add it: it says who publishes the catalogue."),
+        "id-not-file-name": _E("The `id` is not the file's name without its ending.", "Change one of the two."),
+    },
+    "YAML": {
+        "yaml-syntax": _E(
+            "The file is not well-formed YAML. The line is where the parser gave up; the cause is there or just above.",
+            "Indent with spaces, put a space after each colon, quotes round text that holds `: ` or ` #`.",
+        ),
+        "not-utf-8": _E("The file is not encoded as UTF-8.", "Save it as UTF-8."),
+        "character-not-allowed": _E("A control character.", "Remove it; your editor can show it."),
+        "empty-file": _E("There is nothing in the file but comments.", "Fill it, or remove it."),
+        "several-documents": _E("A line `---` begins a second document.", "Use one file for each record."),
+        "duplicate-key": _E("The same key stands twice in one mapping.", "Remove one. Only the first was looked at."),
+        "key-not-text": _E("A key is a number, a list or the like.", "Correct the key."),
+        "alias-not-allowed": _E("Text that begins with `*` is an alias in YAML.", "Write the value out, or quote it."),
+        "anchor-not-allowed": _E("Text that begins with `&` is an anchor in YAML.", "Remove it, or quote the text."),
+        "tag-not-allowed": _E("Text that begins with `!` is a tag in YAML.", "Remove it, or quote the text."),
+        "merge-key-not-allowed": _E("The key `<<` is a merge key in YAML.", "Write the keys out."),
+        "directive-not-allowed": _E("A line that begins with `%` is a directive in YAML.", "Remove it."),
+        "number-leading-zero": _E(
+            "A number such as `010`, which programs read differently.", "Remove the zeros, or quote a serial number."
+        ),
+        "number-too-long": _E("A whole number that not every program keeps exactly.", "Quote it if it is a name."),
+        "not-finite": _E("`.inf`, `.nan`, or a number too large to hold.", "Write what was read, or `not_recorded`."),
+        "too-deep": _E("More mappings and lists inside one another than any record needs.", "Flatten it."),
+        "too-many-values": _E("More values than any record needs.", "Move long series of readings to a log."),
+    },
+    "Keys and values": {
+        "missing-key": _E("A key that is needed is not there.", "Add it. Missing is never 0: use `not_recorded`."),
+        "unknown-key": _E(
+            "A key that means nothing here, often misspelt or indented wrongly.", "Correct or remove it."
+        ),
+        "not-a-mapping": _E("Keys with values were expected.", "Write `key: value` lines below it."),
+        "not-a-list": _E("A list was expected, even if it has one item.", "Begin each item with `- `."),
+        "not-text": _E("Text was expected.", "Put quotes round a number that is meant as text, such as a version."),
+        "not-a-whole-number": _E("A whole number was expected.", "Write digits only, without quotes."),
+        "not-a-number": _E("A number was expected.", "Write it with a decimal point, without quotes or unit."),
+        "not-true-or-false": _E("`true` or `false` was expected.", "Write one of them; `yes` and `no` are text."),
+        "not-a-date": _E("A day was expected.", "Write it as year-month-day, such as 2025-03-14."),
+        "not-one-of": _E("The value is not among those that are known.", "Choose one of those listed."),
+        "wrong-form": _E("The text does not have the form that is needed.", "Write it in the form that is named."),
+        "text-too-short": _E("Text is missing.", "Write what is asked for."),
+        "text-too-long": _E("The text is longer than there is room for.", "Shorten it, or use `notes`."),
+        "too-few-items": _E("A list has fewer items than are needed.", "Add what is missing."),
+        "too-many-items": _E("A list has more items than are allowed.", "Split it, or use a log."),
+        "too-small": _E("A number is below its bound.", "Correct it."),
+        "too-large": _E("A number is above its bound.", "Correct it."),
+    },
+    "Quantities": {
+        "not-a-quantity": _E(
+            "A number with its unit was expected.", "Write it as in `17.2 L/min`, with a decimal point, not a comma."
+        ),
+        "unit-missing": _E("A number stands without a unit.", "Add the unit that was read; it is never guessed."),
+        "unknown-unit": _E("The unit is not in the table below.", "Use a spelling of the table."),
+        "wrong-unit": _E("The unit measures something else.", "Use a unit of the dimension that is named."),
+        "out-of-bounds": _E("The quantity cannot be right.", "Correct the number or its unit."),
+    },
+    "What belongs together in one record": {
+        "power-missing": _E("A powered device without `power`.", "Add `power`, or correct `kind`."),
+        "power-not-expected": _E("`power` for a device without a blower.", "Remove it, or correct `kind`."),
+        "breath-responsive-without-blower": _E(
+            "Only a blower can follow the breath.", "Set `breath_responsive: false`, or correct `kind`."
+        ),
+        "changes-and-state": _E(
+            "A modified device without `changes`, or `changes` for one as supplied.", "Make the two agree."
+        ),
+        "dates-out-of-order": _E("Days are not in the order in which things happen.", "Correct the wrong one."),
+        "reference-conditions": _E(
+            "A thermal mass flow meter needs `reference_conditions`; other instruments have none.",
+            "Add or remove them.",
+        ),
+        "counter-part": _E("A particle counter needs `counter`; a flow meter has none.", "Add or remove it."),
+        "no-test": _E("The record holds neither `fit` nor `flow`.", "Add what was measured."),
+        "no-readings": _E(
+            "A completed session without readings.",
+            "Add them, or set `outcome` to `aborted` or `voided` with a reason.",
+        ),
+        "log-and-exercises": _E("A session has both.", "Keep the log; exercises are cut from it."),
+        "one-reading-each": _E(
+            "An exercise has no reading, or more than one.", "Keep one of `in_mask`, `in_mask_count`, `fit_factor`."
+        ),
+        "reason-missing": _E("An aborted or voided session without a reason.", "Add `reason` in plain words."),
+        "name-already-used": _E("Two things of one record have the same name.", "Give one another name."),
+    },
+    "What belongs together across records": {
+        "unknown-reference": _E("Nothing on record has this id.", "Add the record, or correct the id."),
+        "id-already-used": _E("A published criterion or protocol has this id.", "Give your own another id."),
+        "letter-already-used": _E("Two wearers have one catalogue letter.", "Give one of them a free letter."),
+        "consent-after-test": _E(
+            "The wearer's consent is younger than the test.",
+            "Correct the wrong day. Without consent the session must not be on record.",
+        ),
+        "exercise-not-of-protocol": _E("The protocol has no such exercise.", "Correct it, or name the right protocol."),
+        "exercises-out-of-order": _E(
+            "Exercises stand in another order than in the protocol, or twice.",
+            "Put them in order, or name the right protocol.",
+        ),
+        "exercises-missing": _E(
+            "A completed session lacks exercises of its protocol.", "Add them, or set `outcome: aborted` with a reason."
+        ),
+        "ambient-missing": _E(
+            "An ambient sample that the protocol takes is not there.", "Add it, or set `outcome: voided` with a reason."
+        ),
+        "ambient-not-expected": _E(
+            "An ambient sample where the protocol takes none.", "Move it to where the protocol takes it."
+        ),
+        "fit-factor-expected": _E(
+            "The protocol takes no ambient samples, so that a reading inside cannot be scored.",
+            "Give `fit_factor`, or name the right protocol.",
+        ),
+        "blower-missing": _E("A session with a powered device does not say how the blower stood.", "Add `blower`."),
+        "blower-not-expected": _E("`blower` for a device without one.", "Remove it."),
+        "unknown-setting": _E("The device has no such setting.", "Use one of `power.settings` of the device."),
+        "flow-not-expected": _E("Flow runs of a device without a blower.", "Remove `flow`, or correct `device`."),
+        "instrument-missing": _E("The record does not say what was measured with.", "Add the instrument's id."),
+        "wrong-instrument": _E("The instrument measures something else.", "Name the one that was used."),
+        "count-time-missing": _E("A count without the time it was taken in.", "Add `in_mask_time`."),
+        "counted-flow-unknown": _E(
+            "A count by an instrument whose counted flow is not recorded.", "Add `counter.counted_flow` there."
+        ),
+    },
+    "Logs": {
+        "log-missing": _E("There is no such log.", "Add it to logs/, or correct `file`."),
+        "log-changed": _E(
+            "The log is not the one whose SHA-256 the record gives.",
+            "Put the log back as it was taken; give a new SHA-256 only if you know why it changed.",
+        ),
+        "log-shared": _E("Two sessions refer to one log.", "Cut it into one for each session."),
+        "log-unused": _E("No session refers to the log.", "Refer to it, or remove it."),
+        "log-heading-missing": _E("A heading that `columns` names is not in the first line.", "Correct `columns`."),
+        "log-empty": _E("The log has headings and no readings.", "Add the readings."),
+        "log-row": _E("A line has more or fewer values than there are headings.", "Correct the line."),
+        "log-number": _E("A time or concentration is not a plain number of 0 or more.", "Use a decimal point."),
+        "log-time-order": _E("The time does not go up from line to line.", "Put the lines in order."),
+        "log-sampling": _E("`sampling` is not `ambient`, `in-mask` or `purge`.", "Write one of them."),
+        "log-exercise": _E("An exercise is not of the session's protocol.", "Write its id as in the protocol."),
+        "log-more-problems": _E(
+            "Only the first problems of a log are told.", "Mend them and check again; one change often mends all."
+        ),
+    },
+}
+
+SLUGS: Mapping[str, Explanation] = {
+    slug: explanation for group in SLUGS_BY_GROUP.values() for slug, explanation in group.items()
+}
