@@ -46,7 +46,8 @@ $(BIN)/python: | system-packages
 	$(INSTALL) pip setuptools
 
 $(SITE_READY): pyproject.toml $(PINS) $(BIN)/python | system-packages
-	$(INSTALL) --no-build-isolation --editable .
+	@# Without its long advice on editable installations.
+	PYTHONWARNINGS=ignore $(INSTALL) --no-build-isolation --editable .
 	@touch $@
 
 $(TOOLS_READY): $(SITE_READY)
