@@ -83,7 +83,7 @@ def plain_outcome(value: float, relation: Relation, limit: float) -> Outcome:
     require_positive("limit", limit)
     if value >= limit:
         return Outcome.MEETS
-    if relation is Relation.AT_LEAST:
+    if relation == Relation.AT_LEAST:
         return Outcome.UNDECIDED
     return Outcome.DOES_NOT_MEET
 

@@ -48,7 +48,7 @@ def device_findings(device: Device) -> tuple[Finding, ...]:
             Finding(
                 rule="powered-exhaust",
                 where=f"devices/{device.id}: air_path.powered_exhaust",
-                facts={"where": exhaust.where, "beside_inlet": exhaust.beside_inlet},
+                facts={"where": exhaust.where, "beside_inlet": "yes" if exhaust.beside_inlet else "no"},
             )
         )
     return tuple(findings)
