@@ -8,7 +8,7 @@ from pathlib import Path
 
 from generator.errors import RecordsHaveProblems
 from generator.loading import load_catalogue
-from generator.presenting.site import present
+from generator.presenting.whole_site import present
 from generator.publishing import publish
 from generator.publishing.cache_folder import keep_library_caches_here
 from generator.publishing.output_folder import OutputFolder
@@ -63,7 +63,7 @@ def build(records: Path, output: Path, report: Report) -> BuildSummary:
     site = present(catalogue, result)
 
     keep_library_caches_here()
-    from generator.rendering.site import render_site  # matplotlib asks for its cache folder while it is imported
+    from generator.rendering.whole_site import render_site  # matplotlib asks for its cache folder while it is imported
 
     files = render_site(site, report)
 

@@ -12,6 +12,7 @@ from generator.model.result import CatalogueResult
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 
+_FIGURE = re.compile(r": ((?:fit|flow)\.[a-z0-9_.-]+)$")
 _IN_RECORD = re.compile(r"(fit|flow)\[([a-z0-9_-]+)\]")
 
 
@@ -46,8 +47,16 @@ class Context:
         """Return the link to a criterion in the list of requirements."""
         return Link(self.catalogue.criteria[criterion].title, f"requirements.html#{criterion}")
 
+    @staticmethod
+    def is_figure(where: str) -> bool:
+        """Say whether a place that a working names is another figure of the record."""
+        return _FIGURE.search(where) is not None
+
     def where_href(self, record: str, where: str) -> str | None:
         """Return where a reader finds the number that a working names, or None where no page shows it."""
+        figure = _FIGURE.search(where)
+        if figure is not None:
+            return f"records/{record}.html#working.{figure[1]}"
         match = _IN_RECORD.match(where)
         if match is not None:
             return f"records/{record}.html#{match[1]}.{match[2]}"

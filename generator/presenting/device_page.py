@@ -11,8 +11,9 @@ from generator.model.result import DeviceResult, Finding, TopicResult
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.letterhead import page_head
+from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
 from generator.presenting.registry import shown_topics
-from generator.presenting.views import DevicePage, Fact, IndexRow, Link, RecordEntry, TopicSection
+from generator.presenting.views import Fact, Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 
 _HOLDS = {"fit": "fit", "flow": "air supply"}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from generator.model.reference import CriterionQuantity
-from generator.model.result import Figure, Input, Outcome, Verdict
+from generator.model.result import Figure, Input, Outcome, Verdict, Working
 from generator.presenting.context import Context
-from generator.presenting.numbers import (
+from generator.presenting.digits import (
     THIN,
     figure_text,
     interval_text,
@@ -17,33 +17,50 @@ from generator.presenting.numbers import (
     value_text,
     with_unit,
 )
-from generator.presenting.views import FigureView, VerdictView, WorkingInput, WorkingView
+from generator.presenting.views import Derivation, FigureView, VerdictView, WorkingInput, WorkingView
 from generator.presenting.wording import count_text, sentence_case, source_text
 
 
 def _input_view(item: Input, record: str, context: Context) -> WorkingInput:
+    # A number that is a figure of its own leads there; any other shows at once what it was derived from.
+    href = context.where_href(record, item.where)
+    basis = item.working if item.working is not None and not context.is_figure(item.where) else None
     return WorkingInput(
         symbol=item.symbol,
         meaning=item.meaning,
         value=quantity_text(item.value, item.unit, 6),
         where=item.where,
-        href=context.where_href(record, item.where),
+        href=href,
+        method=context.method_link(basis.method) if basis else None,
+        basis=tuple(_input_view(part, record, context) for part in basis.inputs) if basis else (),
+    )
+
+
+def _derivation(working: Working, result: str, record: str, context: Context) -> Derivation:
+    method = context.method(working.method)
+    return Derivation(
+        method=context.method_link(method.id),
+        equation=method.equation,
+        inputs=tuple(_input_view(item, record, context) for item in working.inputs),
+        result=result,
+        sources=tuple(source_text(source) for source in method.sources),
     )
 
 
 def working_view(figure: Figure, record: str, context: Context) -> WorkingView | None:
-    """Return how a figure comes about, or None where it has no working."""
+    """Return how a figure and its interval come about, or None where it has no working."""
     if figure.working is None:
         return None
-    method = context.method(figure.working.method)
+    interval = figure.interval
+    shows_interval = interval is not None and interval.working is not None and interval.working != figure.working
     return WorkingView(
         figure=figure.key,
         name=figure.name,
-        method=context.method_link(method.id),
-        equation=method.equation,
-        inputs=tuple(_input_view(item, record, context) for item in figure.working.inputs),
         result=figure_text(figure),
-        sources=tuple(source_text(source) for source in method.sources),
+        value=_derivation(figure.working, value_text(figure), record, context),
+        interval=_derivation(interval.working, interval_text(figure) or "", record, context)
+        if shows_interval and interval is not None and interval.working is not None
+        else None,
     )
 
 

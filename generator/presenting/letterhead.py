@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from generator import __version__
 from generator.presenting.context import Context
-from generator.presenting.views import Fact, Letterhead, Link, PageHead
+from generator.presenting.page_views import Letterhead, PageHead
+from generator.presenting.views import Fact, Link
 
 _INVENTED = (
     "Invented demonstration: every device, maker, tester, wearer and figure on this page is made up. "

@@ -8,10 +8,11 @@ from generator.model.result import Finding
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
+from generator.presenting.digits import quantity_text
 from generator.presenting.letterhead import page_head
-from generator.presenting.numbers import quantity_text
+from generator.presenting.page_views import RecordPage
 from generator.presenting.registry import shown_topics
-from generator.presenting.views import Cell, Column, Fact, Link, RecordPage, Row, Table, TopicSection
+from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, TopicSection
 from generator.presenting.wording import day_text, recorded_text
 
 

@@ -6,22 +6,10 @@ from generator.model.base import NotRecorded
 from generator.model.reference import AmbientRule, CheckValue, Criterion, Method, Protocol
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
+from generator.presenting.digits import quantity_text
 from generator.presenting.letterhead import page_head
-from generator.presenting.numbers import quantity_text
-from generator.presenting.views import (
-    AboutPage,
-    Cell,
-    CheckRow,
-    Column,
-    Fact,
-    Link,
-    MethodPage,
-    MethodsIndex,
-    RequirementsPage,
-    Row,
-    Table,
-    WorkingInput,
-)
+from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, WorkingInput
 from generator.presenting.wording import listed, source_text, status_text
 
 _METHODS = Link("Methods", "methods/index.html")

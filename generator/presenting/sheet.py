@@ -7,26 +7,28 @@ from dataclasses import replace
 
 from generator.presenting.context import Context
 from generator.presenting.device_page import last_issued
-from generator.presenting.views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet, WorkingView
+from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
+from generator.presenting.views import Derivation, WorkingView
+
+
+def _line(name: str, derivation: Derivation) -> AnnexLine:
+    inputs = "; ".join(f"{item.meaning} {item.value}" for item in derivation.inputs)
+    return AnnexLine(figure=name, inputs=inputs, result=derivation.result)
 
 
 def _methods(workings: Sequence[WorkingView]) -> tuple[AnnexMethod, ...]:
-    by_method: dict[str, list[WorkingView]] = {}
+    by_method: dict[str, list[tuple[str, Derivation]]] = {}
     for working in workings:
-        by_method.setdefault(working.method.href, []).append(working)
+        by_method.setdefault(working.value.method.href, []).append((working.name, working.value))
+        if working.interval is not None:
+            name = f"{working.name}, interval"
+            by_method.setdefault(working.interval.method.href, []).append((name, working.interval))
     return tuple(
         AnnexMethod(
-            method=same[0].method,
-            equation=same[0].equation,
-            sources=same[0].sources,
-            lines=tuple(
-                AnnexLine(
-                    figure=working.name,
-                    inputs="; ".join(f"{item.meaning} {item.value}" for item in working.inputs),
-                    result=working.result,
-                )
-                for working in same
-            ),
+            method=same[0][1].method,
+            equation=same[0][1].equation,
+            sources=same[0][1].sources,
+            lines=tuple(_line(name, derivation) for name, derivation in same),
         )
         for same in by_method.values()
     )

@@ -38,26 +38,37 @@ class Cautions:
 
 @dataclass(frozen=True)
 class WorkingInput:
-    """One number that went into a figure; `symbol` is LaTeX."""
+    """One number that went into a figure; `symbol` is LaTeX. `basis` holds the numbers it was itself derived from."""
 
     symbol: str
     meaning: str
     value: str
     where: str
     href: str | None
+    method: Link | None = None
+    basis: tuple[WorkingInput, ...] = ()
 
 
 @dataclass(frozen=True)
-class WorkingView:
-    """The derivation of a figure; `equation` is LaTeX."""
+class Derivation:
+    """How one number comes about; `equation` is LaTeX."""
 
-    figure: str
-    name: str
     method: Link
     equation: str
     inputs: tuple[WorkingInput, ...]
     result: str
     sources: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class WorkingView:
+    """The derivation of a figure, and of its interval where it has one."""
+
+    figure: str
+    name: str
+    result: str
+    value: Derivation
+    interval: Derivation | None
 
 
 @dataclass(frozen=True)
@@ -120,6 +131,11 @@ class Table:
     caption: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+
+    @property
+    def lines(self) -> tuple[tuple[Row, tuple[tuple[Column, Cell], ...]], ...]:
+        """Each row with its cells, each cell with its column."""
+        return tuple((row, tuple(zip(self.columns, row.cells, strict=True))) for row in self.rows)
 
 
 @dataclass(frozen=True)
@@ -219,226 +235,3 @@ class IndexCell:
     text: str
     note: str
     chart: ScaleChart | None
-
-
-@dataclass(frozen=True)
-class Letterhead:
-    """What stands on every page."""
-
-    title: str
-    subtitle: str
-    publisher: str
-    contact: str
-    licence: str
-    version: str
-    invented: str | None
-    not_accredited: str | None
-    defer: str
-
-
-@dataclass(frozen=True)
-class PageHead:
-    """The head of one page. `root` leads from the page to the site's root; `state` stands as on a letterhead."""
-
-    path: str
-    root: str
-    title: str
-    description: str
-    state: tuple[Fact, ...]
-    trail: tuple[Link, ...]
-
-
-@dataclass(frozen=True)
-class RecordEntry:
-    """A test record in a device's list."""
-
-    link: Link
-    performed: str
-    issued: str
-    configuration: str
-    holds: str
-
-
-@dataclass(frozen=True)
-class DevicePage:
-    """A device: the answer first, then what it rests on."""
-
-    head: PageHead
-    id: str
-    name: str
-    maker: str
-    kind: str
-    summary: str
-    answer: tuple[str, ...]
-    cautions: Cautions
-    sections: tuple[TopicSection, ...]
-    records: tuple[RecordEntry, ...]
-    claims: tuple[Fact, ...]
-    approvals: tuple[Fact, ...]
-    facts: tuple[Fact, ...]
-    air_path: tuple[Fact, ...]
-    sheet: Link
-
-
-@dataclass(frozen=True)
-class RecordPage:
-    """A test record: what was done, what was read, how each figure comes about."""
-
-    head: PageHead
-    id: str
-    link: Link
-    device: Link
-    cautions: Cautions
-    facts: tuple[Fact, ...]
-    sections: tuple[TopicSection, ...]
-    instruments: Table
-    findings: tuple[str, ...]
-    deviations: tuple[str, ...]
-    notes: str | None
-    amendments: tuple[Fact, ...]
-    sha256: str
-
-
-@dataclass(frozen=True)
-class AnnexLine:
-    """One figure of an annex: what it is, from which numbers, and what came out."""
-
-    figure: str
-    inputs: str
-    result: str
-
-
-@dataclass(frozen=True)
-class AnnexMethod:
-    """The figures of one record that were computed by one method."""
-
-    method: Link
-    equation: str
-    sources: tuple[str, ...]
-    lines: tuple[AnnexLine, ...]
-
-
-@dataclass(frozen=True)
-class Annex:
-    """The workings of one record, by method."""
-
-    record: Link
-    facts: tuple[Fact, ...]
-    sha256: str
-    methods: tuple[AnnexMethod, ...]
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A data sheet: the device page on paper, with the workings of its records as an annex."""
-
-    path: str
-    head: PageHead
-    device: DevicePage
-    running_head: str
-    issued: str
-    annexes: tuple[Annex, ...]
-
-
-@dataclass(frozen=True)
-class IndexRow:
-    """A device in the index."""
-
-    link: Link
-    maker: str
-    cells: tuple[IndexCell, ...]
-    records: str
-    caution: str | None
-    """The heading of the worst caution."""
-    cautions: str
-    sheet: Link
-
-
-@dataclass(frozen=True)
-class IndexGroup:
-    """The devices of one kind."""
-
-    heading: str
-    anchor: str
-    rows: tuple[IndexRow, ...]
-
-
-@dataclass(frozen=True)
-class IndexPage:
-    """The catalogue's first page."""
-
-    head: PageHead
-    lead: tuple[str, ...]
-    scale: ScaleChart
-    columns: tuple[str, ...]
-    groups: tuple[IndexGroup, ...]
-    counts: str
-    cautions: Cautions
-
-
-@dataclass(frozen=True)
-class CheckRow:
-    """One outside value that a method reproduces."""
-
-    inputs: str
-    expected: str
-    source: str
-
-
-@dataclass(frozen=True)
-class MethodPage:
-    """A method: equation, symbols, range, sources, outside check values."""
-
-    head: PageHead
-    id: str
-    title: str
-    purpose: str
-    equation: str
-    symbols: tuple[WorkingInput, ...]
-    range: str
-    sources: tuple[Fact, ...]
-    checks: tuple[CheckRow, ...]
-
-
-@dataclass(frozen=True)
-class MethodsIndex:
-    """All methods."""
-
-    head: PageHead
-    methods: tuple[Fact, ...]
-
-
-@dataclass(frozen=True)
-class RequirementsPage:
-    """Criteria and protocols, each with clause and how it is known."""
-
-    head: PageHead
-    criteria: Table
-    protocols: tuple[Table, ...]
-
-
-@dataclass(frozen=True)
-class AboutPage:
-    """Who publishes, with which interests, and how to read the catalogue."""
-
-    head: PageHead
-    scenario: str | None
-    disclosure: str
-    publisher: tuple[Fact, ...]
-    testers: tuple[Fact, ...]
-    cautions: Cautions
-
-
-@dataclass(frozen=True)
-class Site:
-    """Everything to render."""
-
-    letterhead: Letterhead
-    index: IndexPage
-    devices: tuple[DevicePage, ...]
-    records: tuple[RecordPage, ...]
-    sheets: tuple[Sheet, ...]
-    methods_index: MethodsIndex
-    methods: tuple[MethodPage, ...]
-    requirements: RequirementsPage
-    about: AboutPage

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from generator.model.base import Day, NotRecorded
 from generator.model.quantity import Quantity
 from generator.model.reference import Source, SourceStatus
-from generator.presenting.numbers import quantity_text
+from generator.presenting.digits import quantity_text
 
 _MONTHS = (
     "January February March April May June July August September October November December".split()  # noqa: SIM905

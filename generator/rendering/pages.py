@@ -7,8 +7,9 @@ from functools import cache, lru_cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.presenting.page_views import Letterhead
 from generator.presenting.registry import shown_topics
-from generator.presenting.views import Letterhead, ScaleChart, TopicSection
+from generator.presenting.views import ScaleChart, TopicSection
 from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.markdown import markdown

@@ -6,7 +6,7 @@ import logging
 from importlib.resources import files
 
 from generator.errors import GeneratorFailed, LibraryMissing
-from generator.presenting.views import Letterhead, Sheet
+from generator.presenting.page_views import Letterhead, Sheet
 from generator.rendering.fonts import font_bytes
 from generator.rendering.pages import page_markup
 

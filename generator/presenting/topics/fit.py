@@ -10,8 +10,8 @@ from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionR
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
+from generator.presenting.digits import figure_text, interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, outcome_text, verdict_view, working_view
-from generator.presenting.numbers import figure_text, interval_text, quantity_text, value_text
 from generator.presenting.views import (
     Block,
     Cell,

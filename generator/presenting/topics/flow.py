@@ -10,8 +10,8 @@ from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Outcome, TopicResult, TopicSummary
 from generator.presenting.context import Context
+from generator.presenting.digits import figure_text, interval_text, other_system, quantity_text, value_text
 from generator.presenting.figures import comparison_text, figure_view, outcome_text, verdict_view, working_view
-from generator.presenting.numbers import figure_text, interval_text, other_system, quantity_text, value_text
 from generator.presenting.views import (
     Block,
     Cell,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from importlib.resources import files
 
-from generator.presenting.views import Site
+from generator.presenting.page_views import Site
 from generator.rendering.fonts import FACES, font_bytes
 from generator.rendering.pages import page_markup
 from generator.rendering.sheets import render_sheet

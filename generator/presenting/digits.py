@@ -114,12 +114,14 @@ def figure_decimals(figure: Figure, limit: float | None = None) -> int:
 
 
 def value_text(figure: Figure, limit: float | None = None) -> str:
-    """Write a figure's value with its unit, without its interval; `at least` is rounded down, never up."""
+    """Write a figure's value with its unit, without its interval; a bound is rounded to its weaker side."""
     if figure.value is None:
         return "not scored"
     decimals = figure_decimals(figure, limit)
     if figure.relation is Relation.AT_LEAST:
         return "at least " + with_unit(rounded(figure.value, decimals, ROUND_FLOOR), figure.unit)
+    if figure.relation is Relation.AT_MOST:
+        return "at most " + with_unit(rounded(figure.value, decimals, ROUND_CEILING), figure.unit)
     return with_unit(rounded(figure.value, decimals), figure.unit)
 
 

@@ -9,6 +9,7 @@ from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import index_row, present_device_page
 from generator.presenting.letterhead import letterhead, page_head
+from generator.presenting.page_views import IndexGroup, IndexPage, Site
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import (
     present_about,
@@ -19,7 +20,7 @@ from generator.presenting.reference_pages import (
 from generator.presenting.registry import shown_topics
 from generator.presenting.sheet import present_sheet
 from generator.presenting.topics.fit import landmarks
-from generator.presenting.views import IndexGroup, IndexPage, ScaleChart, Site
+from generator.presenting.views import ScaleChart
 from generator.presenting.wording import count_text, sentence_case
 
 
