@@ -81,7 +81,6 @@ def overall_figure(session: str, samples: Sequence[ExerciseSamples], factors: Se
                 value=value,
                 unit="1",
                 where=f"{item.where}: {factor.key}",
-                working=factor.working,
             )
             for number, (value, (item, factor)) in enumerate(zip(values, pairs, strict=True), start=1)
         )
@@ -123,17 +122,8 @@ def leakage_figure(session: str, overall: Figure) -> Figure:
         value=overall.value,
         unit="1",
         where=f"fit[{session}]: {overall.key}",
-        working=overall.working,
     )
-    interval = None
-    if overall.interval is not None:
-        low, high = overall.interval.low, overall.interval.high
-        interval = overall.interval.model_copy(
-            update={
-                "low": None if high is None else inward_leakage(high),
-                "high": None if low is None else inward_leakage(low),
-            }
-        )
+    interval = _leakage_interval(factor, overall.interval) if overall.interval is not None else None
     return Figure(
         key=key,
         name=name,
@@ -146,6 +136,23 @@ def leakage_figure(session: str, overall: Figure) -> Figure:
         sample_of=overall.sample_of,
         method="inward-leakage",
         working=Working(method="inward-leakage", inputs=(factor,)),
+    )
+
+
+def _leakage_interval(factor: Input, of_factor: Interval) -> Interval:
+    ends = {"lower": of_factor.low, "upper": of_factor.high}
+    inputs = tuple(
+        factor.model_copy(update={"meaning": f"{end} limit of the overall fit factor", "value": limit})
+        for end, limit in ends.items()
+        if limit is not None
+    )
+    return Interval(
+        low=None if of_factor.high is None else inward_leakage(of_factor.high),
+        high=None if of_factor.low is None else inward_leakage(of_factor.low),
+        coverage=of_factor.coverage,
+        method="inward-leakage",
+        covers=of_factor.covers,
+        working=Working(method="inward-leakage", inputs=inputs),
     )
 
 

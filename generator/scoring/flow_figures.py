@@ -82,7 +82,6 @@ def _interval(run: str, metered: MeteredFlows, certificate: Input, factor: Input
                 value=deviation,
                 unit="L/min",
                 where=f"{path}: flow.{run}.sd",
-                working=Working(method="standard-deviation", inputs=metered.inputs),
             ),
             Input(symbol="n", meaning="number of readings", value=readings, unit="count", where=f"{path}.readings"),
         ),
@@ -126,13 +125,15 @@ def _coverage_factor(path: str, k: float, degrees: float | None, readings: int, 
             unit="1",
             where=f"{path}.readings",
         )
+        # How these came about is told once, under the combined uncertainty.
+        without_working = [part.model_copy(update={"working": None}) for part in parts]
         effective = Input(
             symbol=r"\nu_{\mathrm{eff}}",
             meaning="effective degrees of freedom",
             value=degrees,
             unit="1",
             where=path,
-            working=Working(method="effective-degrees-of-freedom", inputs=(*parts, of_scatter)),
+            working=Working(method="effective-degrees-of-freedom", inputs=(*without_working, of_scatter)),
         )
         inputs = (effective, coverage)
     return Input(
