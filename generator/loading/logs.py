@@ -87,7 +87,9 @@ def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
             places[name] = headings.index(heading)
             continue
         close = nearest(heading, headings)
-        remedy = "Correct `columns` in the record" if close is None else f"Did you mean `{close}`? Correct `columns`"
+        remedy = "Correct `columns` in the record"
+        if close is not None:
+            remedy = f"Did you mean `{close}`? {remedy}"
         shown = ", ".join(f"`{each}`" for each in headings if each) or "no headings"
         reading.note(1, 1, "log-heading-missing", shown, f"the heading `{heading}` for the {name}", remedy)
     return {} if reading.problems else places
@@ -169,7 +171,9 @@ def _exercise(line: int, cell: _Cell, sampling: Sampling | None, reading: _Readi
     if cell.text in reading.exercises or (not cell.text and sampling is not Sampling.IN_MASK):
         return cell.text
     close = nearest(cell.text, reading.exercises)
-    remedy = "Write the exercise's id as the protocol has it" if close is None else f"Did you mean `{close}`?"
+    remedy = "Write the exercise's id as the protocol has it"
+    if close is not None:
+        remedy = f"Did you mean `{close}`? {remedy}"
     found = f"`{cell.text}`" if cell.text else "no exercise for an in-mask reading"
     expected = f"an exercise of the protocol ({', '.join(reading.exercises)})"
     reading.note(line, cell, "log-exercise", found, expected, remedy)

@@ -114,14 +114,14 @@ class Instrument(Frozen):
             raise quantity_problem(
                 "reference-conditions",
                 "`reference_conditions`" if self.reference_conditions else "no `reference_conditions`",
-                f"{'them' if needs_reference else 'none'} for a {self.kind.value}",
+                f"{'them' if needs_reference else 'none'} for an instrument of kind `{self.kind.value}`",
                 "A thermal mass flow meter states its flow at reference conditions; other instruments have none",
             )
         if self.kind.measures_flow == (self.counter is not None):
             raise quantity_problem(
                 "counter-part",
                 "`counter`" if self.counter else "no `counter`",
-                f"{'none' if self.kind.measures_flow else 'one'} for a {self.kind.value}",
+                f"{'none' if self.kind.measures_flow else 'one'} for an instrument of kind `{self.kind.value}`",
                 "Particle counters have a `counter` part; flow meters have none",
             )
         return self

@@ -15,19 +15,19 @@ def references_exist(records: Records) -> Iterator[Problem]:
     """A device, tester, wearer, instrument or protocol that a record names has a record of its own."""
     protocols = records.protocol_names()
     for entry, test in good(records.device_tests):
-        yield from _known(entry, ("device",), test.device, records.devices, "device", "devices")
-        yield from _known(entry, ("tester",), test.tester, records.testers, "tester", "testers")
+        yield from _known(entry, ("device",), test.device, records.devices, "a device", "devices")
+        yield from _known(entry, ("tester",), test.tester, records.testers, "a tester", "testers")
         for role, name in test.instruments:
             if name is not None:
                 steps = ("instruments", role)
-                yield from _known(entry, steps, name, records.instruments, "instrument", "instruments")
+                yield from _known(entry, steps, name, records.instruments, "an instrument", "instruments")
         for place, session in enumerate(test.fit):
             wearer, protocol = ("fit", place, "wearer"), ("fit", place, "protocol")
-            yield from _known(entry, wearer, session.wearer, records.wearers, "wearer", "wearers")
-            yield from _known(entry, protocol, session.protocol, protocols, "protocol", "protocols")
+            yield from _known(entry, wearer, session.wearer, records.wearers, "a wearer", "wearers")
+            yield from _known(entry, protocol, session.protocol, protocols, "a protocol", "protocols")
     for criterion_entry, criterion in good(records.criteria):
         for place, name in enumerate(criterion.protocols):
-            yield from _known(criterion_entry, ("protocols", place), name, protocols, "protocol", "protocols")
+            yield from _known(criterion_entry, ("protocols", place), name, protocols, "a protocol", "protocols")
 
 
 def _known(
@@ -40,7 +40,7 @@ def _known(
     remedy = f"Add {folder}/{name}.yaml, or correct the id"
     if close is not None:
         remedy = f"Did you mean `{close}`? {remedy}"
-    yield entry.problem(steps, "unknown-reference", f"`{name}`", f"the id of a {what} on record", remedy)
+    yield entry.problem(steps, "unknown-reference", f"`{name}`", f"the id of {what} on record", remedy)
 
 
 def own_ids_are_not_published_ones(records: Records) -> Iterator[Problem]:
