@@ -61,6 +61,20 @@ def test_a_second_publish_gives_the_same_bytes_whatever_the_circumstances(
     assert sum(path.endswith(".pdf") for path in first) >= 8
 
 
+def test_a_publish_after_others_in_the_same_process_gives_the_same_bytes(small_records: Path, tmp_path: Path) -> None:
+    # Libraries keep tables for the whole process, and change them when they are first used.
+    for name in ("first", "later"):
+        build(small_records, tmp_path / name, silent)
+    subprocess.run(
+        [sys.executable, "-m", "generator", "publish", "--records", small_records, "--output", tmp_path / "alone"],
+        check=True,
+        capture_output=True,
+    )
+    alone = files_of(tmp_path / "alone")
+    assert [path for path, content in files_of(tmp_path / "first").items() if alone[path] != content] == []
+    assert [path for path, content in files_of(tmp_path / "later").items() if alone[path] != content] == []
+
+
 def test_publish_says_last_what_was_published_where(
     small_records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -141,7 +155,7 @@ def test_a_failure_while_rendering_leaves_the_old_site_and_exits_3(
     def fail(site: object, report: object) -> dict[str, bytes]:
         raise error
 
-    monkeypatch.setattr("generator.rendering.site.render_site", fail)
+    monkeypatch.setattr("generator.rendering.whole_site.render_site", fail)
     assert run(command) == 3
     assert message in capsys.readouterr().err
     assert tree_hash(output) == before

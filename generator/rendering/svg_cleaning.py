@@ -12,7 +12,6 @@ import re
 from xml.etree import ElementTree
 
 SVG = "http://www.w3.org/2000/svg"
-ElementTree.register_namespace("", SVG)
 
 INK = "#1c1a17"
 _KEPT_STYLES = {
@@ -111,4 +110,8 @@ def cleaned(drawing: bytes, prefix: str, title: str, description: str, css_class
         child = ElementTree.Element(f"{{{SVG}}}{tag}", {"id": f"{prefix}-{tag}"})
         child.text = text
         root.insert(position, child)
+    # Not by ElementTree.register_namespace: its table is shared by the whole process, and other libraries change it.
+    for element in root.iter():
+        element.tag = element.tag.removeprefix(f"{{{SVG}}}")
+    root.set("xmlns", SVG)
     return ElementTree.tostring(root, encoding="unicode")
