@@ -139,7 +139,9 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
     """Return the page of one device: the answer first, then what it rests on."""
     result = context.result.devices[device.id]
     sections = _sections(device, result, context)
-    answer = [sentence for section in sections for sentence in section.answer]
+    topics = shown_topics()
+    first = sorted(sections, key=lambda section: topics[section.topic].ANSWER_ORDER)
+    answer = [sentence for section in first for sentence in section.answer]
     return DevicePage(
         head=page_head(
             f"devices/{device.id}.html",

@@ -89,7 +89,7 @@ def with_unit(number: str, unit: str) -> str:
 
 def _digits_without_interval(unit: str) -> int:
     # A factor of unknown uncertainty is not worth more than two digits; a meter's reading is worth three.
-    return 2 if unit == "1" else 3
+    return 2 if unit in ("1", "%") else 3
 
 
 def _half_width(value: float, interval: Interval) -> float | None:
@@ -104,8 +104,9 @@ def figure_decimals(figure: Figure, limit: float | None = None) -> int:
         return 0
     half = _half_width(figure.value, figure.interval) if figure.interval else None
     if half is not None and figure.relation is Relation.EQUAL:
-        # An interval that is narrow only in what it covers does not earn a factor more than three digits.
-        decimals = min(decimals_for(half), decimals_for_digits(figure.value, 3 if figure.unit in ("1", "%") else 6))
+        # A factor's interval covers counting only: however narrow, it does not earn the factor a third digit.
+        most = decimals_for_digits(figure.value, 2 if figure.unit in ("1", "%") else 6)
+        decimals = min(decimals_for(half), most)
     else:
         decimals = decimals_for_digits(figure.value, _digits_without_interval(figure.unit))
     if limit is not None and figure.relation is Relation.EQUAL:
@@ -130,10 +131,14 @@ def interval_text(figure: Figure) -> str | None:
     if figure.value is None or figure.interval is None:
         return None
     low, high = figure.interval.low, figure.interval.high
-    decimals = figure_decimals(figure)
+    half = _half_width(figure.value, figure.interval)
+    decimals = decimals_for(half) if half is not None else figure_decimals(figure)
 
     def outwards(limit: float, rounding: str) -> str:
+        # At least two digits, and never more than three of a factor.
         digits = max(decimals, decimals_for_digits(limit, 2)) if limit else decimals
+        if limit and figure.unit in ("1", "%"):
+            digits = min(digits, decimals_for_digits(limit, 3))
         return rounded(limit, digits, rounding)
 
     if low is not None and high is not None:
@@ -146,9 +151,9 @@ def interval_text(figure: Figure) -> str | None:
     return None
 
 
-def percent_text(share: float) -> str:
-    """Write a coverage probability or a share as a percentage without false digits."""
-    return with_unit(rounded(share * 100, 0 if abs(share * 100 - round(share * 100)) < 1e-9 else 1), "%")
+def percent_text(share: float, digits: int = 3) -> str:
+    """Write a share as a percentage, to at most so many significant digits, without idle zeros."""
+    return quantity_text(share * 100, "%", digits)
 
 
 def figure_text(figure: Figure, limit: float | None = None) -> str:

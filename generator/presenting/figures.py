@@ -47,7 +47,7 @@ def _derivation(working: Working, result: str, record: str, context: Context) ->
     )
 
 
-def working_view(figure: Figure, record: str, context: Context) -> WorkingView | None:
+def working_view(figure: Figure, of: str, record: str, context: Context, is_result: bool = True) -> WorkingView | None:
     """Return how a figure and its interval come about, or None where it has no working."""
     if figure.working is None:
         return None
@@ -55,6 +55,8 @@ def working_view(figure: Figure, record: str, context: Context) -> WorkingView |
     shows_interval = interval is not None and interval.working is not None and interval.working != figure.working
     return WorkingView(
         figure=figure.key,
+        of=of,
+        is_result=is_result,
         name=figure.name,
         result=figure_text(figure),
         value=_derivation(figure.working, value_text(figure), record, context),
@@ -80,7 +82,7 @@ def figure_view(figure: Figure, record: str, context: Context, limit: float | No
         sample=f"{figure.sample_size}{THIN}{figure.sample_of}",
         other_unit=other_system(figure.value, figure.unit) if figure.value is not None else None,
         method=context.method_link(figure.method),
-        working=working_view(figure, record, context),
+        has_working=figure.working is not None,
     )
 
 

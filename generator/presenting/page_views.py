@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.presenting.views import Cautions, Fact, IndexCell, Link, ScaleChart, Table, TopicSection, WorkingInput
+from generator.presenting.views import (
+    Cautions,
+    Definition,
+    Fact,
+    IndexCell,
+    Link,
+    ScaleChart,
+    Table,
+    TopicSection,
+    WorkingInput,
+)
 
 
 @dataclass(frozen=True)
@@ -154,7 +164,8 @@ class IndexPage:
     """The catalogue's first page."""
 
     head: PageHead
-    lead: tuple[str, ...]
+    question: str
+    promise: str
     scale: ScaleChart
     columns: tuple[str, ...]
     groups: tuple[IndexGroup, ...]
@@ -199,7 +210,7 @@ class RequirementsPage:
     """Criteria and protocols, each with clause and how it is known."""
 
     head: PageHead
-    criteria: Table
+    criteria: tuple[Definition, ...]
     protocols: tuple[Table, ...]
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from generator.model.base import NotRecorded
-from generator.model.reference import AmbientRule, CheckValue, Criterion, Method, Protocol
+from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Protocol
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
-from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, WorkingInput
+from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
 from generator.presenting.wording import listed, source_text, status_text
 
 _METHODS = Link("Methods", "methods/index.html")
@@ -75,18 +75,19 @@ def present_methods_index(context: Context) -> MethodsIndex:
     )
 
 
-def _criterion_row(criterion: Criterion) -> Row:
-    return Row(
-        (
-            Cell(criterion.title),
-            Cell(f"at least {quantity_text(criterion.limit, criterion.unit)}"),
-            Cell(listed([kind.heading for kind in criterion.kinds])),
-            Cell("the plain comparison" if criterion.decision_rule == "plain" else "guarded by the interval"),
-            Cell(criterion.meaning),
-            Cell("; ".join(source_text(source) for source in criterion.sources)),
-        ),
-        id=criterion.id,
+def _criterion(criterion: Criterion) -> Definition:
+    rule = (
+        "the regulation's plain comparison"
+        if criterion.decision_rule is DecisionRule.PLAIN
+        else "guarded: the whole 95 % interval must lie on one side"
     )
+    facts = [
+        Fact("Limit", f"at least {quantity_text(criterion.limit, criterion.unit)}"),
+        Fact("Device kinds", listed([kind.heading.lower() for kind in criterion.kinds])),
+        Fact("Decided by", rule),
+    ]
+    facts += [Fact("Source", source_text(source)) for source in criterion.sources]
+    return Definition(criterion.id, criterion.title, criterion.meaning, tuple(facts))
 
 
 def _protocol_table(protocol: Protocol) -> Table:
@@ -109,26 +110,13 @@ def _protocol_table(protocol: Protocol) -> Table:
 
 def present_requirements(context: Context) -> RequirementsPage:
     """Return the requirements and protocols with their clauses, and how each is known."""
-    columns = (
-        Column("Requirement"),
-        Column("Limit"),
-        Column("Device kinds"),
-        Column("Decided by"),
-        Column("What it says"),
-        Column("Source"),
-    )
     return RequirementsPage(
         head=page_head(
             "requirements.html",
             "Requirements and protocols",
             "Published requirements that figures are held against, and the exercises that were done.",
         ),
-        criteria=Table(
-            "requirements",
-            "Requirements",
-            columns,
-            tuple(_criterion_row(criterion) for criterion in context.catalogue.criteria.values()),
-        ),
+        criteria=tuple(_criterion(criterion) for criterion in context.catalogue.criteria.values()),
         protocols=tuple(_protocol_table(protocol) for protocol in context.catalogue.protocols.values()),
     )
 

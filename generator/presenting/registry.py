@@ -17,9 +17,13 @@ from generator.scoring.registry import scored_topics
 
 
 class ShownTopic(Protocol):
-    """What a topic's module provides. The template `topics/<name>.html` prints what it returns."""
+    """What a topic's module provides. The template `topics/<name>.html` prints what it returns.
+
+    `ANSWER_ORDER` says where its sentences stand in the answer that opens a device's page.
+    """
 
     INDEX_HEADING: str
+    ANSWER_ORDER: int
 
     def present_record(self, test: DeviceTest, result: TopicResult, context: Context) -> TopicSection:
         """Show a topic of one record."""

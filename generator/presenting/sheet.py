@@ -19,9 +19,11 @@ def _line(name: str, derivation: Derivation) -> AnnexLine:
 def _methods(workings: Sequence[WorkingView]) -> tuple[AnnexMethod, ...]:
     by_method: dict[str, list[tuple[str, Derivation]]] = {}
     for working in workings:
-        by_method.setdefault(working.value.method.href, []).append((working.name, working.value))
-        if working.interval is not None:
-            name = f"{working.name}, interval"
+        name = f"{working.of}: {working.name}"
+        by_method.setdefault(working.value.method.href, []).append((name, working.value))
+        # The intervals of single exercises stand on the record's page: on paper they would bury the rest.
+        if working.interval is not None and working.is_result:
+            name = f"{name}, interval"
             by_method.setdefault(working.interval.method.href, []).append((name, working.interval))
     return tuple(
         AnnexMethod(

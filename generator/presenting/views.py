@@ -65,6 +65,10 @@ class WorkingView:
     """The derivation of a figure, and of its interval where it has one."""
 
     figure: str
+    of: str
+    """The session or run it belongs to, in words."""
+    is_result: bool
+    """Whether it is a result of its session or run, not of a part of it."""
     name: str
     result: str
     value: Derivation
@@ -83,7 +87,7 @@ class FigureView:
     sample: str
     other_unit: str | None
     method: Link
-    working: WorkingView | None
+    has_working: bool
 
 
 @dataclass(frozen=True)
@@ -224,6 +228,16 @@ class TopicSection:
     tables: tuple[Table, ...]
     blocks: tuple[Block, ...]
     workings: tuple[WorkingView, ...]
+
+
+@dataclass(frozen=True)
+class Definition:
+    """A named thing with its facts, such as a requirement."""
+
+    id: str
+    heading: str
+    text: str
+    facts: tuple[Fact, ...]
 
 
 @dataclass(frozen=True)

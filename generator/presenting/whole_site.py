@@ -41,10 +41,8 @@ def _index(context: Context) -> IndexPage:
     )
     return IndexPage(
         head=page_head("index.html", publication.title, publication.subtitle),
-        lead=(
-            "How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
-            "Every figure here leads to the record it comes from, the equation and the source.",
-        ),
+        question="How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
+        promise="Every figure leads to the record it comes from, the equation and the source.",
         scale=ScaleChart(
             id="key-scale",
             kind="fit",

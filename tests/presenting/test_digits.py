@@ -91,7 +91,7 @@ def test_a_value_is_never_shown_on_the_wrong_side_of_a_limit(value: float, limit
         (a_figure(100.2), 100, "100.2"),
         (a_figure(17.23, "L/min", (16.65, 17.81)), 170, "17.2\u202fL/min (95\u202f% interval 16.6 to 17.9\u202fL/min)"),
         (a_figure(43217, relation=Relation.AT_LEAST, limits=(43217, None)), None, "at least 43\u202f000"),
-        (a_figure(0.0123, "%", relation=Relation.AT_MOST), None, "at most 0.0123\u202f%"),
+        (a_figure(0.0123, "%", relation=Relation.AT_MOST), None, "at most 0.013\u202f%"),
         (a_figure(None), None, "not scored: nothing was measured"),
     ],
 )
@@ -101,7 +101,7 @@ def test_a_figure_as_a_phrase(figure: Figure, limit: float | None, text: str) ->
 
 def test_a_bound_is_rounded_to_its_weaker_side() -> None:
     assert value_text(a_figure(1999, relation=Relation.AT_LEAST)) == "at least 1900"
-    assert value_text(a_figure(0.01231, "%", relation=Relation.AT_MOST)) == "at most 0.0124\u202f%"
+    assert value_text(a_figure(0.01231, "%", relation=Relation.AT_MOST)) == "at most 0.013\u202f%"
 
 
 def test_limits_are_rounded_outwards() -> None:

@@ -10,7 +10,7 @@ from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionR
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import figure_text, interval_text, quantity_text, value_text
+from generator.presenting.digits import figure_text, interval_text, percent_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, outcome_text, verdict_view, working_view
 from generator.presenting.views import (
     Block,
@@ -30,6 +30,11 @@ from generator.presenting.views import (
 from generator.presenting.wording import count_text, listed, recorded_text, sentence_case
 
 INDEX_HEADING = "Fit factor"
+ANSWER_ORDER = 20
+_COUNTERS = {
+    "condensation_particle_counter": "a condensation particle counter",
+    "optical_particle_counter": "an optical particle counter",
+}
 _SCALE_TITLE = "Fit factors on a logarithmic scale from 1 to 100 000"
 
 
@@ -104,7 +109,7 @@ def _register(rows: list[tuple[str, SessionResult]], context: Context, identity:
                         f"{context.letter(session.wearer)}, donning {session.donning}",
                         context.record_link(record, f"fit.{session.session}").href,
                     ),
-                    Cell(blower_words(session.blower) or "no blower"),
+                    Cell(blower_words(session.blower)),
                     Cell(session.outcome),
                     Cell(value_text(overall) if overall is not None else "none"),
                     Cell((interval_text(overall) or "not stated") if overall is not None else "none"),
@@ -112,9 +117,11 @@ def _register(rows: list[tuple[str, SessionResult]], context: Context, identity:
                 )
             )
         )
+    if all(session.blower is None for _, session in rows):
+        body = [Row((row.cells[0], *row.cells[2:]), row.id) for row in body]
     columns = (
         Column("Wearer, donning"),
-        Column("Blower"),
+        *((Column("Blower"),) if any(session.blower is not None for _, session in rows) else ()),
         Column("Session"),
         Column("Overall fit factor", numeric=True),
         Column("95 % interval", numeric=True),
@@ -210,9 +217,10 @@ def _session_facts(session: FitSession, context: Context) -> tuple[Fact, ...]:
 
 
 def _workings(session: SessionResult, record: str, context: Context) -> list[WorkingView]:
-    figures = [exercise.fit_factor for exercise in session.exercises]
-    figures += [figure for figure in (session.overall, session.inward_leakage) if figure is not None]
-    views = [working_view(figure, record, context) for figure in figures]
+    of = _session_label(session, context)
+    views = [working_view(exercise.fit_factor, of, record, context, is_result=False) for exercise in session.exercises]
+    results = (session.overall, session.inward_leakage)
+    views += [working_view(figure, of, record, context) for figure in results if figure is not None]
     return [view for view in views if view is not None]
 
 
@@ -277,22 +285,47 @@ def _state_words(group: FitGroup, device: Device) -> str:
     return ", ".join(words)
 
 
-def _group_sentence(group: FitGroup, device: Device) -> str:
+def _method_words(group: FitGroup, groups: tuple[FitGroup, ...], context: Context) -> str:
+    """Name the protocol and the counter where a device's groups differ in them."""
+    words = []
+    if len({other.protocol for other in groups}) > 1:
+        words.append(f"by the protocol “{context.catalogue.protocols[group.protocol].title}”")
+    if len({other.counter for other in groups}) > 1 and group.counter is not None:
+        words.append(f"with {_COUNTERS[group.counter]}")
+    return " ".join(words)
+
+
+def _group_sentence(group: FitGroup, groups: tuple[FitGroup, ...], device: Device, context: Context) -> str:
     who = f"{count_text(len(group.wearers), 'wearer')} in {count_text(group.donnings, 'donning')}"
     state = _state_words(group, device)
     start = sentence_case(f"{state}, on {who}" if state else f"on {who}")
-    return f"{start}, the air inside held fewer particles than outside by a fit factor of {_range_text(group)}."
+    method = _method_words(group, groups, context)
+    measured = f"the fit factor was {_range_text(group)}"
+    return f"{start}, {measured}, measured {method}." if method else f"{start}, {measured}."
 
 
-def _answer(device: Device, summary: FitSummary | None) -> tuple[str, ...]:
+def _answer(device: Device, summary: FitSummary | None, context: Context) -> tuple[str, ...]:
     if summary is None or not summary.groups:
         return ("How much cleaner the air inside is was not measured with any wearer.",)
-    sentences = [_group_sentence(group, device) for group in summary.groups[:2]]
+    first = _group_sentence(summary.groups[0], summary.groups, device, context)
+    sentences = [f"{first[:-1]}: {_meaning(summary.groups[0])}."]
+    if len(summary.groups) > 1:
+        more = count_text(len(summary.groups) - 1, "other way", "other ways")
+        sentences.append(f"It was also measured in {more}; see section 1.")
     if len(summary.wearers) == 1:
         sentences.append("With one wearer, nothing follows for anyone else.")
-    else:
-        sentences.append("Whether it would do the same on another face is not known.")
     return tuple(sentences)
+
+
+def _meaning(group: FitGroup) -> str:
+    """Say what the lowest factor means for the air inside."""
+    assert group.lowest.value is not None
+    if group.lowest.value <= 1:
+        return "in the worst case no fewer particles inside than outside"
+    share = percent_text(1 / group.lowest.value, digits=2)
+    if group.lowest.relation is Relation.AT_LEAST:
+        return f"inside there were at most {share} of the particles outside"
+    return f"in the worst case {share} of the particles outside were inside too"
 
 
 def present_device(
@@ -307,19 +340,20 @@ def present_device(
         for session in result.sessions
     ]
     if summary is None or not rows:
-        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary), (), None, (), (), ())
+        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
     letters = listed(sorted(context.letter(wearer) for wearer in summary.wearers))
+    attempts = summary.aborted + summary.voided
     sentences = [
         f"{sentence_case(count_text(summary.completed, 'session'))} completed by "
         f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}; "
-        f"{summary.aborted} aborted, {summary.voided} voided."
+        f"{count_text(attempts, 'attempt')} aborted or voided."
     ]
-    sentences += [_group_sentence(group, device) for group in summary.groups]
+    sentences += [_group_sentence(group, summary.groups, device, context) for group in summary.groups]
     return TopicSection(
         topic="fit",
         heading="Fit factor",
         anchor="fit",
-        answer=_answer(device, summary),
+        answer=_answer(device, summary, context),
         sentences=tuple(sentences),
         chart=_chart("fit-scale", rows, _level_of(device, context), context, several=True),
         tables=(_register(rows, context, "fit-register", "Register of attempts: every session of this device"),),

@@ -29,6 +29,7 @@ from generator.presenting.views import (
 from generator.presenting.wording import count_text, sentence_case, shortened
 
 INDEX_HEADING = "Air supply"
+ANSWER_ORDER = 10
 _BATTERY = {"fresh": "battery fresh", "at_alarm": "battery at its alarm", "mains": "on mains"}
 _FILTER = {"new": "new filter", "loaded": "loaded filter"}
 _SCALE_TITLE = "Air delivered, on a scale from 0 to 400 L/min"
@@ -134,7 +135,9 @@ def present_record(test: DeviceTest, result: TopicResult, context: Context) -> T
     by_id = {run.id: run for run in test.flow}
     rows = [(test.id, run) for run in result.runs]
     views = [
-        working_view(figure, test.id, context) for run in result.runs for figure in (run.mean, run.standard_deviation)
+        working_view(figure, _state(run), test.id, context)
+        for run in result.runs
+        for figure in (run.mean, run.standard_deviation)
     ]
     return TopicSection(
         topic="flow",
