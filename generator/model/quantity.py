@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -125,9 +126,9 @@ class QuantityOf:
         bound: str | None = None
         if self.above is not None and not base > self.above:
             bound = f"more than {self._bound(self.above, unit)}"
-        elif self.at_least is not None and not base >= self.at_least:
+        elif self.at_least is not None and base < self.at_least and not _same(base, self.at_least):
             bound = f"at least {self._bound(self.at_least, unit)}"
-        elif self.at_most is not None and not base <= self.at_most:
+        elif self.at_most is not None and base > self.at_most and not _same(base, self.at_most):
             bound = f"at most {self._bound(self.at_most, unit)}"
         if bound is not None:
             raise quantity_problem(
@@ -148,6 +149,11 @@ class QuantityOf:
             "description": f"number and unit: {_listed(tuple(fitting))}",
             "examples": [self.example],
         }
+
+
+def _same(base: float, bound: float) -> bool:
+    # Conversion may leave a number that stands exactly at its bound a last digit beside it.
+    return math.isclose(base, bound, rel_tol=1e-12)
 
 
 def _unit_pattern(spelling: str) -> str:
