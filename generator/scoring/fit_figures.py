@@ -239,7 +239,8 @@ def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
         _count_input("m_2", "particles counted outside after", after),
         _volume_input("V_1", "volume counted outside before", before),
         _volume_input("V_2", "volume counted outside after", after),
-        *_before_and_after(measured),
+        _ambient_input(r"C_{\mathrm{low}}", "lower ambient concentration", measured.ambient_lower, measured),
+        _ambient_input(r"C_{\mathrm{high}}", "higher ambient concentration", measured.ambient_higher, measured),
     )
     method = "exercise-counting-interval"
     working = Working(method=method, inputs=inputs)
@@ -254,12 +255,8 @@ def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particl
     method = "overall-counting-interval"
     inputs = _count_inputs(measured, particles, "lower ambient concentration", r"C^{\mathrm{low}}", lower)
     inputs += tuple(
-        Input(
-            symbol=rf"C^{{\mathrm{{high}}}}_{{{number}}}",
-            meaning=f"higher ambient concentration, exercise {number}",
-            value=value,
-            unit="/cm3",
-            where=f"{item.before.where} and {item.after.where}",
+        _ambient_input(
+            rf"C^{{\mathrm{{high}}}}_{{{number}}}", f"higher ambient concentration, exercise {number}", value, item
         )
         for number, (value, item) in enumerate(zip(higher, measured, strict=True), start=1)
     )
@@ -280,13 +277,7 @@ def _count_inputs(
         inputs += [
             _count_input(f"n_{{{number}}}", f"particles counted in the mask{exercise}", counted),
             _volume_input(f"V_{{{number}}}", f"volume counted in the mask{exercise}", counted),
-            Input(
-                symbol=f"{ambient_symbol}_{{{number}}}",
-                meaning=f"{ambient_meaning}{exercise}",
-                value=ambient,
-                unit="/cm3",
-                where=f"{item.before.where} and {item.after.where}",
-            ),
+            _ambient_input(f"{ambient_symbol}_{{{number}}}", f"{ambient_meaning}{exercise}", ambient, item),
         ]
     return tuple(inputs)
 
@@ -311,6 +302,11 @@ def _volume_input(symbol: str, meaning: str, particles: Particles) -> Input:
         where=particles.volume_where,
         working=particles.volume_working,
     )
+
+
+def _ambient_input(symbol: str, meaning: str, value: float, measured: Measured) -> Input:
+    where = f"{measured.before.where} and {measured.after.where}"
+    return Input(symbol=symbol, meaning=meaning, value=value, unit="/cm3", where=where)
 
 
 def _concentration(symbol: str, meaning: str, sample: AirSample) -> Input:
