@@ -75,4 +75,6 @@ def blower_words(blower: str | None) -> str:
     """Say the blower's state; nothing for a device without one."""
     if blower is None:
         return ""
-    return "blower off" if blower == BLOWER_OFF else f"blower at {shortened(blower, 40)}"
+    if blower in (BLOWER_OFF, "on"):
+        return f"blower {blower}"
+    return f"blower at {shortened(blower, 40)}"

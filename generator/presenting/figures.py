@@ -130,12 +130,7 @@ def comparison_text(verdict: Verdict) -> str | None:
     """Say how a flow stands to its limit: `one tenth of the 170 L/min`."""
     if verdict.ratio is None or verdict.limit is None or verdict.unit is None:
         return None
-    words = ratio_words(verdict.ratio)
-    return (
-        f"{words} the {quantity_text(verdict.limit, verdict.unit)}"
-        if "of" in words
-        else (f"{words} {quantity_text(verdict.limit, verdict.unit)}")
-    )
+    return f"{ratio_words(verdict.ratio)} the {quantity_text(verdict.limit, verdict.unit)}"
 
 
 def verdict_view(verdict: Verdict, figure: Figure, context: Context) -> VerdictView:

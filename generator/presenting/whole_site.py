@@ -8,6 +8,7 @@ from generator.model.result import CatalogueResult
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import index_row, present_device_page
+from generator.presenting.fit_sessions import landmarks
 from generator.presenting.letterhead import letterhead, page_head
 from generator.presenting.page_views import IndexGroup, IndexPage, Site
 from generator.presenting.record_page import present_record_page
@@ -19,7 +20,6 @@ from generator.presenting.reference_pages import (
 )
 from generator.presenting.registry import shown_topics
 from generator.presenting.sheet import present_sheet
-from generator.presenting.topics.fit import landmarks
 from generator.presenting.views import ScaleChart
 from generator.presenting.wording import count_text, sentence_case
 

@@ -155,12 +155,11 @@ def present_record(test: DeviceTest, result: TopicResult, context: Context) -> T
 def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
     """Say what the governing run delivered and how it stands to its requirement."""
     figure, verdict = run.mean, run.verdict
-    delivered = f"It delivered {value_text(figure, verdict.limit)} of air at {_state(run)}"
+    delivered = f"It delivered {value_text(figure, verdict.limit)} of air ({_state(run)})."
     if verdict.outcome is Outcome.NOT_APPLICABLE or figure.value is None:
-        return f"{delivered}; that is not compared with a requirement: {verdict.reason.rstrip('.')}."
-    comparison = comparison_text(verdict)
-    what = "at which filters of its class are tested, in the trade the least such a device should deliver"
-    text = f"{delivered}, {comparison} {what}"
+        return f"{delivered} {sentence_case(verdict.reason.rstrip('.'))}."
+    what = "at which filters of its class are tested, and which the trade takes as the least it should deliver"
+    text = f"{delivered} That is {comparison_text(verdict)} {what}"
     if verdict.benchmark_only:
         return f"{text}. For a home-built device that is a benchmark only: {outcome_text(verdict, context)}."
     return f"{text}: {outcome_text(verdict, context)}."

@@ -1,0 +1,119 @@
+"""One fit session of a record: what was read, what came of it, and how."""
+
+from __future__ import annotations
+
+from generator.model.device_test import DeviceTest, ExerciseReading, FitSession
+from generator.model.fit_result import SessionResult
+from generator.presenting.context import Context
+from generator.presenting.digits import interval_text, quantity_text, value_text
+from generator.presenting.figures import figure_view, verdict_view, working_view
+from generator.presenting.fit_sessions import pass_limit, session_label
+from generator.presenting.views import (
+    Block,
+    Cell,
+    Column,
+    Fact,
+    Row,
+    Table,
+    WorkingView,
+)
+from generator.presenting.wording import recorded_text, sentence_case
+
+
+def _reading_cells(reading: ExerciseReading | None, session: FitSession) -> tuple[Cell, Cell, Cell]:
+    """Return what was read before, inside and after; a log's readings stand in the log."""
+    if reading is None:
+        return Cell("in the log"), Cell("in the log"), Cell("in the log")
+    before = reading.ambient_before or session.ambient_before
+    after = reading.ambient_after or session.ambient_after
+    if reading.in_mask is not None:
+        inside = quantity_text(reading.in_mask.to("/cm3"), "/cm3", 6)
+    elif reading.in_mask_count is not None:
+        inside = f"{reading.in_mask_count} counted"
+    else:
+        inside = "factor as given"
+    outside = [quantity_text(value.to("/cm3"), "/cm3", 6) if value else "none" for value in (before, after)]
+    return Cell(outside[0]), Cell(inside), Cell(outside[1])
+
+
+def _exercise_table(session: FitSession, result: SessionResult) -> Table | None:
+    if not result.exercises:
+        return None
+    readings = {reading.exercise: reading for reading in session.exercises}
+    rows = []
+    for exercise in result.exercises:
+        before, inside, after = _reading_cells(readings.get(exercise.exercise), session)
+        figure = exercise.fit_factor
+        name = exercise.name if exercise.counted else f"{exercise.name} (not counted)"
+        value = value_text(figure) if figure.value is not None else f"not scored: {figure.not_scored}"
+        rows.append(
+            Row(
+                (
+                    Cell(name),
+                    before,
+                    inside,
+                    after,
+                    Cell(value, id=figure.key),
+                    Cell(interval_text(figure) or "not stated"),
+                )
+            )
+        )
+    return Table(
+        f"fit.{result.session}.readings",
+        "Readings and fit factor of each exercise",
+        (
+            Column("Exercise"),
+            Column("Outside, before", numeric=True),
+            Column("Inside", numeric=True),
+            Column("Outside, after", numeric=True),
+            Column("Fit factor", numeric=True),
+            Column("95 % interval", numeric=True),
+        ),
+        tuple(rows),
+    )
+
+
+def _session_facts(session: FitSession, context: Context) -> tuple[Fact, ...]:
+    protocol = context.protocol_link(session.protocol)
+    facts = [
+        Fact("Wearer", f"{context.letter(session.wearer)}, donning {session.donning}"),
+        Fact("Protocol", protocol.text, protocol.href),
+    ]
+    if session.blower is not None:
+        facts.append(Fact("Blower", session.blower))
+    facts.append(Fact("Filter", session.filter))
+    if session.in_mask_time is not None:
+        facts.append(Fact("Sampled inside for", f"{recorded_text(session.in_mask_time)} in each exercise"))
+    if session.log is not None:
+        facts.append(Fact("Raw log", f"{session.log.file}, SHA-256 {session.log.sha256}"))
+    outcome = session.outcome.value
+    facts.append(Fact("Outcome", f"{outcome}: {session.reason}" if session.reason else outcome))
+    return tuple(facts)
+
+
+def session_workings(session: SessionResult, record: str, context: Context) -> list[WorkingView]:
+    """Return how each factor of a session comes about."""
+    of = session_label(session, context)
+    views = [working_view(exercise.fit_factor, of, record, context, is_result=False) for exercise in session.exercises]
+    results = (session.overall, session.inward_leakage)
+    views += [working_view(figure, of, record, context) for figure in results if figure is not None]
+    return [view for view in views if view is not None]
+
+
+def session_block(session: FitSession, result: SessionResult, test: DeviceTest, context: Context) -> Block:
+    """Show one session of a record: what was done, read and found."""
+    figures = [figure for figure in (result.overall, result.inward_leakage) if figure is not None]
+    return Block(
+        anchor=f"fit.{result.session}",
+        heading=sentence_case(f"wearer {session_label(result, context)}"),
+        facts=_session_facts(session, context),
+        table=_exercise_table(session, result),
+        figures=tuple(
+            figure_view(figure, test.id, context, pass_limit(result) if figure is result.overall else None)
+            for figure in figures
+        ),
+        verdict=verdict_view(result.verdict, result.overall, context)
+        if result.verdict is not None and result.overall is not None
+        else None,
+        note=None if result.overall is not None else "This attempt stays on record and gives no result.",
+    )

@@ -1,0 +1,138 @@
+"""Fit sessions as every page shows them: labels, marks on the scale, the register of attempts."""
+
+from __future__ import annotations
+
+from generator.model.device import Device
+from generator.model.fit_result import SessionResult
+from generator.model.reference import Criterion, CriterionQuantity
+from generator.model.result import Figure, Relation
+from generator.presenting.context import Context, blower_words
+from generator.presenting.digits import figure_text, interval_text, value_text
+from generator.presenting.figures import outcome_text
+from generator.presenting.views import (
+    Cell,
+    Column,
+    Landmark,
+    Row,
+    ScaleChart,
+    ScaleMark,
+    ScaleRow,
+    Table,
+)
+
+_SCALE_TITLE = "Fit factors on a logarithmic scale from 1 to 100 000"
+
+
+def fit_test_levels(device: Device, context: Context) -> list[Criterion]:
+    """Return the fit-test levels for a device's kind, each limit once."""
+    levels = [
+        criterion
+        for criterion in context.catalogue.criteria.values()
+        if criterion.quantity is CriterionQuantity.OVERALL_FIT_FACTOR and device.kind in criterion.kinds
+    ]
+    return list({criterion.limit: criterion for criterion in levels}.values())
+
+
+def landmarks(context: Context, levels: list[Criterion]) -> tuple[Landmark, ...]:
+    """Return the named spans of the scale and the given levels."""
+    spans = [Landmark(mark.id, mark.label, mark.low, mark.high) for mark in context.catalogue.landmarks]
+    named = [Landmark(level.id, f"{level.limit:g}: {level.label}", level.limit) for level in levels]
+    return (*spans, *named)
+
+
+def marks_of(figure: Figure, key_prefix: str = "", text: str = "", minor: bool = False) -> list[ScaleMark]:
+    """Return the mark of a figure, or none without a value. Another record may use the same key: hence a prefix."""
+    if figure.value is None:
+        return []
+    interval = figure.interval
+    return [
+        ScaleMark(
+            key=key_prefix + figure.key,
+            value=figure.value,
+            low=interval.low if interval else None,
+            high=interval.high if interval else None,
+            at_least=figure.relation is Relation.AT_LEAST,
+            minor=minor,
+            text=text,
+        )
+    ]
+
+
+def pass_limit(session: SessionResult) -> float | None:
+    """Return the fit-test level a session was held against, or None."""
+    return session.verdict.limit if session.verdict is not None else None
+
+
+def session_label(session: SessionResult, context: Context) -> str:
+    """Name a session by its wearer, donning and blower state."""
+    words = [f"{context.letter(session.wearer)}, donning {session.donning}", blower_words(session.blower)]
+    return ", ".join(word for word in words if word)
+
+
+def session_row(session: SessionResult, context: Context, key_prefix: str = "") -> ScaleRow:
+    """Return the marks of a session as one line of the scale."""
+    marks: list[ScaleMark] = []
+    for exercise in session.exercises:
+        marks += marks_of(exercise.fit_factor, key_prefix, minor=True)
+    if session.overall is not None:
+        marks += marks_of(session.overall, key_prefix, value_text(session.overall, pass_limit(session)))
+    note = "" if marks else session.outcome if session.outcome != "completed" else "not scored"
+    return ScaleRow(session_label(session, context), tuple(marks), note)
+
+
+def _session_words(session: SessionResult, context: Context) -> str:
+    if session.overall is None:
+        return f"{session_label(session, context)}: {session.outcome}"
+    return f"{session_label(session, context)}: {figure_text(session.overall, pass_limit(session))}"
+
+
+def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context, identity: str, caption: str) -> Table:
+    """Return the register of attempts: every session, aborted and voided ones too."""
+    body = []
+    for record, session in rows:
+        overall = session.overall
+        pass_level = outcome_text(session.verdict, context) if session.verdict is not None else "not scored"
+        if session.reason is not None and overall is None:
+            pass_level = session.reason
+        body.append(
+            Row(
+                (
+                    Cell(
+                        f"{context.letter(session.wearer)}, donning {session.donning}",
+                        context.record_link(record, f"fit.{session.session}").href,
+                    ),
+                    Cell(blower_words(session.blower)),
+                    Cell(session.outcome),
+                    Cell(value_text(overall, pass_limit(session)) if overall is not None else "none"),
+                    Cell((interval_text(overall) or "not stated") if overall is not None else "none"),
+                    Cell(pass_level),
+                )
+            )
+        )
+    if all(session.blower is None for _, session in rows):
+        body = [Row((row.cells[0], *row.cells[2:]), row.id) for row in body]
+    columns = (
+        Column("Wearer, donning"),
+        *((Column("Blower"),) if any(session.blower is not None for _, session in rows) else ()),
+        Column("Session"),
+        Column("Overall fit factor", numeric=True),
+        Column("95 % interval", numeric=True),
+        Column("Fit-test pass level, or reason"),
+    )
+    return Table(identity, caption, columns, tuple(body))
+
+
+def sessions_chart(
+    identity: str, rows: list[tuple[str, SessionResult]], levels: list[Criterion], context: Context, several: bool
+) -> ScaleChart:
+    """Show sessions on the fit factor scale, each on a line of its own."""
+    described = "; ".join(_session_words(session, context) for _, session in rows)
+    return ScaleChart(
+        id=identity,
+        kind="fit",
+        title=_SCALE_TITLE,
+        description=f"{described}. Short strokes below a line are single exercises; bars are 95 % intervals.",
+        rows=tuple(session_row(session, context, f"{record}-" if several else "") for record, session in rows),
+        landmarks=landmarks(context, levels),
+        table=None,
+    )
