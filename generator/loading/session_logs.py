@@ -89,6 +89,12 @@ def _session_problems(
             yield entry.problem(
                 (*steps[:-1], key), "ambient-not-expected", found, expected, "Remove it from the record", of_key=True
             )
+    if protocol.ambient is AmbientRule.NONE:
+        expected = f"exercises with `fit_factor` (protocol `{protocol.id}` takes no ambient samples)"
+        remedy = "Give the factors that the instrument showed, or name the protocol that was used"
+        found = "a log of concentrations"
+        yield entry.problem(steps, "fit-factor-expected", found, expected, remedy, of_key=True)
+        return
     gap = _gap_without_ambient(log, protocol)
     if gap is not None:
         expected = f"at least one line with `{Sampling.AMBIENT.value}` there, as protocol `{protocol.id}` has it"
@@ -98,8 +104,6 @@ def _session_problems(
 
 def _gap_without_ambient(log: Log, protocol: Protocol) -> str | None:
     """Return the first place where the protocol takes an ambient sample and the log has none."""
-    if protocol.ambient is AmbientRule.NONE:
-        return None
     parts = [
         key
         for key, _ in groupby(

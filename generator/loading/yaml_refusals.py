@@ -17,8 +17,8 @@ DEEPEST = 20
 YAML_TEXT = "(yaml)"
 """Path of a problem with the YAML itself, before there is a path."""
 
-# Only these characters can start an anchor, an alias, a tag or a directive.
-_MAY_HOLD_REFUSED_FEATURE = re.compile(rb"[&*!%]")
+# Only here can an anchor, an alias, a tag or a directive begin; most files have none, and need no second pass.
+_MAY_HOLD_REFUSED_FEATURE = re.compile(rb"(?:^|[\s\[{},:])[&*!]|^%", re.MULTILINE)
 _CONTROL_CHARACTER = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 _SYNTAX_REMEDY = (

@@ -83,9 +83,7 @@ class YamlSource:
         node = self._root
         for step in steps:
             child = _child(node, step)
-            if child is None:
-                return "nothing"
-            node = child[1]
+            node = None if child is None else child[1]
         return _shown(node)
 
     def problem(

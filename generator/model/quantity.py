@@ -89,25 +89,23 @@ class QuantityOf:
         """Turn text into the number and unit that `Quantity` holds, or say what is wrong with it."""
         if isinstance(value, Quantity):
             return value
-        fitting = tuple(spelling for dimension in self.dimensions for spelling in units_of(dimension))
-        expected = f"a number and a unit ({_listed(fitting)})"
         if isinstance(value, bool) or value is None or isinstance(value, Mapping | list | tuple):
             raise quantity_problem(
                 "not-a-quantity",
                 _shown(value),
-                expected,
+                self._expected(),
                 f"Write the value as in `{self.example}`, or `{{not_recorded: <reason>}}` where that is allowed",
             )
         if isinstance(value, int | float):
             raise quantity_problem(
-                "unit-missing", _shown(value), expected, f"Add the unit it was read in, as in `{self.example}`"
+                "unit-missing", _shown(value), self._expected(), f"Add the unit it was read in, as in `{self.example}`"
             )
         parts = split_quantity(value)
         if parts is None:
             raise quantity_problem(
                 "not-a-quantity",
                 _shown(value),
-                expected,
+                self._expected(),
                 f"Write a plain number with a decimal point, a space and the unit, as in `{self.example}`",
             )
         number, spelling = parts
@@ -115,10 +113,16 @@ class QuantityOf:
         if unit is None or unit.dimension not in self.dimensions:
             kind = "unknown-unit" if unit is None else "wrong-unit"
             raise quantity_problem(
-                kind, f"the unit `{spelling}`", f"one of {_listed(fitting)}", "Correct the unit, or convert the number"
+                kind, f"the unit `{spelling}`", f"one of {self._fitting()}", "Correct the unit, or convert the number"
             )
         self.check_bounds(number, unit)
         return {"number": number, "unit": spelling}
+
+    def _expected(self) -> str:
+        return f"a number and a unit ({self._fitting()})"
+
+    def _fitting(self) -> str:
+        return _listed(tuple(spelling for dimension in self.dimensions for spelling in units_of(dimension)))
 
     def check_bounds(self, number: float, unit: Unit) -> None:
         """Raise the problem `out-of-bounds` where the number lies outside the allowed range."""
