@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from generator.model.catalogue import Catalogue
 from generator.model.device import Device, Fitting
-from generator.model.device_test import BLOWER_OFF, DeviceTest, FitSession
+from generator.model.device_test import BLOWER_OFF, DeviceTest, FitSession, State
 from generator.model.instrument import InstrumentKind
 from generator.model.reference import Criterion, CriterionQuantity, DecisionRule
 from generator.model.result import Figure, Outcome, Verdict
@@ -94,6 +94,8 @@ def _why_no_pass_level(
         return "pass levels belong to tight-fitting facepieces"
     if device.home_built:
         return "the device is home-built, and pass levels belong to facepieces that can be approved for use at work"
+    if test.configuration.state is State.MODIFIED:
+        return "the facepiece was modified, and pass levels belong to facepieces as their maker supplies them"
     if not of_kind:
         return "none is on record for this kind of device"
     if not accepting:
