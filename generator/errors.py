@@ -33,7 +33,9 @@ class Problem:
     def __str__(self) -> str:
         """Give the one line a contributor reads: `file:line:column: path [slug]: found ..., expected .... Remedy.`"""
         where = f"{self.file}:{self.line}:{self.column}: {self.path} [{self.slug}]"
-        return f"{where}: found {self.found}, expected {self.expected}. {self.remedy}."
+        line = f"{where}: found {self.found}, expected {self.expected}. {self.remedy}."
+        # One line whatever a record holds: line breaks and terminal codes become spaces.
+        return "".join(character if character.isprintable() else " " for character in line)
 
 
 class InwardError(Exception):

@@ -10,7 +10,6 @@ from enum import Enum
 from types import NoneType, UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
-import annotated_types
 import click
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
@@ -140,7 +139,7 @@ def _form(hint: Any, extras: tuple[Any, ...] = ()) -> str:
         forms = [_form(each) for each in get_args(hint) if each is not NoneType]
         return ", or ".join(forms)
     if origin is tuple:
-        least = max((extra.min_length or 0 for extra in _constraints(extras, annotated_types.MinLen)), default=0)
+        least = _bounds(extras, "min_length")
         return f"list{', not empty' if least else ''}; each: {_form(get_args(hint)[0])}"
     if hint is NotRecorded:
         return "`{not_recorded: <reason>}`"
@@ -162,13 +161,9 @@ def _simple_form(hint: type, extras: tuple[Any, ...]) -> str:
     if hint is str:
         return _text_form(extras)
     bounds = [
-        f"{words} {getattr(extra, attribute):.12g}"
-        for kind, attribute, words in (
-            (annotated_types.Gt, "gt", "above"),
-            (annotated_types.Ge, "ge", "at least"),
-            (annotated_types.Le, "le", "at most"),
-        )
-        for extra in _constraints(extras, kind)
+        f"{words} {bound:.12g}"
+        for name, words in (("gt", "above"), ("ge", "at least"), ("le", "at most"))
+        for bound in _bounds(extras, name)
     ]
     return ", ".join(["whole number" if hint is int else "number", *bounds])
 
@@ -184,10 +179,11 @@ def _text_form(extras: tuple[Any, ...]) -> str:
     return "text" if lengths in ([], [USUAL_LENGTH]) else f"text, at most {lengths[0]:,} characters"
 
 
-def _constraints(extras: tuple[Any, ...], kind: type) -> list[Any]:
-    """Return the constraints of one kind, also those that stand inside a `Field`."""
+def _bounds(extras: tuple[Any, ...], name: str) -> list[float]:
+    """Return what the constraints set as the bound of that name, also those that stand inside a `Field`."""
     inside = [each for extra in extras if isinstance(extra, FieldInfo) for each in extra.metadata]
-    return [each for each in (*extras, *inside) if isinstance(each, kind)]
+    found = (getattr(each, name, None) for each in (*extras, *inside))
+    return [bound for bound in found if bound is not None]
 
 
 def _units() -> str:

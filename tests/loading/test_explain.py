@@ -21,7 +21,7 @@ from generator.model.base import NOT_RECORDED_TAG, RECORDED_TAG, Frozen
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
-from generator.model.people import Publication, Tester, Wearer
+from generator.model.people import Consent, Publication, Tester, Wearer
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 from tests.loading.example_records import GOOD
 
@@ -179,6 +179,14 @@ def test_an_error_type_without_words_fails_loudly(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr(explain, "WORDINGS", {})
     with pytest.raises(GeneratorFailed, match=r"f\.yaml: id: found the error type 'string_type' of a model"):
         checked(read_yaml(b"id: 3\n", "f.yaml"), Tester)
+
+
+def test_a_problem_is_one_line_whatever_the_record_holds() -> None:
+    content = rb'given: "\e[31m2025\n-\u202E01"' + b"\n"
+    _, problems = checked(read_yaml(content, "f\n.yaml"), Consent)
+    assert str(problems[0]).startswith(
+        "f .yaml:1:8: given [not-a-date]: found the text ` [31m2025 - 01`, expected a day"
+    )
 
 
 def test_known_keys_follow_the_way_to_a_mapping() -> None:
