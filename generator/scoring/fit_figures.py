@@ -14,8 +14,6 @@ from generator.scoring.counting import (
 from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
 from generator.scoring.samples import AirSample, ExerciseSamples, Measured, Particles
 
-COVERS = "counting and ambient change between its samples; not wearer, donning or probe differences"
-COVERS_IN_MASK = "in-mask counting and ambient change between its samples; not wearer, donning or probe differences"
 NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
 AS_GIVEN = "counting interval not available: the factor is recorded as the instrument gave it"
 
@@ -204,13 +202,27 @@ def _at_least_figure(
         unit="1",
         relation=Relation.AT_LEAST,
         interval=Interval(
-            low=bound, high=None, coverage=COVERAGE, method="at-least-bound", covers=COVERS_IN_MASK, working=working
+            low=bound,
+            high=None,
+            coverage=COVERAGE,
+            method="at-least-bound",
+            covers=_covers("in-mask counting", measured),
+            working=working,
         ),
         sample_size=size,
         sample_of=of,
         method="at-least-bound",
         working=working,
     )
+
+
+def _covers(counting: str, measured: Sequence[Measured]) -> str:
+    """Say what an interval covers. How far that holds is measured by a simulation in the tests."""
+    if all(item.around_each for item in measured):
+        change, swings = "ambient change between its samples", ""
+    else:
+        change, swings = "a steady ambient change from the first sample to the last", "swings between these, or "
+    return f"{counting} and {change}; not {swings}wearer, donning or probe differences"
 
 
 def _all_counts(samples: Sequence[ExerciseSamples]) -> tuple[list[Measured], list[Particles]] | None:
@@ -244,7 +256,9 @@ def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
     )
     method = "exercise-counting-interval"
     working = Working(method=method, inputs=inputs)
-    return Interval(low=low, high=high, coverage=COVERAGE, method=method, covers=COVERS, working=working)
+    return Interval(
+        low=low, high=high, coverage=COVERAGE, method=method, covers=_covers("counting", [measured]), working=working
+    )
 
 
 def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval:
@@ -261,7 +275,14 @@ def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particl
         for number, (value, item) in enumerate(zip(higher, measured, strict=True), start=1)
     )
     working = Working(method=method, inputs=inputs)
-    return Interval(low=low, high=high, coverage=COVERAGE, method=method, covers=COVERS_IN_MASK, working=working)
+    return Interval(
+        low=low,
+        high=high,
+        coverage=COVERAGE,
+        method=method,
+        covers=_covers("in-mask counting", measured),
+        working=working,
+    )
 
 
 def _count_inputs(

@@ -56,6 +56,8 @@ class Measured:
     in_mask: AirSample
     before: AirSample
     after: AirSample
+    around_each: bool
+    """Whether ambient air was sampled around this exercise itself, not only at the session's beginning and end."""
 
     @property
     def ambient(self) -> float:
@@ -118,7 +120,7 @@ def session_samples(session: FitSession, test: DeviceTest, catalogue: Catalogue)
     air = counting_air(test, catalogue)
     if session.log is not None:
         cuts = cut_log(catalogue.logs[session.log.file], protocol)
-        return tuple(_from_log(session, cut, air) for cut in cuts)
+        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in cuts)
     steps = {step.id: step for step in protocol.exercises}
     return tuple(
         _from_record(session, reading, steps[reading.exercise], protocol.ambient, air) for reading in session.exercises
@@ -147,13 +149,16 @@ def _from_record(
         in_mask,
         _read(before, f"{ambient_path}.ambient_before", clock, air),
         _read(after, f"{ambient_path}.ambient_after", clock, air),
+        around,
     )
 
 
-def _measured(known: ExerciseSamples, in_mask: AirSample, before: AirSample, after: AirSample) -> ExerciseSamples:
+def _measured(
+    known: ExerciseSamples, in_mask: AirSample, before: AirSample, after: AirSample, around_each: bool
+) -> ExerciseSamples:
     if not (before.concentration > 0 and after.concentration > 0):
         return replace(known, missing="an ambient concentration of zero leaves nothing to compare with")
-    return replace(known, measured=Measured(in_mask, before, after))
+    return replace(known, measured=Measured(in_mask, before, after, around_each))
 
 
 @dataclass(frozen=True)
@@ -219,15 +224,15 @@ def _flow_and_time(seconds: float, where_time: str, air: CountingAir) -> tuple[I
     )
 
 
-def _from_log(session: FitSession, cut: ExerciseCut, air: CountingAir | None) -> ExerciseSamples:
+def _from_log(session: FitSession, cut: ExerciseCut, rule: AmbientRule, air: CountingAir | None) -> ExerciseSamples:
     path = f"fit[{session.id}].log"
     known = ExerciseSamples(cut.step.id, cut.step.name, cut.step.counted, path)
     if cut.in_mask is None:
         return replace(known, missing="the log has no in-mask samples of it")
     if cut.before is None or cut.after is None:
         return replace(known, missing="the log has no ambient samples on both sides of it")
-    blocks = (cut.in_mask, cut.before, cut.after)
-    return _measured(known, *(_block(block, path, air) for block in blocks))
+    in_mask, before, after = (_block(block, path, air) for block in (cut.in_mask, cut.before, cut.after))
+    return _measured(known, in_mask, before, after, rule is AmbientRule.AROUND_EACH_EXERCISE)
 
 
 def _block(block: LogBlock, path: str, air: CountingAir | None) -> AirSample:

@@ -94,8 +94,8 @@ def test_room_conditions_agree_with_the_standard_atmosphere(height: float) -> No
 
 
 # source: independent computation of the ideal gas law, volume of the same gas relative to 0 degC and 101.325 kPa, at
-# reference conditions in use (ISO 13443: 15 degC; occupational hygiene: 25 degC; IUPAC: 100 kPa). The check from outside
-# is the standard atmosphere above.
+# reference conditions in use (ISO 13443: 15 degC; occupational hygiene: 25 degC; IUPAC: 100 kPa). The check from
+# outside is the standard atmosphere above.
 @pytest.mark.parametrize(
     ("kelvin", "pascal", "relative"),
     [(288.15, 101325, 1.05491), (293.15, 101325, 1.07322), (298.15, 101325, 1.09152), (273.15, 100000, 1.01325)],
