@@ -11,6 +11,7 @@ MINUS = "\N{MINUS SIGN}"
 THIN = "\N{NARROW NO-BREAK SPACE}"
 _UNIT_TEXT = {
     "1": "",
+    "count": "",
     "/cm3": "/cm³",
     "/m3": "/m³",
     "/L": "/L",

@@ -14,6 +14,7 @@ from generator.presenting.digits import (
     quantity_text,
     ratio_words,
     rounded,
+    unit_text,
     value_text,
     with_unit,
 )
@@ -28,7 +29,8 @@ def _input_view(item: Input, record: str, context: Context) -> WorkingInput:
     return WorkingInput(
         symbol=item.symbol,
         meaning=item.meaning,
-        value=quantity_text(item.value, item.unit, 6),
+        number=quantity_text(item.value, "1", 6),
+        unit=unit_text(item.unit),
         where=item.where,
         href=href,
         method=context.method_link(basis.method) if basis else None,

@@ -6,7 +6,7 @@ from generator.model.base import NotRecorded
 from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Protocol
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
-from generator.presenting.digits import quantity_text
+from generator.presenting.digits import quantity_text, unit_text
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
@@ -42,9 +42,7 @@ def present_method(method: Method) -> MethodPage:
         purpose=method.purpose,
         equation=method.equation,
         symbols=tuple(
-            WorkingInput(
-                symbol.symbol, symbol.meaning, "dimensionless" if symbol.unit == "1" else symbol.unit, "", None
-            )
+            WorkingInput(symbol.symbol, symbol.meaning, unit_text(symbol.unit) or "dimensionless", "", "", None)
             for symbol in method.symbols
         ),
         range=method.range,

@@ -2,18 +2,33 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from generator.presenting.context import Context
 from generator.presenting.device_page import last_issued
 from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
-from generator.presenting.views import Derivation, WorkingView
+from generator.presenting.views import Derivation, WorkingInput, WorkingView
+
+_EXERCISE = re.compile(r", exercise \d+$")
 
 
 def _line(name: str, derivation: Derivation) -> AnnexLine:
-    inputs = "; ".join(f"{item.meaning} {item.value}" for item in derivation.inputs)
-    return AnnexLine(figure=name, inputs=inputs, result=derivation.result)
+    return AnnexLine(figure=name, inputs=_inputs(derivation.inputs), result=derivation.result)
+
+
+def _inputs(inputs: Sequence[WorkingInput]) -> str:
+    """Write the inputs in one line; those that differ only in the number of their exercise share their words."""
+    together: dict[tuple[str, str], list[str]] = {}
+    for item in inputs:
+        meaning = _EXERCISE.sub(" in each exercise", item.meaning)
+        together.setdefault((meaning, item.unit), []).append(item.number)
+    parts = []
+    for (meaning, unit), numbers in together.items():
+        shown = numbers[:1] if len(set(numbers)) == 1 else numbers
+        parts.append(f"{meaning}: {', '.join(shown)} {unit}".rstrip())
+    return "; ".join(parts)
 
 
 def _methods(workings: Sequence[WorkingView]) -> tuple[AnnexMethod, ...]:

@@ -42,11 +42,17 @@ class WorkingInput:
 
     symbol: str
     meaning: str
-    value: str
+    number: str
+    unit: str
     where: str
     href: str | None
     method: Link | None = None
     basis: tuple[WorkingInput, ...] = ()
+
+    @property
+    def value(self) -> str:
+        """The number with its unit."""
+        return f"{self.number}\N{NARROW NO-BREAK SPACE}{self.unit}" if self.unit else self.number
 
 
 @dataclass(frozen=True)
