@@ -10,7 +10,7 @@ from generator.presenting.views import Block, Fact, FigureView, Table, TopicSect
 
 WIDTH = 80
 _GAP = "  "
-_LEAST_FIRST_COLUMN = 14
+_LEAST_FIRST_COLUMN = 10
 
 
 def record_text(page: RecordPage) -> str:

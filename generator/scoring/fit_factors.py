@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from generator.scoring.valid_range import (
     require_at_least_items,
@@ -215,7 +216,8 @@ def overall_fit_factor(fit_factors: Sequence[float]) -> float:
     require_at_least_items("fit factors", fit_factors, 1)
     for fit_factor in fit_factors:
         require_positive("fit factor of an exercise", fit_factor)
-    return len(fit_factors) / sum(1 / fit_factor for fit_factor in fit_factors)
+    # In exact fractions: with rounded reciprocals, seven times 100 gave 99.99999999999999 and missed a level of 100.
+    return float(len(fit_factors) / sum(1 / Fraction(fit_factor) for fit_factor in fit_factors))
 
 
 def pooled_fit_factor(counts: Sequence[float], volumes: Sequence[float], ambients: Sequence[float]) -> float:

@@ -43,6 +43,13 @@ def test_overall_is_the_harmonic_mean(factors: list[float], overall: float, tole
     assert overall_fit_factor(factors) == pytest.approx(overall, rel=tolerance)
 
 
+@pytest.mark.parametrize("exercises", range(1, 13))
+@pytest.mark.parametrize("level", [10.0, 100.0, 500.0, 1000.0])
+def test_the_mean_of_equal_factors_is_that_factor_to_the_last_digit(exercises: int, level: float) -> None:
+    # source: by definition; a rounded sum of reciprocals would miss a pass level that was reached exactly
+    assert overall_fit_factor([level] * exercises) == level
+
+
 def test_published_partial_test_is_consistent() -> None:
     # source: Fakherpour et al., PLoS ONE 2023;18(10):e0293129, Table 2: 93, 83 and 92 for three exercises, overall 108.
     # With seven exercises the other four then have a harmonic mean of 128.4 (derived from the same rule).

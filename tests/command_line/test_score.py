@@ -1,0 +1,97 @@
+"""`inward score`: text for reading, JSON with everything, and its exit codes."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.command_line import run
+from generator.loading import load_catalogue
+from generator.scoring.catalogue import score_record
+
+RECORDS = Path(__file__).resolve().parent.parent.parent / "records"
+RECORD = "sandmartin-fold-2025-04"
+
+
+def score(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    code = run(["score", *arguments])
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+@pytest.mark.parametrize("record", sorted((RECORDS / "device_tests").glob("*.yaml")), ids=lambda path: path.stem)
+def test_text_of_every_record_fits_80_columns(record: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = score(capsys, str(record))
+    assert (code, err) == (0, "")
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+    assert out.startswith(f"Test record {record.stem}\n")
+    assert "\nFindings\n--------\n" in out
+
+
+def test_text_names_figures_verdicts_and_findings(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = score(capsys, RECORD, "--records", str(RECORDS))
+    assert "Fit factor\n----------\n" in out
+    assert "  overall fit factor: " in out
+    assert "interval; it covers in-mask counting and ambient change" in out
+    assert "Verdict: level reached (Fit-test pass level, filtering facepieces)." in out
+    assert "- fit[b1]: " in out
+    assert "Wearer A" in out
+
+
+def test_json_is_the_result_at_full_precision(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = score(capsys, str(RECORDS / "device_tests" / f"{RECORD}.yaml"), "--format", "json")
+    assert code == 0
+    loaded = load_catalogue(RECORDS)
+    assert loaded.catalogue is not None
+    result = score_record(loaded.catalogue.device_tests[RECORD], loaded.catalogue)
+    document = json.loads(out)
+    assert document == result.model_dump(mode="json")
+    assert list(document) == ["record", "device", "topics", "findings"]
+    figures = {figure["key"]: figure["value"] for figure in document["topics"]["fit"]["figures"]}
+    assert figures["fit.a1.overall"] == result.topics["fit"].figures[8].value
+
+
+def test_the_same_twice(capsys: pytest.CaptureFixture[str]) -> None:
+    arguments = (RECORD, "--records", str(RECORDS), "--format", "json")
+    assert score(capsys, *arguments) == score(capsys, *arguments)
+
+
+def test_problems_are_printed_one_a_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    records = tmp_path / "records"
+    shutil.copytree(RECORDS, records)
+    path = records / "device_tests" / f"{RECORD}.yaml"
+    path.write_text(path.read_text(encoding="utf-8") + "colour: blue\nshade: dark\n", encoding="utf-8")
+    code, out, err = score(capsys, str(path))
+    assert (code, out) == (1, "")
+    problems = [line for line in err.splitlines() if "[unknown-key]" in line]
+    assert len(problems) == 2
+    assert all(f"{RECORD}.yaml:" in line for line in problems)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (["sandmartin-fold-2025-4"], "found no test record `sandmartin-fold-2025-4`"),
+        (["sandmartin-fold-2025-4"], f"did you mean `{RECORD}`?"),
+        (["nowhere.yaml"], "found nothing at `nowhere.yaml`, expected a test record"),
+        ([str(RECORDS / "publication.yaml")], "expected a file in a records folder's device_tests/"),
+        ([RECORD, "--records", "nowhere"], "found no folder `nowhere`, expected the records folder"),
+    ],
+)
+def test_wrong_usage_says_what_was_expected(
+    arguments: list[str], message: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(RECORDS.parent)
+    code, out, err = score(capsys, *arguments)
+    assert (code, out) == (2, "")
+    assert message in err
+
+
+def test_help_documents_the_keys_of_the_json(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = score(capsys, "--help")
+    assert code == 0
+    for key in ("topics", "figures", "no_interval", "probability_of_conformity", "sessions", "runs", "working"):
+        assert key in out

@@ -1,0 +1,197 @@
+"""Small catalogues for tests: one device, one record, its instruments; a test changes the one thing it is about."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from generator.loading import load_reference
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.instrument import Instrument
+from generator.model.log import Log
+from generator.model.people import Publication
+from generator.model.reference import Protocol
+
+Data = dict[str, Any]
+NONE = {"not_recorded": "not needed in this test"}
+EXERCISES = ("standing", "talking", "bending")
+
+
+def a_publication() -> Publication:
+    return Publication(
+        title="Catalogue",
+        subtitle="of a test",
+        publisher="Nobody",
+        address="Nowhere",
+        contact="nobody@nowhere.example",
+        base_address="https://nowhere.example/",
+        data_licence="none",
+        disclosure="none",
+        authorised_by="nobody",
+        accredited_laboratory=False,
+        invented=True,
+        scenario="A test.",
+    )
+
+
+def a_device(kind: str = "filtering_facepiece", **changes: Any) -> Device:
+    data: Data = {
+        "id": "device",
+        "version": "1",
+        "name": "Device",
+        "maker": "Maker",
+        "kind": kind,
+        "home_built": False,
+        "breath_responsive": False,
+        "summary": "A device.",
+        "filter": NONE,
+        "price": NONE,
+        "mass": NONE,
+        "air_path": {"inlets": [{"where": "front", "filtered": True}], "outlets": [], "seals": "none"},
+    }
+    if "powered" in kind:
+        data["power"] = {"source": "battery", "energy": NONE, "settings": ["low", "high"]}
+    return Device.model_validate_json(json.dumps(data | changes))
+
+
+def a_counter(kind: str = "condensation_particle_counter", counter: Data | None = None, **changes: Any) -> Instrument:
+    seen: Data = {
+        "counted_flow": "100 cm3/min",
+        "single_particle": True,
+        "ambient_minimum": "1000 /cm3",
+        "ceiling": "100000 /cm3",
+    }
+    data: Data = {
+        "id": "counter",
+        "version": "1",
+        "name": "Counter",
+        "kind": kind,
+        "serial": NONE,
+        "resolution": NONE,
+        "counter": seen | (counter or {}),
+        "calibrations": [a_calibration("10 %")],
+    }
+    return Instrument.model_validate_json(json.dumps(data | changes))
+
+
+def a_calibration(uncertainty: str = "2 %", correction: str = "0 L/min", **changes: Any) -> Data:
+    return {
+        "date": "2025-01-01",
+        "due": "2026-01-01",
+        "laboratory": "Laboratory",
+        "certificate": "C1",
+        "correction": correction,
+        "expanded_uncertainty": uncertainty,
+        "k": 2.0,
+    } | changes
+
+
+def a_meter(kind: str = "volumetric_flow_meter", **changes: Any) -> Instrument:
+    data: Data = {
+        "id": "meter",
+        "version": "1",
+        "name": "Meter",
+        "kind": kind,
+        "serial": NONE,
+        "resolution": NONE,
+        "calibrations": [a_calibration()],
+    }
+    if kind == "thermal_mass_flow_meter":
+        data["reference_conditions"] = {"temperature": "20 degC", "pressure": "101325 Pa"}
+    return Instrument.model_validate_json(json.dumps(data | changes))
+
+
+def a_protocol(ambient: str = "around_each_exercise", **changes: Any) -> Protocol:
+    data: Data = {
+        "id": "three-exercises",
+        "title": "Three exercises",
+        "source": {"document": "d", "edition": "e", "clause": "c", "status": "own"},
+        "ambient": ambient,
+        "exercises": [
+            {"id": name, "name": name.capitalize(), "duration": "40 s", "counted": True} for name in EXERCISES
+        ],
+    }
+    return Protocol.model_validate_json(json.dumps(data | changes))
+
+
+def readings(*inside: float | str | int, ambient: str = "3000 /cm3", names: Sequence[str] = EXERCISES) -> list[Data]:
+    """Return exercises: an int is a count of particles, a float a factor as given, text a concentration."""
+    rows = []
+    for name, value in zip(names, inside, strict=True):
+        key = {int: "in_mask_count", float: "fit_factor", str: "in_mask"}[type(value)]
+        around: Data = {} if key == "fit_factor" else {"ambient_before": ambient, "ambient_after": ambient}
+        rows.append({"exercise": name, key: value, **around})
+    return rows
+
+
+def a_session(exercises: list[Data] | None = None, **changes: Any) -> Data:
+    data: Data = {
+        "id": "am",
+        "wearer": "wren",
+        "donning": 1,
+        "protocol": "three-exercises",
+        "filter": "new",
+        "outcome": "completed",
+        "in_mask_time": "40 s",
+        "ambient_time": "5 s",
+    }
+    if exercises is not None:
+        data["exercises"] = exercises
+    return data | changes
+
+
+def a_run(values: Sequence[float], unit: str = "L/min", **changes: Any) -> Data:
+    return {
+        "id": "high",
+        "setting": "high",
+        "battery": "fresh",
+        "filter": "new",
+        "where": "at the hood",
+        "readings": {"unit": unit, "values": list(values)},
+    } | changes
+
+
+def a_test(fit: Sequence[Data] = (), flow: Sequence[Data] = (), **changes: Any) -> DeviceTest:
+    data: Data = {
+        "id": "test",
+        "version": "1",
+        "device": "device",
+        "configuration": {"state": "as_supplied", "description": "as it came"},
+        "sample": {"obtained": "bought", "source": "a shop", "lot": NONE, "unit": NONE},
+        "tester": "tester",
+        "dates": {"received": "2025-05-01", "performed": "2025-06-01", "issued": "2025-07-01"},
+        "place": "here",
+        "environment": {"temperature": "20 degC", "pressure": "101325 Pa", "humidity": "40 %"},
+        "instruments": {"particle_counter": "counter", "flow_meter": "meter"},
+        "fit": list(fit),
+        "flow": list(flow),
+    }
+    return DeviceTest.model_validate_json(json.dumps(data | changes))
+
+
+def a_catalogue(
+    *tests: DeviceTest,
+    device: Device | None = None,
+    counter: Instrument | None = None,
+    meter: Instrument | None = None,
+    protocol: Protocol | None = None,
+    logs: Mapping[str, Log] | None = None,
+) -> Catalogue:
+    reference = load_reference()
+    protocol = protocol or a_protocol()
+    return Catalogue(
+        publication=a_publication(),
+        devices={"device": device or a_device()},
+        device_tests={test.id: test for test in tests},
+        instruments={"counter": counter or a_counter(), "meter": meter or a_meter()},
+        testers={},
+        wearers={},
+        criteria=reference.criteria,
+        protocols={**reference.protocols, protocol.id: protocol},
+        methods=reference.methods,
+        caution_rules=(),
+        logs=logs or {},
+    )
