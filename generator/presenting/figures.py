@@ -24,17 +24,16 @@ from generator.presenting.wording import count_text, sentence_case, source_text
 
 def _input_view(item: Input, record: str, context: Context) -> WorkingInput:
     # A number that is a figure of its own leads there; any other shows at once what it was derived from.
-    href = context.where_href(record, item.where)
     basis = item.working if item.working is not None and not context.is_figure(item.where) else None
+    number, unit = quantity_text(item.value, "1", 6), unit_text(item.unit)
     return WorkingInput(
         symbol=item.symbol,
         meaning=item.meaning,
-        number=quantity_text(item.value, "1", 6),
-        unit=unit_text(item.unit),
+        number=number,
+        unit=unit,
         where=item.where,
-        href=href,
-        method=context.method_link(basis.method) if basis else None,
-        basis=tuple(_input_view(part, record, context) for part in basis.inputs) if basis else (),
+        href=context.where_href(record, item.where),
+        basis=_derivation(basis, with_unit(number, item.unit), record, context) if basis else None,
     )
 
 

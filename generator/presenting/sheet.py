@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from generator.presenting.context import Context
@@ -14,40 +14,68 @@ from generator.presenting.views import Derivation, WorkingInput, WorkingView
 _EXERCISE = re.compile(r", exercise \d+$")
 
 
-def _line(name: str, derivation: Derivation) -> AnnexLine:
-    return AnnexLine(figure=name, inputs=_inputs(derivation.inputs), result=derivation.result)
-
-
 def _inputs(inputs: Sequence[WorkingInput]) -> str:
-    """Write the inputs in one line; those that differ only in the number of their exercise share their words."""
+    """Write inputs in one line; those that differ only in the number of their exercise share their words."""
     together: dict[tuple[str, str], list[str]] = {}
     for item in inputs:
         meaning = _EXERCISE.sub(" in each exercise", item.meaning)
         together.setdefault((meaning, item.unit), []).append(item.number)
-    parts = []
-    for (meaning, unit), numbers in together.items():
-        shown = numbers[:1] if len(set(numbers)) == 1 else numbers
-        parts.append(f"{meaning}: {', '.join(shown)} {unit}".rstrip())
-    return "; ".join(parts)
+    return "; ".join(
+        f"{meaning}: {_each_once(numbers)} {unit}".rstrip() for (meaning, unit), numbers in together.items()
+    )
+
+
+def _each_once(texts: Sequence[str]) -> str:
+    """Join texts, or give the one text that all of them are."""
+    return texts[0] if len(set(texts)) == 1 else ", ".join(texts)
+
+
+def _steps(of: str, name: str, derivation: Derivation) -> list[tuple[str, Derivation]]:
+    """Return a derivation and, after it, those of the numbers that went into it."""
+    deeper = [
+        step
+        for item in derivation.inputs
+        if item.basis is not None
+        for step in _steps(of, _EXERCISE.sub(" in each exercise", item.meaning), item.basis)
+    ]
+    return [(f"{of}: {name}", derivation), *deeper]
+
+
+def _steps_of(working: WorkingView) -> list[tuple[str, Derivation]]:
+    # What lies behind a single exercise stands on the record's page: on paper it would bury the rest.
+    if not working.is_result:
+        return [(f"{working.of}: {working.name}", working.value)]
+    steps = _steps(working.of, working.name, working.value)
+    if working.interval is not None:
+        steps += _steps(working.of, f"{working.name}, interval", working.interval)
+    return steps
 
 
 def _methods(workings: Sequence[WorkingView]) -> tuple[AnnexMethod, ...]:
-    by_method: dict[str, list[tuple[str, Derivation]]] = {}
+    """Gather derivations by method and, within it, by what was derived; one that serves two figures stands once."""
+    by_method: dict[str, dict[str, list[Derivation]]] = {}
     for working in workings:
-        name = f"{working.of}: {working.name}"
-        by_method.setdefault(working.value.method.href, []).append((name, working.value))
-        # The intervals of single exercises stand on the record's page: on paper they would bury the rest.
-        if working.interval is not None and working.is_result:
-            name = f"{name}, interval"
-            by_method.setdefault(working.interval.method.href, []).append((name, working.interval))
-    return tuple(
-        AnnexMethod(
-            method=same[0][1].method,
-            equation=same[0][1].equation,
-            sources=same[0][1].sources,
-            lines=tuple(_line(name, derivation) for name, derivation in same),
-        )
-        for same in by_method.values()
+        for name, derivation in _steps_of(working):
+            same = by_method.setdefault(derivation.method.href, {}).setdefault(name, [])
+            if derivation not in same:
+                same.append(derivation)
+    return tuple(_method(lines) for lines in by_method.values())
+
+
+def _method(lines: Mapping[str, Sequence[Derivation]]) -> AnnexMethod:
+    first = next(iter(lines.values()))[0]
+    return AnnexMethod(
+        method=first.method,
+        equation=first.equation,
+        sources=first.sources,
+        lines=tuple(
+            AnnexLine(
+                figure=name,
+                inputs=_inputs([item for derivation in same for item in derivation.inputs]),
+                result=_each_once([derivation.result for derivation in same]),
+            )
+            for name, same in lines.items()
+        ),
     )
 
 

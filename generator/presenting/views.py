@@ -38,7 +38,7 @@ class Cautions:
 
 @dataclass(frozen=True)
 class WorkingInput:
-    """One number that went into a figure; `symbol` is LaTeX. `basis` holds the numbers it was itself derived from."""
+    """One number that went into a figure; `symbol` is LaTeX. `basis` says how it was itself derived."""
 
     symbol: str
     meaning: str
@@ -46,8 +46,7 @@ class WorkingInput:
     unit: str
     where: str
     href: str | None
-    method: Link | None = None
-    basis: tuple[WorkingInput, ...] = ()
+    basis: Derivation | None = None
 
     @property
     def value(self) -> str:
