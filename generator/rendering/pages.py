@@ -49,6 +49,7 @@ def _environment(paper: bool) -> Environment:
     environment.filters["equation"] = equation_svg if paper else mathml
     environment.filters["equation_inline"] = equation_svg_inline if paper else mathml_inline
     environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page
+    environment.globals["paper"] = paper
     environment.globals["section_template"] = _section_template
     return environment
 
