@@ -12,7 +12,15 @@ from generator.scoring.counting import (
     overall_fit_factor_limits,
 )
 from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
-from generator.scoring.samples import AirSample, ExerciseSamples, Measured, Particles
+from generator.scoring.fit_inputs import (
+    ambient_input,
+    before_and_after_inputs,
+    concentration_input,
+    count_input,
+    count_inputs,
+    volume_input,
+)
+from generator.scoring.samples import ExerciseSamples, Measured, Particles
 
 NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
 AS_GIVEN = "counting interval not available: the factor is recorded as the instrument gave it"
@@ -32,7 +40,7 @@ def exercise_figure(session: str, samples: ExerciseSamples) -> Figure:
     if measured.in_mask.concentration == 0:
         reason = "the in-mask reading is zero, and without a count of particles no bound can be given"
         return _not_scored(key, name, "exercise-fit-factor", reason)
-    ambient_inputs = _before_and_after(measured)
+    ambient_inputs = before_and_after_inputs(measured)
     inputs = (
         Input(
             symbol="C",
@@ -42,7 +50,7 @@ def exercise_figure(session: str, samples: ExerciseSamples) -> Figure:
             where=f"mean of {measured.before.where} and {measured.after.where}",
             working=Working(method="ambient-mean", inputs=ambient_inputs),
         ),
-        _concentration("c", "in-mask concentration", measured.in_mask),
+        concentration_input("c", "in-mask concentration", measured.in_mask),
     )
     return Figure(
         key=key,
@@ -90,7 +98,7 @@ def overall_figure(session: str, samples: Sequence[ExerciseSamples], factors: Se
         return _at_least_figure(key, name, *counts, len(pairs), "exercises")
     else:
         measured, particles = counts
-        inputs = _count_inputs(*counts, "mean ambient concentration", "C", [item.ambient for item in measured])
+        inputs = count_inputs(*counts, "mean ambient concentration", "C", [item.ambient for item in measured])
         volumes, ambients = [item.volume for item in particles], [item.ambient for item in measured]
         value, method = pooled_fit_factor([item.count for item in particles], volumes, ambients), "pooled-fit-factor"
     given = any(item.fit_factor is not None for item, _ in pairs)
@@ -193,7 +201,7 @@ def _at_least_figure(
 ) -> Figure:
     volumes, lower = [item.volume for item in particles], [item.ambient_lower for item in measured]
     bound = at_least_fit_factor(volumes, lower, COVERAGE)
-    inputs = _count_inputs(measured, particles, "lower ambient concentration", "C", lower)
+    inputs = count_inputs(measured, particles, "lower ambient concentration", "C", lower)
     working = Working(method="at-least-bound", inputs=inputs)
     return Figure(
         key=key,
@@ -245,14 +253,14 @@ def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
         COVERAGE,
     )
     inputs = (
-        _count_input("n", "particles counted in the mask", particles),
-        _volume_input("V", "volume counted in the mask", particles),
-        _count_input("m_1", "particles counted outside before", before),
-        _count_input("m_2", "particles counted outside after", after),
-        _volume_input("V_1", "volume counted outside before", before),
-        _volume_input("V_2", "volume counted outside after", after),
-        _ambient_input(r"C_{\mathrm{low}}", "lower ambient concentration", measured.ambient_lower, measured),
-        _ambient_input(r"C_{\mathrm{high}}", "higher ambient concentration", measured.ambient_higher, measured),
+        count_input("n", "particles counted in the mask", particles),
+        volume_input("V", "volume counted in the mask", particles),
+        count_input("m_1", "particles counted outside before", before),
+        count_input("m_2", "particles counted outside after", after),
+        volume_input("V_1", "volume counted outside before", before),
+        volume_input("V_2", "volume counted outside after", after),
+        ambient_input(r"C_{\mathrm{low}}", "lower ambient concentration", measured.ambient_lower, measured),
+        ambient_input(r"C_{\mathrm{high}}", "higher ambient concentration", measured.ambient_higher, measured),
     )
     method = "exercise-counting-interval"
     working = Working(method=method, inputs=inputs)
@@ -267,9 +275,9 @@ def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particl
         [item.count for item in particles], [item.volume for item in particles], lower, higher, COVERAGE
     )
     method = "overall-counting-interval"
-    inputs = _count_inputs(measured, particles, "lower ambient concentration", r"C^{\mathrm{low}}", lower)
+    inputs = count_inputs(measured, particles, "lower ambient concentration", r"C^{\mathrm{low}}", lower)
     inputs += tuple(
-        _ambient_input(
+        ambient_input(
             rf"C^{{\mathrm{{high}}}}_{{{number}}}", f"higher ambient concentration, exercise {number}", value, item
         )
         for number, (value, item) in enumerate(zip(higher, measured, strict=True), start=1)
@@ -282,67 +290,4 @@ def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particl
         method=method,
         covers=_covers("in-mask counting", measured),
         working=working,
-    )
-
-
-def _count_inputs(
-    measured: Sequence[Measured],
-    particles: Sequence[Particles],
-    ambient_meaning: str,
-    ambient_symbol: str,
-    ambients: Sequence[float],
-) -> tuple[Input, ...]:
-    inputs: list[Input] = []
-    for number, (item, counted, ambient) in enumerate(zip(measured, particles, ambients, strict=True), start=1):
-        exercise = f", exercise {number}"
-        inputs += [
-            _count_input(f"n_{{{number}}}", f"particles counted in the mask{exercise}", counted),
-            _volume_input(f"V_{{{number}}}", f"volume counted in the mask{exercise}", counted),
-            _ambient_input(f"{ambient_symbol}_{{{number}}}", f"{ambient_meaning}{exercise}", ambient, item),
-        ]
-    return tuple(inputs)
-
-
-def _count_input(symbol: str, meaning: str, particles: Particles) -> Input:
-    return Input(
-        symbol=symbol,
-        meaning=meaning,
-        value=particles.count,
-        unit="count",
-        where=particles.count_where,
-        working=particles.count_working,
-    )
-
-
-def _volume_input(symbol: str, meaning: str, particles: Particles) -> Input:
-    return Input(
-        symbol=symbol,
-        meaning=meaning,
-        value=particles.volume,
-        unit="cm3",
-        where=particles.volume_where,
-        working=particles.volume_working,
-    )
-
-
-def _ambient_input(symbol: str, meaning: str, value: float, measured: Measured) -> Input:
-    where = f"{measured.before.where} and {measured.after.where}"
-    return Input(symbol=symbol, meaning=meaning, value=value, unit="/cm3", where=where)
-
-
-def _concentration(symbol: str, meaning: str, sample: AirSample) -> Input:
-    return Input(
-        symbol=symbol,
-        meaning=meaning,
-        value=sample.concentration,
-        unit="/cm3",
-        where=sample.where,
-        working=sample.working,
-    )
-
-
-def _before_and_after(measured: Measured) -> tuple[Input, Input]:
-    return (
-        _concentration(r"C_{\mathrm{before}}", "ambient concentration before", measured.before),
-        _concentration(r"C_{\mathrm{after}}", "ambient concentration after", measured.after),
     )

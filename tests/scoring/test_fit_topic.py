@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -134,6 +135,26 @@ def test_zero_count_beside_a_given_factor_is_not_scored() -> None:
     assert session.overall.not_scored == (
         "no particle was counted in Standing, and not all other exercises have counts to pool"
     )
+
+
+def test_zero_count_beside_given_factors_leaves_the_pass_level_undecided() -> None:
+    result = scored(a_catalogue(standard(0, *[300.0] * 7)))
+    (verdict,) = result.verdicts
+    assert verdict.outcome is Outcome.UNDECIDED
+    assert verdict.reason.startswith("there is no figure to decide on: no particle was counted in Normal breathing")
+
+
+def test_without_ambient_counts_the_interval_is_of_the_counting_inside() -> None:
+    rows = readings(40, 52, 35)
+    session = a_session(rows)
+    del session["ambient_time"]
+    result = scored(a_catalogue(a_test([session])))
+    interval = result.sessions[0].exercises[0].fit_factor.interval
+    assert interval is not None
+    assert interval.method == "overall-counting-interval"
+    # source: R 4.2.2: poisson.test(40)$conf.int is 28.5765864 to 54.4686470; one exercise of 66.6667 cm3 at 3000 /cm3
+    assert interval.low == pytest.approx((200 / 3) * 3000 / 54.4686470, rel=1e-7)
+    assert interval.high == pytest.approx((200 / 3) * 3000 / 28.5765864, rel=1e-7)
 
 
 def test_count_without_counted_flow_is_not_scored() -> None:
@@ -286,6 +307,13 @@ def test_no_pass_level_for_an_own_or_incomplete_protocol() -> None:
     )
 
 
+def test_no_pass_level_where_none_is_on_record() -> None:
+    test = standard(*["3 /cm3"] * 8)
+    result = fit.score_record(test, replace(a_catalogue(test), criteria={}))
+    assert result is not None
+    assert result.verdicts[0].reason == "no fit-test pass level applies: none is on record for this kind of device"
+
+
 def test_blower_off_is_the_powered_facepieces_own_test() -> None:
     test = standard(*["3 /cm3"] * 8, blower="off")
     result = scored(a_catalogue(test, device=a_device("tight_powered_full_facepiece")))
@@ -358,6 +386,11 @@ def test_blower_states_and_modifications_stand_apart() -> None:
         ("as_supplied", "low"),
         ("modified: taped seam", "high"),
     ]
+
+
+def test_sessions_without_a_factor_make_no_group() -> None:
+    found = summary(a_test([a_session(readings("30 /cm3", "30 /cm3", "30 /cm3", ambient="0 /cm3"))]))
+    assert (found.completed, found.lowest, found.groups) == (1, None, ())
 
 
 def test_a_record_without_fit_has_no_fit_result() -> None:

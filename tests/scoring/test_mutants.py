@@ -114,7 +114,7 @@ def mutants(module: ModuleType, name: str) -> Iterator[tuple[str, ModuleType]]:
         old, what, new = list(_changes_in(tree, name))[number]
         changed = cast(ast.Module, ast.fix_missing_locations(Replace(old, new).visit(tree)))
         mutant = ModuleType(module.__name__)
-        exec(compile(changed, module.__name__, "exec"), mutant.__dict__)  # our own source, changed in one place
+        exec(compile(changed, "<mutant>", "exec"), mutant.__dict__)  # our own source, changed in one place
         yield what, mutant
 
 

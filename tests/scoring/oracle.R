@@ -1,0 +1,30 @@
+# Where the values marked "R 4.2.2" in the methods and tests come from. Needs R and its package epitools (0.5-10.1);
+# the tests themselves do not. Run: Rscript tests/scoring/oracle.R
+library(epitools)
+options(digits = 13)
+
+volumes <- rep(200 / 3, 7)
+counts <- c(12, 15, 30, 9, 48, 20, 11)
+ambient <- c(3100, 3050, 2990, 3020, 3110, 3200, 3150)
+lower <- c(3000, 2990, 2950, 3000, 3020, 3110, 3150)
+higher <- c(3200, 3110, 3030, 3040, 3200, 3290, 3150)
+print(1 / ageadjust.direct(counts, volumes * ambient, stdpop = rep(1, 7)))
+print(1 / ageadjust.direct(counts, volumes * lower, stdpop = rep(1, 7))["uci"])
+print(1 / ageadjust.direct(counts, volumes * higher, stdpop = rep(1, 7))["lci"])
+print(1 / ageadjust.direct(c(0, 4, 9), c(200 / 3, 200 / 3, 25) * c(3000, 3100, 2950), stdpop = c(1, 1, 1)))
+
+cases <- c(0, 8, 63, 112, 262, 295)
+births <- c(327, 30666, 123419, 149919, 104088, 34392)
+standard <- c(319933, 931318, 786511, 488235, 237863, 61313)
+print(standard / sum(standard) / births)
+print(ageadjust.direct(cases, births, stdpop = standard))
+
+print(poisson.test(c(30000, 0), c(50 / 3, 200 / 3))$conf.int)
+print(poisson.test(c(0, 30000), c(200 / 3, 50 / 3))$conf.int)
+print(poisson.test(c(30000, 40), c(50 / 3, 200 / 3))$conf.int * c(1700, 1900) / 1800)
+print(poisson.test(40)$conf.int)
+print(poisson.test(127)$conf.int)
+print(qgamma(0.95, 1))
+print(3 * 25 * 2950 / qgamma(0.95, 1))
+print(pt((168 - 170) / 1.2, 6.3))
+print(pt((171.66 - 170) / 1.7379055095142544, 6736.107397490808))
