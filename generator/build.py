@@ -10,7 +10,7 @@ from generator.errors import RecordsHaveProblems
 from generator.loading import load_catalogue
 from generator.presenting.whole_site import present
 from generator.publishing import publish
-from generator.publishing.cache_folder import keep_library_caches_here
+from generator.publishing.cache_folder import libraries_write_here
 from generator.publishing.output_folder import OutputFolder
 from generator.scoring.catalogue import score_catalogue
 
@@ -62,10 +62,10 @@ def build(records: Path, output: Path, report: Report) -> BuildSummary:
     result = score_catalogue(catalogue)
     site = present(catalogue, result)
 
-    keep_library_caches_here()
-    from generator.rendering.whole_site import render_site  # matplotlib asks for its cache folder while it is imported
+    with libraries_write_here():
+        from generator.rendering.whole_site import render_site  # not before: matplotlib asks only while it is imported
 
-    files = render_site(site, report)
+        files = render_site(site, report)
 
     report(0, 0, "Checking every link and putting the site in place")
     publish(files, output)

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import os
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from generator.errors import PublishFailed
@@ -14,9 +17,29 @@ def cache_folder() -> Path:
     return Path(base).expanduser() / "inward"
 
 
-def keep_library_caches_here() -> None:
-    """Make matplotlib keep its cache here. To be called before it is imported: it asks only once."""
-    folder = cache_folder() / "matplotlib"
+@contextmanager
+def libraries_write_here() -> Iterator[None]:
+    """Let libraries that are imported and used meanwhile keep caches and passing files in the cache folder.
+
+    matplotlib asks for its folder once, while it is imported. Looking for a shared library makes passing files.
+    """
+    folders = {"MPLCONFIGDIR": _made("matplotlib"), "TMPDIR": _made("passing")}
+    before = {name: os.environ.get(name) for name in folders}, tempfile.tempdir
+    os.environ.update(folders)
+    tempfile.tempdir = folders["TMPDIR"]
+    try:
+        yield
+    finally:
+        variables, tempfile.tempdir = before
+        for name, value in variables.items():
+            if value is None:
+                del os.environ[name]
+            else:
+                os.environ[name] = value
+
+
+def _made(name: str) -> str:
+    folder = cache_folder() / name
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
@@ -24,4 +47,4 @@ def keep_library_caches_here() -> None:
             f"the cache folder {folder} cannot be made: {error.strerror or error}. "
             "Set XDG_CACHE_HOME to a folder that you may write into."
         ) from error
-    os.environ["MPLCONFIGDIR"] = str(folder)
+    return str(folder)
