@@ -61,6 +61,9 @@ def render_sheet(sheet: Sheet, letterhead: Letterhead) -> bytes:
         markup = page_markup("sheet.html", sheet, letterhead, paper=True)
         document = weasyprint.HTML(string=markup, base_url=_BASE, url_fetcher=OwnFiles())
         pdf = document.write_pdf(pdf_variant="pdf/ua-1")
+    except FatalURLFetchingError as error:
+        # The library makes it a BaseException, so that nothing on the way swallows it; above here it is an error.
+        raise GeneratorFailed(f"The PDF could not be set as it should be: {error}") from error
     finally:
         log.removeHandler(handler)
     assert isinstance(pdf, bytes)
