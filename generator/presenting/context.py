@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from generator.model.catalogue import Catalogue
 from generator.model.device_test import BLOWER_OFF
 from generator.model.reference import Method
-from generator.model.result import CatalogueResult
+from generator.model.result import CatalogueResult, Finding
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 
@@ -46,6 +46,11 @@ class Context:
     def criterion_link(self, criterion: str) -> Link:
         """Return the link to a criterion in the list of requirements."""
         return Link(self.catalogue.criteria[criterion].title, f"requirements.html#{criterion}")
+
+    def device_findings(self, device: str) -> tuple[Finding, ...]:
+        """Return the findings about a device; none where its records were not all scored."""
+        result = self.result.devices.get(device)
+        return result.all_findings if result is not None else ()
 
     @staticmethod
     def is_figure(where: str) -> bool:

@@ -99,14 +99,16 @@ def _half_width(value: float, interval: Interval) -> float | None:
     return min(sides) if sides else None
 
 
-def figure_decimals(figure: Figure, limit: float | None = None) -> int:
-    """Return the decimal place to which a figure is written, from its interval where it has one."""
+def figure_decimals(figure: Figure, limit: float | None = None, factor_digits: int = 3) -> int:
+    """Return the decimal place to which a figure is written, from its interval where it has one.
+
+    A factor is never given more than `factor_digits`: its interval covers counting only, however narrow it is.
+    """
     if figure.value is None:
         return 0
     half = _half_width(figure.value, figure.interval) if figure.interval else None
     if half is not None and figure.relation is Relation.EQUAL:
-        # A factor's interval covers counting only: however narrow, it does not earn the factor a third digit.
-        most = decimals_for_digits(figure.value, 2 if figure.unit in ("1", "%") else 6)
+        most = decimals_for_digits(figure.value, factor_digits if figure.unit in ("1", "%") else 6)
         decimals = min(decimals_for(half), most)
     else:
         decimals = decimals_for_digits(figure.value, _digits_without_interval(figure.unit))
@@ -115,16 +117,21 @@ def figure_decimals(figure: Figure, limit: float | None = None) -> int:
     return decimals
 
 
-def value_text(figure: Figure, limit: float | None = None) -> str:
+def value_text(figure: Figure, limit: float | None = None, factor_digits: int = 3) -> str:
     """Write a figure's value with its unit, without its interval; a bound is rounded to its weaker side."""
     if figure.value is None:
         return "not scored"
-    decimals = figure_decimals(figure, limit)
+    decimals = figure_decimals(figure, limit, factor_digits)
     if figure.relation is Relation.AT_LEAST:
         return "at least " + with_unit(rounded(figure.value, decimals, ROUND_FLOOR), figure.unit)
     if figure.relation is Relation.AT_MOST:
         return "at most " + with_unit(rounded(figure.value, decimals, ROUND_CEILING), figure.unit)
     return with_unit(rounded(figure.value, decimals), figure.unit)
+
+
+def rough_text(figure: Figure, limit: float | None = None) -> str:
+    """Write a figure's value where its interval does not stand beside it: a factor to two digits."""
+    return value_text(figure, limit, factor_digits=2)
 
 
 def interval_text(figure: Figure) -> str | None:

@@ -111,7 +111,8 @@ def present_record_page(test: DeviceTest, context: Context) -> RecordPage:
         id=test.id,
         link=context.record_link(test.id),
         device=device_link,
-        cautions=cautions_for(findings, context),
+        # What is true of the device bears on each of its records: a powered exhaust, a home-built one.
+        cautions=cautions_for(findings + context.device_findings(device.id), context),
         facts=_facts(test, context),
         sections=_sections(test, context),
         instruments=_instruments(test, context),

@@ -9,7 +9,7 @@ from generator.model.device_test import DeviceTest, State
 from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.result import Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import percent_text, value_text
+from generator.presenting.digits import percent_text, rough_text
 from generator.presenting.fit_readings import session_block, session_workings
 from generator.presenting.fit_sessions import (
     fit_test_levels,
@@ -66,7 +66,7 @@ def _range_text(group: FitGroup, device: Device, context: Context) -> str:
     levels = fit_test_levels(device, context)
     # A rounded factor must not seem to lie on the other side of the level that may apply.
     limit = levels[0].limit if levels else None
-    low, high = value_text(group.lowest, limit), value_text(group.highest, limit)
+    low, high = rough_text(group.lowest, limit), rough_text(group.highest, limit)
     return low if low == high else f"{low} to {high}"
 
 
