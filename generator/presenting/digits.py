@@ -159,9 +159,9 @@ def interval_text(figure: Figure) -> str | None:
     return None
 
 
-def percent_text(share: float, digits: int = 3) -> str:
+def percent_text(share: float, digits: int = 3, rounding: str = ROUND_HALF_EVEN) -> str:
     """Write a share as a percentage, to at most so many significant digits, without idle zeros."""
-    return quantity_text(share * 100, "%", digits)
+    return quantity_text(share * 100, "%", digits, rounding)
 
 
 def figure_text(figure: Figure, limit: float | None = None) -> str:
@@ -175,10 +175,10 @@ def figure_text(figure: Figure, limit: float | None = None) -> str:
     return text
 
 
-def quantity_text(number: float, unit: str, digits: int = 4) -> str:
+def quantity_text(number: float, unit: str, digits: int = 4, rounding: str = ROUND_HALF_EVEN) -> str:
     """Write a recorded number with its unit, to at most so many significant digits, dropping idle zeros."""
     decimals = max(decimals_for_digits(number, digits), 0)
-    text = rounded(number, decimals)
+    text = rounded(number, decimals, rounding)
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return with_unit(text, unit)
@@ -201,5 +201,5 @@ def ratio_words(ratio: float) -> str:
         if part in words and abs(ratio * part - 1) <= 0.07:
             return f"{words[part]} of" if part != 2 else "half of"
     if ratio < 0.995:
-        return f"{rounded(ratio * 100, 0)}{THIN}% of"
+        return f"{percent_text(ratio, digits=2)} of"
     return f"{rounded(ratio, decimals_beside(ratio, 1.0, 2))} times"

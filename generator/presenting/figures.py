@@ -142,7 +142,7 @@ def verdict_view(verdict: Verdict, figure: Figure, context: Context) -> VerdictV
             "Decided by the guarded rule: the whole interval must lie on the right side. "
             f"The probability that the true value conforms is {probability_text(verdict.probability_of_conformity)}."
         )
-    elif verdict.rule == "plain":
+    elif verdict.rule == "plain" and figure.value is not None:
         sentences.append(
             "This is the regulation's own plain comparison; it is about this wearer, this donning and "
             f"{count_text(figure.sample_size, 'exercise')}, and gives no account of uncertainty."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import ROUND_CEILING
 
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest, State
@@ -96,10 +97,23 @@ def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
     return f"{start}, the fit factor was {_range_text(group, device, context)}"
 
 
+def _worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
+    """Order a device's groups: as supplied before modified, then the lowest factor first; the first one opens its page."""
+    return tuple(
+        sorted(
+            summary.groups,
+            key=lambda group: (group.configuration != State.AS_SUPPLIED.value, group.lowest.value or 0),
+        )
+    )
+
+
 def _answer(device: Device, summary: FitSummary | None, context: Context) -> tuple[str, ...]:
-    if summary is None or not summary.groups:
+    if summary is None or not summary.completed:
         return ("How much cleaner the air inside is was not measured with any wearer.",)
-    sentences = [f"{_group_sentence(summary.groups[0], device, context)}: {_meaning(summary.groups[0])}."]
+    if not summary.groups:
+        return ("How much cleaner the air inside is could not be scored; section 1 says why.",)
+    worst = _worst_first(summary)[0]
+    sentences = [f"{_group_sentence(worst, device, context)}: {_meaning(worst)}."]
     if len(summary.groups) > 1:
         more = count_text(len(summary.groups) - 1, "other way", "other ways")
         sentences.append(f"It was also measured in {more}; see section 1.")
@@ -113,9 +127,10 @@ def _meaning(group: FitGroup) -> str:
     assert group.lowest.value is not None
     if group.lowest.value <= 1:
         return "in the worst case no fewer particles inside than outside"
-    share = percent_text(1 / group.lowest.value, digits=2)
     if group.lowest.relation is Relation.AT_LEAST:
+        share = percent_text(1 / group.lowest.value, digits=2, rounding=ROUND_CEILING)
         return f"inside there were at most {share} of the particles outside"
+    share = percent_text(1 / group.lowest.value, digits=2)
     return f"in the worst case {share} of the particles outside were inside too"
 
 
@@ -139,7 +154,7 @@ def present_device(
         f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}; "
         f"{count_text(attempts, 'attempt')} aborted or voided."
     ]
-    for group in summary.groups:
+    for group in _worst_first(summary):
         method = _method_words(group, summary.groups, context)
         sentence = _group_sentence(group, device, context)
         sentences.append(f"{sentence}, measured {method}." if method else f"{sentence}.")
@@ -163,8 +178,10 @@ def present_in_index(
 ) -> IndexCell:
     """Show a device's overall fit factors on a small scale."""
     assert summary is None or isinstance(summary, FitSummary)
-    if summary is None or not summary.groups:
+    if summary is None or not summary.completed:
         return IndexCell("fit", INDEX_HEADING, "not measured", "", None)
+    if not summary.groups:
+        return IndexCell("fit", INDEX_HEADING, "not scored", "", None)
     marks = [
         mark
         for record, result in results.items()
@@ -173,7 +190,7 @@ def present_in_index(
         if session.overall is not None
         for mark in marks_of(session.overall, f"{record}-")
     ]
-    group = summary.groups[0]
+    group = _worst_first(summary)[0]
     text = _range_text(group, device, context)
     note = ", ".join(word for word in (_state_words(group, device), count_text(len(group.wearers), "wearer")) if word)
     if len(summary.groups) > 1:
