@@ -1,0 +1,77 @@
+"""The README holds what it says: its blocks run, its links and pictures exist.
+
+A block marked `sh` is run as it stands and must end well. A block marked `console` holds commands after `$ ` and, below
+each, exactly what it prints. All blocks run one after the other in one copy of the project.
+"""
+
+import os
+import re
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from markdown_it import MarkdownIt
+
+ROOT = Path(__file__).resolve().parent.parent
+README = ROOT / "README.md"
+NOT_COPIED = shutil.ignore_patterns(
+    ".git", ".venv", "output", "build", "*.egg-info", "__pycache__", ".*_cache", ".hypothesis"
+)
+
+
+def blocks(marked: str) -> list[str]:
+    tokens = MarkdownIt().parse(README.read_text(encoding="utf-8"))
+    return [token.content for token in tokens if token.type == "fence" and token.info.strip() == marked]
+
+
+def commands_and_output(block: str) -> list[tuple[str, str]]:
+    """Split a console block into commands and what each prints."""
+    parts = re.split(r"(?m)^\$ (.*)$\n?", block)
+    assert parts[0] == "", "a console block starts with a command"
+    return list(zip(parts[1::2], parts[2::2], strict=True))
+
+
+@pytest.fixture(scope="module")
+def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the project that uses this environment."""
+    folder = tmp_path_factory.mktemp("readme") / "inward"
+    shutil.copytree(ROOT, folder, ignore=NOT_COPIED)
+    (folder / ".venv").symlink_to(ROOT / ".venv")
+    return folder
+
+
+def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    environment = os.environ | {
+        "PATH": f"{ROOT / '.venv' / 'bin'}{os.pathsep}{os.environ['PATH']}",
+        "PYTHONPATH": str(folder),
+        # The environment is this one: nothing is to be installed for the copy.
+        "MAKEFLAGS": "--old-file=.venv/ready-for-site --old-file=.venv/ready-for-tests",
+    }
+    return subprocess.run(
+        ["sh", "-euc", command],
+        cwd=folder,
+        env=environment,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        check=False,
+    )
+
+
+def test_every_block_of_the_readme_does_what_it_says(copy: Path) -> None:
+    assert blocks("sh")
+    for block in blocks("sh"):
+        done = run(block, copy)
+        assert done.returncode == 0, f"{block}\n{done.stdout}"
+    for block in blocks("console"):
+        for command, output in commands_and_output(block):
+            assert run(command, copy).stdout.strip() == output.strip(), command
+
+
+def test_every_link_and_picture_of_the_readme_exists() -> None:
+    targets = re.findall(r"\]\(([^)#\s]+)", README.read_text(encoding="utf-8"))
+    assert targets
+    inside = [target for target in targets if not target.startswith(("https://", "mailto:"))]
+    assert [target for target in inside if not (ROOT / target).exists()] == []
