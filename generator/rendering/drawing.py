@@ -100,6 +100,17 @@ def text_width(text: str, size: float = TEXT_SIZE) -> float:
     return float(font.get_width_height()[0]) / 64
 
 
+def fitted(text: str, width: float) -> str:
+    """Return a text on one line, cut where it is wider than it may be; the table beside the drawing holds the whole."""
+    line = "".join(" " if character < " " else character for character in text)
+    if text_width(line) <= width:
+        return line
+    length = len(line)
+    while length and text_width(line[:length].rstrip() + "…") > width:
+        length -= 1
+    return line[:length].rstrip() + "…"
+
+
 class Pen:
     """Draws on a sheet measured in pixels from its top left corner."""
 
@@ -144,6 +155,7 @@ class Pen:
 @dataclass(frozen=True)
 class _Label:
     landmark: Landmark
+    text: str
     x: float
     line: int
 
@@ -159,15 +171,17 @@ def _placed(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -> list
     for landmark in landmarks:
         if landmark.high is None:
             continue
-        x = max(min(_x(landmark.low, rule, layout), layout.width - text_width(landmark.text) - 2), 2)
+        text = fitted(landmark.text, layout.width - 4)
+        x = max(min(_x(landmark.low, rule, layout), layout.width - text_width(text) - 2), 2)
         line = next((number for number, end in enumerate(ends) if end + 8 < x), len(ends))
         if line == len(ends):
             ends.append(0)
-        ends[line] = x + text_width(landmark.text)
-        placed.append(_Label(landmark, x, line))
+        ends[line] = x + text_width(text)
+        placed.append(_Label(landmark, text, x, line))
     levels = sorted((mark for mark in landmarks if mark.high is None), key=lambda mark: mark.low)
     for number, landmark in enumerate(levels):
-        placed.append(_Label(landmark, _x(landmark.low, rule, layout) + 4, len(ends) + number))
+        x = _x(landmark.low, rule, layout) + 4
+        placed.append(_Label(landmark, fitted(landmark.text, layout.width - x), x, len(ends) + number))
     return placed
 
 
@@ -187,7 +201,7 @@ def _draw_landmarks(
         landmark, top = label.landmark, label.line * LINE + (0 if label.landmark.high else 4)
         start = _x(landmark.low, rule, layout)
         if landmark.high is None:
-            pen.text(label.x, top + TEXT_SIZE, landmark.text, colour=LIMIT)
+            pen.text(label.x, top + TEXT_SIZE, label.text, colour=LIMIT)
             for number, (upper, lower) in enumerate([(top + 2, stretches[0][1]), *stretches[1:]]):
                 name = f"landmark-{landmark.key}" if number == 0 else ""
                 pen.line((start, start), (upper, lower), LIMIT, 0.9, name)
@@ -196,7 +210,7 @@ def _draw_landmarks(
             pen.line(
                 (start, start, end, end), (below + 3, below, below, below + 3), INK, 0.8, f"landmark-{landmark.key}"
             )
-            pen.text(label.x, top + TEXT_SIZE, landmark.text)
+            pen.text(label.x, top + TEXT_SIZE, label.text)
 
 
 def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
@@ -209,7 +223,7 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
         return x
     ends = [x]
     if mark.at_least:
-        tip = x + (10 if small else 22)
+        tip = x + (6 if small else 22)
         pen.line((x, tip), (y, y), ACCENT, 1.3)
         pen.line((tip - 5, tip, tip - 5), (y - 4, y, y + 4), ACCENT, 1.3)
         pen.line((x, x), (y - reach, y + reach), ACCENT, 2, mark.key)
@@ -217,8 +231,9 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
     if mark.value > rule.high or mark.value < rule.low:
         # Past the end of the rule: an arrow head that points on, never a point at the end.
         way = 1 if mark.value > rule.high else -1
-        pen.shape([(x, y - reach), (x + way * 9, y), (x, y + reach)], ACCENT, ACCENT, mark.key)
-        return x + 9
+        tip = x + way * (5 if small else 9)
+        pen.shape([(x, y - reach), (tip, y), (x, y + reach)], ACCENT, ACCENT, mark.key)
+        return max(x, tip)
     if mark.low is not None and mark.high is not None:
         low, high = _x(mark.low, rule, layout), _x(mark.high, rule, layout)
         pen.line((low, high), (y, y), ACCENT, 2.4 if small else 3.2)
@@ -231,10 +246,13 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
 def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, small: bool) -> None:
     if not small:
         label = f"{row.label}: {row.note}" if layout.label_above and row.note else row.label
-        pen.text(layout.left if layout.label_above else 0, y - 21 if layout.label_above else y + 4, label)
+        if layout.label_above:
+            pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
+        else:
+            pen.text(0, y + 4, fitted(label, layout.left - 12))
         pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
         if row.note and not layout.label_above:
-            pen.text(layout.left + 4, y - 4, row.note)
+            pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
     for mark in row.marks:
         end = _draw_mark(pen, mark, rule, layout, y, small)
         if mark.text and not small:

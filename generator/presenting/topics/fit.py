@@ -98,7 +98,7 @@ def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
 
 
 def _worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
-    """Order a device's groups: as supplied before modified, then the lowest factor first; the first one opens its page."""
+    """Order a device's groups: as supplied before modified, then the lowest factor first; it opens its page."""
     return tuple(
         sorted(
             summary.groups,
