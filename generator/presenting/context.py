@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from generator.model.base import Day
 from generator.model.catalogue import Catalogue
 from generator.model.device_test import BLOWER_OFF
 from generator.model.reference import Method
@@ -46,6 +47,10 @@ class Context:
     def criterion_link(self, criterion: str) -> Link:
         """Return the link to a criterion in the list of requirements."""
         return Link(self.catalogue.criteria[criterion].title, f"requirements.html#{criterion}")
+
+    def performed(self, record: str) -> Day:
+        """Return the day on which a record's test was done."""
+        return self.catalogue.device_tests[record].dates.performed
 
     def device_findings(self, device: str) -> tuple[Finding, ...]:
         """Return the findings about a device; none where its records were not all scored."""

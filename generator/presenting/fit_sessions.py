@@ -19,6 +19,7 @@ from generator.presenting.views import (
     ScaleRow,
     Table,
 )
+from generator.presenting.wording import told_apart
 
 _SCALE_TITLE = "Fit factors on a logarithmic scale from 1 to 100 000"
 
@@ -69,15 +70,14 @@ def session_label(session: SessionResult, context: Context) -> str:
     return ", ".join(word for word in words if word)
 
 
-def session_row(session: SessionResult, context: Context, key_prefix: str = "") -> ScaleRow:
-    """Return the marks of a session as one line of the scale."""
+def _session_row(session: SessionResult, label: str, key_prefix: str) -> ScaleRow:
     marks: list[ScaleMark] = []
     for exercise in session.exercises:
         marks += marks_of(exercise.fit_factor, key_prefix, minor=True)
     if session.overall is not None:
         marks += marks_of(session.overall, key_prefix, value_text(session.overall, pass_limit(session)))
     note = "" if marks else session.outcome if session.outcome != "completed" else "not scored"
-    return ScaleRow(session_label(session, context), tuple(marks), note)
+    return ScaleRow(label, tuple(marks), note)
 
 
 def _session_words(session: SessionResult, context: Context) -> str:
@@ -127,12 +127,18 @@ def sessions_chart(
 ) -> ScaleChart:
     """Show sessions on the fit factor scale, each on a line of its own."""
     described = "; ".join(_session_words(session, context) for _, session in rows)
+    labels = told_apart(
+        [session_label(session, context) for _, session in rows], [context.performed(record) for record, _ in rows]
+    )
     return ScaleChart(
         id=identity,
         kind="fit",
         title=_SCALE_TITLE,
         description=f"{described}. Short strokes below a line are single exercises; bars are 95 % intervals.",
-        rows=tuple(session_row(session, context, f"{record}-" if several else "") for record, session in rows),
+        rows=tuple(
+            _session_row(session, label, f"{record}-" if several else "")
+            for label, (record, session) in zip(labels, rows, strict=True)
+        ),
         landmarks=landmarks(context, levels),
         table=None,
     )

@@ -76,6 +76,14 @@ def listed(items: Sequence[str]) -> str:
     return ", ".join(items[:-1]) + " and " + items[-1]
 
 
+def told_apart(labels: Sequence[str], days: Sequence[Day]) -> tuple[str, ...]:
+    """Return labels that may stand in one drawing: equal ones get the month they belong to."""
+    return tuple(
+        f"{label}, {_MONTHS[day.month - 1][:3]} {day.year}" if labels.count(label) > 1 else label
+        for label, day in zip(labels, days, strict=True)
+    )
+
+
 def sentence_case(text: str) -> str:
     """Give a sentence its capital letter, leaving the rest as it is."""
     return text[:1].upper() + text[1:]

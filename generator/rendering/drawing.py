@@ -78,7 +78,7 @@ class Layout:
     row_height: int
 
 
-WIDE = Layout(width=700, left=150, right=676, label_above=False, row_height=26)
+WIDE = Layout(width=700, left=176, right=676, label_above=False, row_height=26)
 NARROW = Layout(width=350, left=10, right=326, label_above=True, row_height=48)
 SMALL = Layout(width=230, left=6, right=224, label_above=False, row_height=12)
 

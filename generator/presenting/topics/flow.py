@@ -26,7 +26,7 @@ from generator.presenting.views import (
     Table,
     TopicSection,
 )
-from generator.presenting.wording import count_text, sentence_case, shortened
+from generator.presenting.wording import count_text, sentence_case, shortened, told_apart
 
 INDEX_HEADING = "Air supply"
 ANSWER_ORDER = 10
@@ -46,9 +46,13 @@ def _state(run: FlowRunResult) -> str:
     return f"{shortened(run.setting, 40)}, {_BATTERY[run.battery]}, {_FILTER[run.filter]}"
 
 
-def _row(run: FlowRunResult, key_prefix: str) -> ScaleRow:
+def _short_state(run: FlowRunResult) -> str:
+    battery = _BATTERY[run.battery].removeprefix("battery ")
+    return f"{shortened(run.setting, 14)}, {battery}, {_FILTER[run.filter].removesuffix(' filter')}"
+
+
+def _row(run: FlowRunResult, label: str, key_prefix: str) -> ScaleRow:
     figure = run.mean
-    label = shortened(f"{run.setting}, {_BATTERY[run.battery].removeprefix('battery ')}", 25)
     if figure.value is None:
         return ScaleRow(label, (), "not scored")
     mark = ScaleMark(
@@ -70,12 +74,15 @@ def _landmarks(device: Device, context: Context) -> tuple[Landmark, ...]:
 
 def _chart(device: Device, rows: list[tuple[str, FlowRunResult]], context: Context, several: bool) -> ScaleChart:
     described = "; ".join(f"{_state(run)}: {figure_text(run.mean, run.verdict.limit)}" for _, run in rows)
+    labels = told_apart([_short_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
     return ScaleChart(
         id="flow-scale",
         kind="flow",
         title=_SCALE_TITLE,
         description=f"{described}. Bars are 95 % intervals.",
-        rows=tuple(_row(run, f"{record}-" if several else "") for record, run in rows),
+        rows=tuple(
+            _row(run, label, f"{record}-" if several else "") for label, (record, run) in zip(labels, rows, strict=True)
+        ),
         landmarks=_landmarks(device, context),
         table=None,
     )
