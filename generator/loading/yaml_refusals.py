@@ -19,7 +19,7 @@ YAML_TEXT = "(yaml)"
 
 # Only here can an anchor, an alias, a tag or a directive begin; most files have none, and need no second pass.
 _MAY_HOLD_REFUSED_FEATURE = re.compile(rb"(?:^|[\s\[{},:])[&*!]|^%", re.MULTILINE)
-_CONTROL_CHARACTER = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+CONTROL_CHARACTER = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 _SYNTAX_REMEDY = (
     "Look at this line and the one above: indent with spaces, put a space after each colon, "
@@ -82,7 +82,7 @@ def syntax_problem(error: yaml.YAMLError, content: bytes, file: str) -> Problem:
 
 def _control_character(content: bytes, file: str) -> Problem:
     text = content.decode()
-    match = _CONTROL_CHARACTER.search(text)
+    match = CONTROL_CHARACTER.search(text)
     line, column = _position_at(text[: match.start()] if match else "")
     found = f"the control character U+{ord(match[0]):04X}" if match else "a character that YAML does not allow"
     return Problem(

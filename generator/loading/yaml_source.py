@@ -18,6 +18,7 @@ from generator.loading import yaml_parser
 from generator.loading.scalars import RefusedScalar, plain_value
 from generator.loading.yaml_parser import PLAIN, TEXT, position
 from generator.loading.yaml_refusals import (
+    CONTROL_CHARACTER,
     DEEPEST,
     YAML_TEXT,
     refused_features,
@@ -160,12 +161,20 @@ class _Conversion:
                 self._problem(node, "too-many-values", "more values", most, "Move long series of readings to a log")
             )
         if isinstance(node, ScalarNode):
-            return node.value if node.tag == TEXT else self._plain(node)
+            return self._text(node) if node.tag == TEXT else self._plain(node)
         if depth >= DEEPEST:
             raise _CannotGoOn(too_deep(self.file, position(node)))
         if isinstance(node, SequenceNode):
             return [self.value(child, depth + 1) for child in node.value]
         return self._mapping(node, depth)
+
+    def _text(self, node: ScalarNode) -> str:
+        # Between double quotes an escape such as \x0b brings in what the file itself may not hold.
+        escaped = CONTROL_CHARACTER.search(node.value)
+        if escaped is not None:
+            found = f"the control character U+{ord(escaped[0]):04X}"
+            self._note(node, "character-not-allowed", found, "printable text", "Remove the character")
+        return str(node.value)
 
     def _plain(self, node: ScalarNode) -> bool | int | float | str | None:
         try:

@@ -97,6 +97,7 @@ def problems_of(content: bytes) -> list[str]:
         (b"a: 1\nb: \xc3\xa9\xff\n", "f.yaml:2:5: (yaml) [not-utf-8]: found the byte 0xff"),
         ("a: 1\n".encode("utf-16"), "f.yaml:1:1: (yaml) [not-utf-8]: found the byte 0xff"),
         (b"a: 1\nb: x\x07y\n", "f.yaml:2:5: (yaml) [character-not-allowed]: found the control character U+0007"),
+        (b'a: 1\nb: "x\\x0by"\n', "f.yaml:2:4: (yaml) [character-not-allowed]: found the control character U+000B"),
         (b"a: " + b"x" * LARGEST_FILE, "f.yaml:1:1: (yaml) [file-too-large]: found more than 524288 bytes"),
         (b"a: " + b"[" * 25 + b"]" * 25, "f.yaml:1:23: (yaml) [too-deep]: found more than 20 levels"),
         (b"[" * 5000, "f.yaml:1:"),
