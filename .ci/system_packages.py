@@ -53,6 +53,7 @@ NEEDS_OF_SITE = (
 NEEDS_OF_TEST = (
     *NEEDS_OF_SITE,
     Need("chromium", "opens the pages", program("chromium")),
+    Need("libatomic1", "drives chromium", library("libatomic.so.1")),
     Need("poppler-utils", "reads the text of PDFs", program("pdftotext")),
     Need("default-jre-headless", "runs the HTML checker", program("java")),
 )

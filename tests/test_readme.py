@@ -34,10 +34,14 @@ def commands_and_output(block: str) -> list[tuple[str, str]]:
 
 @pytest.fixture(scope="module")
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A copy of the project that uses this environment."""
+    """A copy of the project that uses this environment; its stamps say that nothing is to be installed."""
     folder = tmp_path_factory.mktemp("readme") / "inward"
     shutil.copytree(ROOT, folder, ignore=NOT_COPIED)
-    (folder / ".venv").symlink_to(ROOT / ".venv")
+    (folder / ".venv").mkdir()
+    for part in ("bin", "lib", "pyvenv.cfg"):
+        (folder / ".venv" / part).symlink_to(ROOT / ".venv" / part)
+    for stamp in ("ready-for-site", "ready-for-tests"):
+        (folder / ".venv" / stamp).touch()
     return folder
 
 
@@ -45,8 +49,6 @@ def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
     environment = os.environ | {
         "PATH": f"{ROOT / '.venv' / 'bin'}{os.pathsep}{os.environ['PATH']}",
         "PYTHONPATH": str(folder),
-        # The environment is this one: nothing is to be installed for the copy.
-        "MAKEFLAGS": "--old-file=.venv/ready-for-site --old-file=.venv/ready-for-tests",
     }
     return subprocess.run(
         ["sh", "-euc", command],
