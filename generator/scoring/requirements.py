@@ -118,6 +118,9 @@ def _verdict(
 ) -> Verdict:
     outcome, reason = _decide(figure, criterion)
     probability = None
+    # By a certificate in percent, readings of zero have no uncertainty: the figure decides, without a probability.
+    if spread is not None and spread.standard_uncertainty == 0:
+        spread = None
     if criterion.decision_rule is DecisionRule.GUARDED and figure.value is not None and spread is not None:
         probability = probability_of_conformity(
             figure.value, spread.standard_uncertainty, criterion.limit, spread.degrees

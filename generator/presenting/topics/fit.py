@@ -148,11 +148,11 @@ def present_device(
     if summary is None or not rows:
         return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
     letters = listed(sorted(context.letter(wearer) for wearer in summary.wearers))
-    attempts = summary.aborted + summary.voided
+    who = f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}"
     sentences = [
-        f"{sentence_case(count_text(summary.completed, 'session'))} completed by "
-        f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}; "
-        f"{count_text(attempts, 'attempt')} aborted or voided."
+        f"{sentence_case(count_text(summary.completed, 'session'))} completed"
+        f"{f' by {who}' if summary.completed else ''}; "
+        f"{count_text(summary.aborted + summary.voided, 'attempt')} aborted or voided."
     ]
     for group in _worst_first(summary):
         method = _method_words(group, summary.groups, context)
