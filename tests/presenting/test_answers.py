@@ -177,8 +177,8 @@ WEARERS = [given(150.0), given(50.0, id="pm", wearer="plover"), given(2000.0, id
             [given(150.0)],
             "filtering_facepiece",
             (
-                "On one wearer in one donning, the fit factor was 150: in the worst case 0.67~% of the particles outside "
-                "were inside too.",
+                "On one wearer in one donning, the fit factor was 150: in the worst case 0.67~% of the particles "
+                "outside were inside too.",
                 ONE_WEARER,
             ),
             (
@@ -207,8 +207,8 @@ WEARERS = [given(150.0), given(50.0, id="pm", wearer="plover"), given(2000.0, id
             [given(99.96, protocol=EIGHT)],
             "filtering_facepiece",
             (
-                "On one wearer in one donning, the fit factor was 99.96: in the worst case 1~% of the particles outside "
-                "were inside too.",
+                "On one wearer in one donning, the fit factor was 99.96: in the worst case 1~% of the particles "
+                "outside were inside too.",
                 ONE_WEARER,
             ),
             (
@@ -222,8 +222,8 @@ WEARERS = [given(150.0), given(50.0, id="pm", wearer="plover"), given(2000.0, id
             [given(1.0)],
             "surgical_mask",
             (
-                "On one wearer in one donning, the fit factor was 1.0: in the worst case no fewer particles inside than "
-                "outside.",
+                "On one wearer in one donning, the fit factor was 1.0: in the worst case no fewer particles inside "
+                "than outside.",
                 ONE_WEARER,
             ),
             (
@@ -259,14 +259,14 @@ WEARERS = [given(150.0), given(50.0, id="pm", wearer="plover"), given(2000.0, id
             TIGHT,
             (
                 "How much air its blower delivers was not measured.",
-                "With the blower at high, on one wearer in one donning, the fit factor was 50: in the worst case 2~% of "
-                "the particles outside were inside too.",
+                "With the blower at high, on one wearer in one donning, the fit factor was 50: in the worst case 2~% "
+                "of the particles outside were inside too.",
                 "It was also measured in one other way; see section 1.",
             ),
             (
                 "Two sessions completed by two wearers (A and B) in two donnings; one attempt aborted or voided.",
-                "With the blower at high, on one wearer in one donning, the fit factor was 50, measured by the protocol "
-                "“Three exercises”.",
+                "With the blower at high, on one wearer in one donning, the fit factor was 50, measured by the "
+                "protocol “Three exercises”.",
                 "With the blower off, on one wearer in one donning, the fit factor was 150, measured by the protocol "
                 "“Eight standard exercises, ambient sampled around each one”.",
             ),
@@ -313,7 +313,7 @@ def test_a_bound_is_never_shown_stronger_than_it_is() -> None:
 
 
 def test_as_supplied_stands_before_modified_and_protocols_and_counters_are_told_apart() -> None:
-    modified = {
+    modified: Data = {
         "id": "second",
         "configuration": {"state": "modified", "description": "with a clip", "changes": ["a clip"]},
     }
