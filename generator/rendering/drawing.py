@@ -111,6 +111,15 @@ def fitted(text: str, width: float) -> str:
     return line[:length].rstrip() + "…"
 
 
+def in_two_lines(label: str, width: float) -> list[str]:
+    """Break a label after a comma where it is too wide for one line."""
+    if text_width(label) <= width or ", " not in label:
+        return [fitted(label, width)]
+    parts = label.split(", ")
+    split = max((n for n in range(1, len(parts)) if text_width(", ".join(parts[:n]) + ",") <= width), default=1)
+    return [fitted(", ".join(parts[:split]) + ",", width), fitted(", ".join(parts[split:]), width)]
+
+
 class Pen:
     """Draws on a sheet measured in pixels from its top left corner."""
 
@@ -249,7 +258,9 @@ def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, sma
         if layout.label_above:
             pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
         else:
-            pen.text(0, y + 4, fitted(label, layout.left - 12))
+            lines = in_two_lines(label, layout.left - 8)
+            for number, line in enumerate(lines):
+                pen.text(0, y + 4 + (number - (len(lines) - 1) / 2) * 13, line)
         pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
         if row.note and not layout.label_above:
             pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
