@@ -74,10 +74,6 @@ class Context:
             return f"records/{record}.html#instruments"
         if where.startswith("environment"):
             return f"records/{record}.html#record"
-        if where.startswith("protocols/"):
-            return f"requirements.html#{where.removeprefix('protocols/').split(':')[0]}"
-        if where.startswith("criteria/"):
-            return f"requirements.html#{where.removeprefix('criteria/').split(':')[0]}"
         return None
 
 

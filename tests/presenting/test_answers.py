@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from tests.presenting.small_sites import device_page, given, index_row, record_page
+from generator.model.flow_result import FlowResult
+from generator.presenting.whole_site import present
+from generator.scoring.catalogue import score_catalogue
+from tests.presenting.small_sites import a_whole_catalogue, device_page, given, index_row, record_page, shown
 from tests.scoring.builders import Data, a_counter, a_device, a_run, a_session, a_test, readings
 
 LOOSE, TIGHT = "loose_powered_hood", "tight_powered_half_facepiece"
@@ -363,3 +367,39 @@ def test_a_device_without_any_record() -> None:
     assert page.records == ()
     assert page.head.state[-1].text == "no record issued"
     assert index_row(**parts).records == "no records"
+
+
+def test_a_flow_that_could_not_be_scored() -> None:
+    catalogue = a_whole_catalogue(a_test(flow=[a_run([200.0, 201.0])]), device=a_device(LOOSE))
+    result = score_catalogue(catalogue)
+    flow = result.records["test"].topics["flow"]
+    assert isinstance(flow, FlowResult)
+    mean = flow.runs[0].mean.model_copy(update={"value": None, "interval": None, "not_scored": "the log is empty"})
+    run = flow.runs[0].model_copy(update={"mean": mean})
+    result.records["test"].topics["flow"] = flow.model_copy(update={"runs": (run,)})
+    summary = result.devices["device"].topics["flow"]
+    result.devices["device"].topics["flow"] = summary.model_copy(update={"governing": run})
+    (page,) = present(catalogue, result).devices
+    assert page.answer[0] == (
+        "How much air its blower delivers could not be scored: the log is empty (high, battery fresh, new filter)."
+    )
+    chart = page.sections[1].chart
+    assert chart is not None
+    assert [(row.marks, row.note) for row in chart.rows] == [((), "not scored")]
+
+
+def test_the_scale_shows_the_strictest_requirement_of_a_kind() -> None:
+    catalogue = a_whole_catalogue(a_test(flow=[a_run([200.0, 201.0])]), device=a_device(LOOSE))
+    published = catalogue.criteria["supply-flow-loose-fitting"]
+    own = published.model_copy(update={"id": "own", "label": "own level", "limit": 190.0})
+    page = shown(replace(catalogue, criteria={**catalogue.criteria, "own": own})).devices[0]
+    assert page.sections[1].chart is not None
+    assert [mark.text for mark in page.sections[1].chart.landmarks] == ["190: own level"]
+    assert narrow("1.06 times the 190~L/min") in page.answer[0]
+    page = shown(replace(catalogue, criteria={})).devices[0]
+    assert page.answer[0] == narrow(
+        "It delivered 200~L/min of air (high, battery fresh, new filter). No supply flow requirement is on record for "
+        "this kind of device."
+    )
+    assert page.sections[1].chart is not None
+    assert page.sections[1].chart.landmarks == ()

@@ -36,10 +36,13 @@ _SCALE_TITLE = "Air delivered, on a scale from 0 to 400 L/min"
 
 
 def _requirement(device: Device, context: Context) -> Criterion | None:
-    for criterion in context.catalogue.criteria.values():
-        if criterion.quantity is CriterionQuantity.SUPPLY_FLOW and device.kind in criterion.kinds:
-            return criterion
-    return None
+    """Return the requirement that scoring holds a flow against: the strictest for the device's kind."""
+    of_kind = [
+        criterion
+        for criterion in context.catalogue.criteria.values()
+        if criterion.quantity is CriterionQuantity.SUPPLY_FLOW and device.kind in criterion.kinds
+    ]
+    return max(of_kind, key=lambda criterion: criterion.limit, default=None)
 
 
 def _state(run: FlowRunResult) -> str:
@@ -162,8 +165,10 @@ def present_record(test: DeviceTest, result: TopicResult, context: Context) -> T
 def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
     """Say what the governing run delivered and how it stands to its requirement."""
     figure, verdict = run.mean, run.verdict
+    if figure.value is None:
+        return f"How much air its blower delivers could not be scored: {figure.not_scored} ({_state(run)})."
     delivered = f"It delivered {value_text(figure, verdict.limit)} of air ({_state(run)})."
-    if verdict.outcome is Outcome.NOT_APPLICABLE or figure.value is None:
+    if verdict.outcome is Outcome.NOT_APPLICABLE:
         return f"{delivered} {sentence_case(verdict.reason.rstrip('.'))}."
     what = "at which filters of its class are tested, and which the trade takes as the least it should deliver"
     text = f"{delivered} That is {comparison_text(verdict)} {what}"
