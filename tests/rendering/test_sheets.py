@@ -1,0 +1,146 @@
+"""Data sheets: what stands on them, and that anything foreign, odd or missing stops the build with its reason."""
+
+from __future__ import annotations
+
+import builtins
+import io
+import logging
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from generator.errors import GeneratorFailed, LibraryMissing
+from generator.presenting.page_views import Site
+from generator.rendering import sheets
+from generator.rendering.sheets import render_sheet
+from tests.conftest import Complaints
+from tests.presenting.small_sites import a_whole_catalogue, shown
+from tests.scoring.builders import a_device, a_run, a_session, a_test, readings
+
+
+@pytest.fixture(scope="module")
+def site() -> Site:
+    test = a_test([a_session(readings(0, 4, 9), blower="high")], [a_run([17.0, 17.1])])
+    return shown(a_whole_catalogue(test, device=a_device("loose_powered_hood", name="Hood of a Test")))
+
+
+def sheet_of(body: str, site: Site, monkeypatch: pytest.MonkeyPatch, head: str = "") -> bytes:
+    """Set a sheet from markup that no template would make."""
+    markup = f'<!doctype html><html lang="en"><head><title>x</title>{head}</head><body>{body}</body></html>'
+    monkeypatch.setattr(sheets, "page_markup", lambda *parts, **named: markup)
+    return render_sheet(site.sheets[0], site.letterhead)
+
+
+def test_a_sheet_says_whose_it_is_and_where_it_ends(site: Site) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(render_sheet(site.sheets[0], site.letterhead)))
+    texts = [" ".join(page.extract_text().split()) for page in reader.pages]
+    assert "Hood of a Test" in texts[0]
+    assert all("Hood of a Test · device · issued 1 July 2025" in text for text in texts)
+    assert "End of the data sheet of Hood of a Test (device)." in texts[-1]
+    for number, text in enumerate(texts, start=1):
+        assert text.endswith(f"{number} of {len(texts)}")
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Hood of a Test: data sheet"
+    root = reader.trailer["/Root"].get_object()
+    assert isinstance(root, pypdf.generic.DictionaryObject)
+    assert (str(root["/MarkInfo"]), str(root["/Lang"])) == ("{'/Marked': True}", "en")
+    assert reader.outline != []
+
+
+def test_every_sheet_of_the_demo_names_its_device_and_ends(demo_site: Path) -> None:
+    paths = sorted(demo_site.glob("devices/*.pdf"))
+    assert len(paths) >= 8
+    for path in paths:
+        reader = pypdf.PdfReader(path)
+        first, last = (" ".join(reader.pages[number].extract_text().split()) for number in (0, -1))
+        assert f"· {path.stem} · issued" in first, path.name
+        assert "End of the data sheet of" in last, path.name
+        assert "Invented demonstration" in first, path.name
+
+
+FOREIGN = "The PDF could not be set as it should be: a sheet asked for '{}', which is not part of the build"
+
+
+@pytest.mark.parametrize(
+    ("body", "address"),
+    [
+        ('<img src="http://other.example/x.png" alt="x">', "http://other.example/x.png"),
+        ('<img src="https://other.example/x.png" alt="x">', "https://other.example/x.png"),
+        ('<img src="//other.example/x.png" alt="x">', "//other.example/x.png"),
+        ('<img src="file:///etc/hostname" alt="x">', "file:///etc/hostname"),
+        ('<img src="data:image/png;base64,eA==" alt="x">', "data:image/png;base64,eA=="),
+        ('<img src="records/secret.yaml" alt="x">', "records/secret.yaml"),
+        ('<img src="../fonts/x" alt="x">', "../fonts/x"),
+        ('<object data="https://other.example/"></object>', "https://other.example/"),
+        ('<a rel="attachment" href="file:///etc/hostname">x</a>', "file:///etc/hostname"),
+        ('<style>@import "https://other.example/x.css";</style>', "https://other.example/x.css"),
+        ('<p style="background: url(http://other.example/x.png)">x</p>', "http://other.example/x.png"),
+    ],
+)
+def test_a_request_for_anything_foreign_stops_the_build(
+    body: str, address: str, site: Site, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(GeneratorFailed) as caught:
+        sheet_of(body, site, monkeypatch)
+    assert str(caught.value) == FOREIGN.format(address)
+
+
+@pytest.mark.parametrize(
+    ("head", "reason"),
+    [
+        ('<link rel="stylesheet" href="other.css">', "asked for 'other.css'"),
+        ('<link rel="stylesheet" href="fonts/missing.css">', "Failed to load stylesheet at fonts/missing.css"),
+        ("<style>p { colour: red }</style>", "Ignored `colour:"),
+        ("<style>@font-face { font-family: x; src: url(fonts/missing.ttf) }</style>", "Font-face 'x' cannot be loaded"),
+    ],
+)
+def test_what_the_library_only_warns_of_stops_the_build(
+    head: str, reason: str, site: Site, monkeypatch: pytest.MonkeyPatch, complaints: Complaints
+) -> None:
+    with pytest.raises(GeneratorFailed, match=r"^The PDF could not be set as it should be: ") as caught:
+        sheet_of("<p>x</p>", site, monkeypatch, head)
+    assert reason in str(caught.value)
+    complaints.heard.clear()
+
+
+def test_the_builds_own_style_and_fonts_are_served(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    pdf = sheet_of("<p>x</p>", site, monkeypatch, '<link rel="stylesheet" href="sheet.css">')
+    fonts = {
+        str(font.get_object()["/BaseFont"]).partition("+")[2]
+        for page in pypdf.PdfReader(io.BytesIO(pdf)).pages
+        for font in page["/Resources"]["/Font"].values()  # type: ignore[index]
+    }
+    assert fonts != set()
+    assert all(name.startswith(("Literata", "Source-Sans", "SourceSans")) for name in fonts), fonts
+
+
+def test_a_failure_leaves_no_handler_behind(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = list(logging.getLogger("weasyprint").handlers)
+    with pytest.raises(GeneratorFailed, match="not part of the build"):
+        sheet_of('<img src="http://other.example/x.png" alt="x">', site, monkeypatch)
+    assert logging.getLogger("weasyprint").handlers == before
+
+
+def test_missing_system_libraries_are_named_with_what_to_install(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    real = builtins.__import__
+
+    def without_pango(
+        name: str,
+        globals_: Mapping[str, object] | None = None,
+        locals_: Mapping[str, object] | None = None,
+        fromlist: Sequence[str] = (),
+        level: int = 0,
+    ) -> object:
+        if name.startswith("weasyprint"):
+            raise OSError("cannot load library 'libpango-1.0-0'\nand a second line")
+        return real(name, globals_, locals_, fromlist, level)
+
+    monkeypatch.setattr(builtins, "__import__", without_pango)
+    with pytest.raises(LibraryMissing, match=r"libpangoft2-1\.0-0 libharfbuzz-subset0") as caught:
+        render_sheet(site.sheets[0], site.letterhead)
+    assert str(caught.value) == (
+        "The libraries that set PDFs are missing (cannot load library 'libpango-1.0-0'). On Debian: apt-get install "
+        "--no-install-recommends libpangoft2-1.0-0 libharfbuzz-subset0. Elsewhere: install Pango 1.44 or newer"
+    )
