@@ -141,11 +141,10 @@ class Pen:
             drawn.set_gid(own_id(name))
         self.axes.add_line(drawn)
 
-    def shape(self, corners: list[tuple[float, float]], edge: str, fill: str | None, name: str = "") -> None:
-        """Draw a closed shape; `name` becomes its id."""
-        drawn = Polygon(corners, closed=True, edgecolor=edge, facecolor=fill or "none", linewidth=1.3, clip_on=False)
-        if name:
-            drawn.set_gid(own_id(name))
+    def shape(self, corners: list[tuple[float, float]], colour: str, name: str) -> None:
+        """Draw a filled shape; `name` becomes its id."""
+        drawn = Polygon(corners, closed=True, edgecolor=colour, facecolor=colour, linewidth=1.3, clip_on=False)
+        drawn.set_gid(own_id(name))
         self.axes.add_patch(drawn)
 
     def text(self, x: float, y: float, text: str, anchor: str = "start", colour: str = INK) -> None:
@@ -241,14 +240,14 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
         # Past the end of the rule: an arrow head that points on, never a point at the end.
         way = 1 if mark.value > rule.high else -1
         tip = x + way * (5 if small else 9)
-        pen.shape([(x, y - reach), (tip, y), (x, y + reach)], ACCENT, ACCENT, mark.key)
+        pen.shape([(x, y - reach), (tip, y), (x, y + reach)], ACCENT, mark.key)
         return max(x, tip)
     if mark.low is not None and mark.high is not None:
         low, high = _x(mark.low, rule, layout), _x(mark.high, rule, layout)
         pen.line((low, high), (y, y), ACCENT, 2.4 if small else 3.2)
         ends += [low, high]
     size = 3.2 if small else 4.6
-    pen.shape([(x - size, y), (x, y - size), (x + size, y), (x, y + size)], ACCENT, ACCENT, mark.key)
+    pen.shape([(x - size, y), (x, y - size), (x + size, y), (x, y + size)], ACCENT, mark.key)
     return max(ends) + size
 
 
