@@ -283,6 +283,11 @@ def test_the_facts_of_a_record() -> None:
                 f"10{NARROW}% (k = 2)",
             ],
         ),
+        (
+            # Due on the day of the test: not yet lapsed.
+            a_calibration("10 %", due="2025-06-01"),
+            ["1 January 2025", "1 June 2025", f"0{NARROW}L/min", f"10{NARROW}% (k = 2)"],
+        ),
         (a_calibration("10 %", date="2025-06-02"), ["none before the test", "none", "none", "none"]),
     ],
 )
