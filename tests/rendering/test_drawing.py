@@ -106,7 +106,7 @@ LANDMARKS = [
     (*SPANS, LEVEL),
     (*SPANS, Landmark("level", "500: fit-test level, full facepiece", 500)),
     (*SPANS, LEVEL, Landmark("second", "500: fit-test level, full facepiece", 500)),
-    (*SPANS, Landmark("close", "a span close beside it", 5, 9), LEVEL),
+    (SPANS[0], Landmark("close", "a span close beside it", 5, 9), SPANS[1], LEVEL),
     (Landmark("flow", "170: flow at which such filters are tested", 170),),
 ]
 
