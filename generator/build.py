@@ -8,6 +8,7 @@ from pathlib import Path
 
 from generator.errors import RecordsHaveProblems
 from generator.loading import load_catalogue
+from generator.model.published import published
 from generator.presenting.whole_site import present
 from generator.publishing import publish
 from generator.publishing.cache_folder import libraries_write_here
@@ -56,7 +57,7 @@ def build(records: Path, output: Path, report: Report) -> BuildSummary:
     loaded = load_catalogue(records)
     if loaded.catalogue is None:
         raise RecordsHaveProblems(loaded.problems)
-    catalogue = loaded.catalogue
+    catalogue = published(loaded.catalogue)
 
     report(0, 0, "Scoring")
     result = score_catalogue(catalogue)

@@ -23,6 +23,7 @@ from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.log import Sampling
 from generator.model.people import FacialHair
+from generator.model.published import published
 from generator.model.reference import AmbientRule
 from generator.model.result import CatalogueResult
 from generator.model.result import Outcome as Decision
@@ -42,7 +43,7 @@ def demo() -> Catalogue:
 
 @pytest.fixture(scope="module")
 def scored(demo: Catalogue) -> CatalogueResult:
-    return score_catalogue(demo)
+    return score_catalogue(published(demo))
 
 
 def _sessions(demo: Catalogue) -> Iterator[tuple[DeviceTest, FitSession]]:

@@ -48,11 +48,13 @@ def score(record: str, layout: str, records: Path) -> None:
     folder, name = _place(record, records)
 
     from generator.loading import load_catalogue
+    from generator.model.published import published
 
     loaded = load_catalogue(folder)
     if loaded.catalogue is None:
         raise RecordsHaveProblems(loaded.problems)
-    tests = loaded.catalogue.device_tests
+    catalogue = published(loaded.catalogue)
+    tests = catalogue.device_tests
     if name not in tests:
         near = difflib.get_close_matches(name, tests, n=1)
         hint = f"did you mean `{near[0]}`?" if near else "see the files there."
@@ -60,7 +62,7 @@ def score(record: str, layout: str, records: Path) -> None:
 
     from generator.scoring.catalogue import score_record
 
-    result = score_record(tests[name], loaded.catalogue)
+    result = score_record(tests[name], catalogue)
     if layout == "json":
         click.echo(json.dumps(result.model_dump(mode="json"), ensure_ascii=False, indent=2))
         return
@@ -70,7 +72,7 @@ def score(record: str, layout: str, records: Path) -> None:
     from generator.presenting.context import Context
     from generator.presenting.record_page import present_record_page
 
-    context = Context(loaded.catalogue, CatalogueResult(records={name: result}, devices={}))
+    context = Context(catalogue, CatalogueResult(records={name: result}, devices={}))
     click.echo(record_text(present_record_page(tests[name], context)), nl=False)
 
 

@@ -190,13 +190,12 @@ class Outcome(StrEnum):
 BLOWER_OFF = "off"
 
 
-class FitSession(Frozen):
-    """One wearer, one donning, one protocol, one state of the device."""
+class Session(Frozen):
+    """What the record of a session and its published form share: one wearer, one donning, one protocol, one state."""
 
     id: LocalName
     """A name that is unique in the record, such as `first`."""
-    wearer: Id
-    """The wearer's id."""
+    wearer: str
     donning: Annotated[int, Field(ge=1, le=99)]
     """1 for the first time this wearer put the device on for this record, 2 for the second, and so on."""
     protocol: Id
@@ -205,8 +204,6 @@ class FitSession(Frozen):
     """`off` or one of the device's settings; for powered devices only, and needed there."""
     filter: Text
     """The filter that was fitted."""
-    size: Text | None = None
-    """The size of the facepiece, where there are several."""
     outcome: Outcome
     """How the session ended. Every attempt stays on record."""
     reason: Text | None = None
@@ -225,7 +222,7 @@ class FitSession(Frozen):
     """In place of `exercises`: the raw log, cut by its marks."""
 
     @model_validator(mode="after")
-    def _parts_fit(self) -> FitSession:
+    def _parts_fit(self) -> Session:
         if self.outcome is not Outcome.COMPLETED and self.reason is None:
             raise quantity_problem(
                 "reason-missing",
@@ -248,6 +245,15 @@ class FitSession(Frozen):
                 "Add the readings, or mark the session as aborted or voided with its reason",
             )
         return self
+
+
+class FitSession(Session):
+    """One wearer, one donning, one protocol, one state of the device."""
+
+    wearer: Id
+    """The wearer's id."""
+    size: Text | None = None
+    """The size of the facepiece, where there are several; it is not published."""
 
 
 class BatteryState(StrEnum):
@@ -307,8 +313,10 @@ class Amendment(Frozen):
     """What was changed, from what to what."""
 
 
-class DeviceTest(Frozen):
-    """records/device_tests/<id>.yaml"""
+class Test(Frozen):
+    """What the record of a test and its published form share."""
+
+    __test__ = False  # not a test class, whatever its name suggests to a test runner
 
     id: Id
     """The file name without its ending."""
@@ -330,7 +338,7 @@ class DeviceTest(Frozen):
     """The air of the room."""
     instruments: InstrumentsUsed
     """What was measured with."""
-    fit: tuple[FitSession, ...] = ()
+    fit: tuple[Session, ...] = ()
     """Fit sessions, every attempt."""
     flow: tuple[FlowRun, ...] = ()
     """Flow runs. A record holds fit sessions, flow runs or both."""
@@ -342,9 +350,16 @@ class DeviceTest(Frozen):
     """Changes since the record was issued, oldest first."""
 
     @model_validator(mode="after")
-    def _has_a_test(self) -> DeviceTest:
+    def _has_a_test(self) -> Test:
         if not self.fit and not self.flow:
             raise quantity_problem(
                 "no-test", "neither `fit` nor `flow`", "at least one of them", "Add what was measured"
             )
         return self
+
+
+class DeviceTest(Test):
+    """records/device_tests/<id>.yaml"""
+
+    fit: tuple[FitSession, ...] = ()
+    """Fit sessions, every attempt."""

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 
 from generator.model.base import Day
-from generator.model.catalogue import Catalogue
 from generator.model.device_test import BLOWER_OFF
+from generator.model.published import PublishedCatalogue
 from generator.model.reference import Method
 from generator.model.result import CatalogueResult, Finding
 from generator.presenting.views import Link
@@ -21,12 +21,8 @@ _IN_RECORD = re.compile(r"(fit|flow)\[([a-z0-9_-]+)\]")
 class Context:
     """The catalogue and its results, with the look-ups that sentences and links need."""
 
-    catalogue: Catalogue
+    catalogue: PublishedCatalogue
     result: CatalogueResult
-
-    def letter(self, wearer: str) -> str:
-        """Return the letter by which readers know a wearer."""
-        return self.catalogue.wearers[wearer].catalogue_letter
 
     def method(self, method_id: str) -> Method:
         """Return a method by its id."""

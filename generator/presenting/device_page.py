@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from generator.model.base import NotRecorded
 from generator.model.device import Device, Opening
-from generator.model.device_test import DeviceTest, State
+from generator.model.device_test import State
+from generator.model.published import PublishedTest
 from generator.model.result import DeviceResult, Finding, TopicResult
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
@@ -99,7 +100,7 @@ def _approvals(device: Device) -> tuple[Fact, ...]:
     )
 
 
-def configuration_text(test: DeviceTest) -> str:
+def configuration_text(test: PublishedTest) -> str:
     """Say in which state a device was tested."""
     if test.configuration.state is State.AS_SUPPLIED:
         return f"as supplied: {test.configuration.description}"

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from generator.model.device_test import DeviceTest, ExerciseReading, FitSession
+from generator.model.device_test import ExerciseReading
 from generator.model.fit_result import SessionResult
+from generator.model.published import PublishedSession, PublishedTest
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, verdict_view, working_view
@@ -20,7 +21,7 @@ from generator.presenting.views import (
 from generator.presenting.wording import recorded_text, sentence_case
 
 
-def _reading_cells(reading: ExerciseReading | None, session: FitSession) -> tuple[Cell, Cell, Cell]:
+def _reading_cells(reading: ExerciseReading | None, session: PublishedSession) -> tuple[Cell, Cell, Cell]:
     """Return what was read before, inside and after; a log's readings stand in the log."""
     if reading is None:
         return Cell("in the log"), Cell("in the log"), Cell("in the log")
@@ -36,7 +37,7 @@ def _reading_cells(reading: ExerciseReading | None, session: FitSession) -> tupl
     return Cell(outside[0]), Cell(inside), Cell(outside[1])
 
 
-def _exercise_table(session: FitSession, result: SessionResult) -> Table | None:
+def _exercise_table(session: PublishedSession, result: SessionResult) -> Table | None:
     if not result.exercises:
         return None
     readings = {reading.exercise: reading for reading in session.exercises}
@@ -73,10 +74,10 @@ def _exercise_table(session: FitSession, result: SessionResult) -> Table | None:
     )
 
 
-def _session_facts(session: FitSession, context: Context) -> tuple[Fact, ...]:
+def _session_facts(session: PublishedSession, context: Context) -> tuple[Fact, ...]:
     protocol = context.protocol_link(session.protocol)
     facts = [
-        Fact("Wearer", f"{context.letter(session.wearer)}, donning {session.donning}"),
+        Fact("Wearer", f"{session.wearer}, donning {session.donning}"),
         Fact("Protocol", protocol.text, protocol.href),
     ]
     if session.blower is not None:
@@ -100,7 +101,7 @@ def session_workings(session: SessionResult, record: str, context: Context) -> l
     return [view for view in views if view is not None]
 
 
-def session_block(session: FitSession, result: SessionResult, test: DeviceTest, context: Context) -> Block:
+def session_block(session: PublishedSession, result: SessionResult, test: PublishedTest, context: Context) -> Block:
     """Show one session of a record: what was done, read and found."""
     figures = [figure for figure in (result.overall, result.inward_leakage) if figure is not None]
     return Block(

@@ -66,7 +66,7 @@ def pass_limit(session: SessionResult) -> float | None:
 
 def session_label(session: SessionResult, context: Context) -> str:
     """Name a session by its wearer, donning and blower state."""
-    words = [f"{context.letter(session.wearer)}, donning {session.donning}", blower_words(session.blower)]
+    words = [f"{session.wearer}, donning {session.donning}", blower_words(session.blower)]
     return ", ".join(word for word in words if word)
 
 
@@ -98,7 +98,7 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
             Row(
                 (
                     Cell(
-                        f"{context.letter(session.wearer)}, donning {session.donning}",
+                        f"{session.wearer}, donning {session.donning}",
                         context.record_link(record, f"fit.{session.session}").href,
                     ),
                     Cell(blower_words(session.blower)),

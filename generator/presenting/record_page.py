@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from generator.model.device_test import DeviceTest
 from generator.model.instrument import Calibration, Instrument
+from generator.model.published import PublishedTest
 from generator.model.result import Finding
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
@@ -16,7 +16,7 @@ from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, Top
 from generator.presenting.wording import day_text, recorded_text
 
 
-def _facts(test: DeviceTest, context: Context) -> tuple[Fact, ...]:
+def _facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
     device = context.catalogue.devices[test.device]
     tester = context.catalogue.testers[test.tester]
     sample = test.sample
@@ -37,7 +37,7 @@ def _facts(test: DeviceTest, context: Context) -> tuple[Fact, ...]:
     )
 
 
-def _environment(test: DeviceTest) -> str:
+def _environment(test: PublishedTest) -> str:
     air = test.environment
     parts = [recorded_text(air.temperature), recorded_text(air.pressure)]
     # A reader used to other units finds the usual ones beside them.
@@ -48,7 +48,7 @@ def _environment(test: DeviceTest) -> str:
     return f"{parts[0]}, {parts[1]}, humidity {recorded_text(air.humidity)}"
 
 
-def _calibration_cells(calibration: Calibration | None, test: DeviceTest) -> tuple[str, str, str, str]:
+def _calibration_cells(calibration: Calibration | None, test: PublishedTest) -> tuple[str, str, str, str]:
     if calibration is None:
         return "none before the test", "none", "none", "none"
     state = day_text(calibration.due)
@@ -58,12 +58,12 @@ def _calibration_cells(calibration: Calibration | None, test: DeviceTest) -> tup
     return day_text(calibration.date), state, recorded_text(calibration.correction), uncertainty
 
 
-def _instrument_row(instrument: Instrument, test: DeviceTest) -> Row:
+def _instrument_row(instrument: Instrument, test: PublishedTest) -> Row:
     cells = _calibration_cells(instrument.calibration_on(test.dates.performed), test)
     return Row((Cell(f"{instrument.name} ({instrument.id})"), *(Cell(text) for text in cells)))
 
 
-def _instruments(test: DeviceTest, context: Context) -> Table:
+def _instruments(test: PublishedTest, context: Context) -> Table:
     used = (test.instruments.particle_counter, test.instruments.flow_meter)
     return Table(
         "instruments-used",
@@ -84,14 +84,14 @@ def _finding_text(finding: Finding, context: Context) -> str:
     return f"{finding.where}: {headings.get(finding.rule, finding.rule)}"
 
 
-def _sections(test: DeviceTest, context: Context) -> tuple[TopicSection, ...]:
+def _sections(test: PublishedTest, context: Context) -> tuple[TopicSection, ...]:
     topics = context.result.records[test.id].topics
     return tuple(
         topic.present_record(test, topics[name], context) for name, topic in shown_topics().items() if name in topics
     )
 
 
-def present_record_page(test: DeviceTest, context: Context) -> RecordPage:
+def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
     """Return the page of one test record."""
     device = context.catalogue.devices[test.device]
     findings = context.result.records[test.id].all_findings

@@ -8,7 +8,7 @@ from functools import cache
 from typing import Protocol, cast
 
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest
+from generator.model.published import PublishedTest
 from generator.model.result import TopicResult, TopicSummary
 from generator.presenting import topics
 from generator.presenting.context import Context
@@ -25,7 +25,7 @@ class ShownTopic(Protocol):
     INDEX_HEADING: str
     ANSWER_ORDER: int
 
-    def present_record(self, test: DeviceTest, result: TopicResult, context: Context) -> TopicSection:
+    def present_record(self, test: PublishedTest, result: TopicResult, context: Context) -> TopicSection:
         """Show a topic of one record."""
 
     def present_device(

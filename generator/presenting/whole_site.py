@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import DeviceKind
+from generator.model.published import PublishedCatalogue
 from generator.model.result import CatalogueResult
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
@@ -62,7 +62,7 @@ def _index(context: Context) -> IndexPage:
     )
 
 
-def present(catalogue: Catalogue, result: CatalogueResult) -> Site:
+def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     """Return everything to render, from the checked records and their results."""
     context = Context(catalogue, result)
     devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest
+from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import CatalogueResult, DeviceResult, RecordResult
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
 
-def score_record(test: DeviceTest, catalogue: Catalogue) -> RecordResult:
+def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordResult:
     """Score one test record by every topic that it holds something of."""
     scored = {name: topic.score_record(test, catalogue) for name, topic in scored_topics().items()}
     return RecordResult(
@@ -21,7 +20,7 @@ def score_record(test: DeviceTest, catalogue: Catalogue) -> RecordResult:
     )
 
 
-def score_catalogue(catalogue: Catalogue) -> CatalogueResult:
+def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
     """Score all records, and sum them up by device."""
     records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
     devices = {
@@ -31,7 +30,7 @@ def score_catalogue(catalogue: Catalogue) -> CatalogueResult:
     return CatalogueResult(records=records, devices=devices)
 
 
-def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Catalogue) -> DeviceResult:
+def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
     summaries = {}
     for name, topic in scored_topics().items():
         of_topic = {record: result.topics[name] for record, result in results.items() if name in result.topics}

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.model.base import NotRecorded
-from generator.model.catalogue import Catalogue
-from generator.model.device_test import DeviceTest
+from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Figure, Finding, Outcome, Relation, Verdict
 from generator.scoring.samples import ExerciseSamples, Measured, particle_counter
 
@@ -19,8 +18,8 @@ def session_findings(
     samples: Sequence[ExerciseSamples],
     overall: Figure,
     verdict: Verdict,
-    test: DeviceTest,
-    catalogue: Catalogue,
+    test: PublishedTest,
+    catalogue: PublishedCatalogue,
 ) -> tuple[Finding, ...]:
     """Return the findings of one completed session."""
     where = f"fit[{session}]"
@@ -74,7 +73,7 @@ def _not_below_ambient(where: str, measured: Sequence[tuple[str, Measured]]) -> 
 
 
 def _outside_counter(
-    where: str, measured: Sequence[tuple[str, Measured]], test: DeviceTest, catalogue: Catalogue
+    where: str, measured: Sequence[tuple[str, Measured]], test: PublishedTest, catalogue: PublishedCatalogue
 ) -> list[Finding]:
     instrument = particle_counter(test, catalogue)
     if instrument is None or instrument.counter is None or not measured:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.model.catalogue import Catalogue
-from generator.model.device_test import DeviceTest, FlowRun
+from generator.model.device_test import FlowRun
 from generator.model.instrument import Calibration, Instrument
+from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.result import Input, Working
 from generator.model.units import find_unit
@@ -29,13 +29,13 @@ class MeteredFlows:
     no_certificate: str | None
 
 
-def flow_meter(test: DeviceTest, catalogue: Catalogue) -> Instrument | None:
+def flow_meter(test: PublishedTest, catalogue: PublishedCatalogue) -> Instrument | None:
     """Return the flow meter that a record names, or None."""
     name = test.instruments.flow_meter
     return catalogue.instruments[name] if name is not None else None
 
 
-def metered_flows(run: FlowRun, test: DeviceTest, meter: Instrument | None) -> MeteredFlows:
+def metered_flows(run: FlowRun, test: PublishedTest, meter: Instrument | None) -> MeteredFlows:
     """Return the readings of a run with the meter's correction, at room conditions."""
     calibration = meter.calibration_on(test.dates.performed) if meter is not None else None
     inputs = []
@@ -87,7 +87,7 @@ def _corrected(read: Input, calibration: Calibration | None, meter: Instrument |
     )
 
 
-def _at_room_conditions(flow: Input, test: DeviceTest, meter: Instrument | None) -> Input:
+def _at_room_conditions(flow: Input, test: PublishedTest, meter: Instrument | None) -> Input:
     """Convert what a mass flow meter states; the volume flow of other meters is that of the room as it stands."""
     if meter is None or meter.reference_conditions is None:
         return flow

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, State
+from generator.model.device_test import State
+from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding
 
 
-def record_findings(test: DeviceTest, catalogue: Catalogue) -> tuple[Finding, ...]:
+def record_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> tuple[Finding, ...]:
     """Return the findings of a record as a whole: its instruments' calibration, its configuration, its sample."""
     findings = _calibration_findings(test, catalogue)
     if test.configuration.state is State.MODIFIED:
@@ -20,7 +20,7 @@ def record_findings(test: DeviceTest, catalogue: Catalogue) -> tuple[Finding, ..
     return tuple(findings)
 
 
-def _calibration_findings(test: DeviceTest, catalogue: Catalogue) -> list[Finding]:
+def _calibration_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> list[Finding]:
     findings = []
     performed = test.dates.performed
     used = {"particle_counter": test.instruments.particle_counter, "flow_meter": test.instruments.flow_meter}

@@ -8,9 +8,8 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Protocol, cast
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest
+from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import TopicResult, TopicSummary
 from generator.scoring import topics
 
@@ -20,11 +19,11 @@ class Topic(Protocol):
 
     ORDER: int
 
-    def score_record(self, test: DeviceTest, catalogue: Catalogue) -> TopicResult | None:
+    def score_record(self, test: PublishedTest, catalogue: PublishedCatalogue) -> TopicResult | None:
         """Score one record, or return None where it holds nothing of this topic."""
 
     def summarise_device(
-        self, device: Device, results: Mapping[str, TopicResult], catalogue: Catalogue
+        self, device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue
     ) -> TopicSummary | None:
         """Sum up a device from its records' results by record id, or return None where there are none."""
 

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import Device, Fitting
-from generator.model.device_test import BLOWER_OFF, DeviceTest, FitSession, State
+from generator.model.device_test import BLOWER_OFF, State
 from generator.model.instrument import InstrumentKind
+from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.reference import Criterion, CriterionQuantity, DecisionRule
 from generator.model.result import Figure, Outcome, Verdict
 from generator.scoring.conformity import (
@@ -46,7 +46,7 @@ class Spread:
 
 
 def fit_verdict(
-    session: FitSession, overall: Figure, complete: bool, test: DeviceTest, catalogue: Catalogue
+    session: PublishedSession, overall: Figure, complete: bool, test: PublishedTest, catalogue: PublishedCatalogue
 ) -> Verdict:
     """Return the verdict on a completed session: a pass level only where method, kind and state are its own."""
     key, device = f"fit.{session.id}.verdict", catalogue.devices[test.device]
@@ -58,7 +58,9 @@ def fit_verdict(
     return _verdict(key, overall, _strictest(accepting))
 
 
-def flow_verdict(run: str, mean: Figure, spread: Spread | None, device: Device, catalogue: Catalogue) -> Verdict:
+def flow_verdict(
+    run: str, mean: Figure, spread: Spread | None, device: Device, catalogue: PublishedCatalogue
+) -> Verdict:
     """Return the verdict on the supply flow of one run."""
     key, criteria = f"flow.{run}.verdict", _criteria(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
     if device.breath_responsive:
@@ -68,7 +70,7 @@ def flow_verdict(run: str, mean: Figure, spread: Spread | None, device: Device, 
     return _verdict(key, mean, _strictest(criteria), spread, benchmark_only=device.home_built)
 
 
-def _criteria(quantity: CriterionQuantity, device: Device, catalogue: Catalogue) -> list[Criterion]:
+def _criteria(quantity: CriterionQuantity, device: Device, catalogue: PublishedCatalogue) -> list[Criterion]:
     return [
         criterion
         for criterion in catalogue.criteria.values()
@@ -81,13 +83,13 @@ def _strictest(criteria: Sequence[Criterion]) -> Criterion:
 
 
 def _why_no_pass_level(
-    session: FitSession,
+    session: PublishedSession,
     complete: bool,
     device: Device,
     of_kind: Sequence[Criterion],
     accepting: Sequence[Criterion],
-    test: DeviceTest,
-    catalogue: Catalogue,
+    test: PublishedTest,
+    catalogue: PublishedCatalogue,
 ) -> str | None:
     counter = particle_counter(test, catalogue)
     if device.kind.fitting in (Fitting.LOOSE, Fitting.NONE):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from generator.model.base import NotRecorded
-from generator.model.catalogue import Catalogue
-from generator.model.device_test import DeviceTest, ExerciseReading, FitSession
+from generator.model.device_test import ExerciseReading
 from generator.model.instrument import Instrument
+from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.reference import AmbientRule, ProtocolExercise
 from generator.model.result import Input, Working
@@ -98,7 +98,7 @@ class CountingAir:
     single_particle: bool
 
 
-def counting_air(test: DeviceTest, catalogue: Catalogue) -> CountingAir | None:
+def counting_air(test: PublishedTest, catalogue: PublishedCatalogue) -> CountingAir | None:
     """Return a record's counted flow, or None where the counter or its counted flow is not on record."""
     instrument = particle_counter(test, catalogue)
     if instrument is None or instrument.counter is None or isinstance(instrument.counter.counted_flow, NotRecorded):
@@ -108,13 +108,15 @@ def counting_air(test: DeviceTest, catalogue: Catalogue) -> CountingAir | None:
     return CountingAir(flow, f"instruments/{instrument.id}: counter.counted_flow", counter.single_particle)
 
 
-def particle_counter(test: DeviceTest, catalogue: Catalogue) -> Instrument | None:
+def particle_counter(test: PublishedTest, catalogue: PublishedCatalogue) -> Instrument | None:
     """Return the particle counter that a record names, or None."""
     name = test.instruments.particle_counter
     return catalogue.instruments[name] if name is not None else None
 
 
-def session_samples(session: FitSession, test: DeviceTest, catalogue: Catalogue) -> tuple[ExerciseSamples, ...]:
+def session_samples(
+    session: PublishedSession, test: PublishedTest, catalogue: PublishedCatalogue
+) -> tuple[ExerciseSamples, ...]:
     """Return the samples of a session, one item per exercise of its protocol that was done."""
     protocol = catalogue.protocols[session.protocol]
     air = counting_air(test, catalogue)
@@ -128,7 +130,11 @@ def session_samples(session: FitSession, test: DeviceTest, catalogue: Catalogue)
 
 
 def _from_record(
-    session: FitSession, reading: ExerciseReading, step: ProtocolExercise, rule: AmbientRule, air: CountingAir | None
+    session: PublishedSession,
+    reading: ExerciseReading,
+    step: ProtocolExercise,
+    rule: AmbientRule,
+    air: CountingAir | None,
 ) -> ExerciseSamples:
     path = f"fit[{session.id}].exercises[{reading.exercise}]"
     known = ExerciseSamples(step.id, step.name, step.counted, path)
@@ -167,7 +173,9 @@ class _Clock:
     where: str
 
 
-def _in_mask(session: FitSession, reading: ExerciseReading, path: str, air: CountingAir | None) -> AirSample | None:
+def _in_mask(
+    session: PublishedSession, reading: ExerciseReading, path: str, air: CountingAir | None
+) -> AirSample | None:
     clock = _Clock(session.in_mask_time, f"fit[{session.id}].in_mask_time")
     if reading.in_mask is not None:
         return _read(reading.in_mask, f"{path}.in_mask", clock, air)
@@ -224,7 +232,9 @@ def _flow_and_time(seconds: float, where_time: str, air: CountingAir) -> tuple[I
     )
 
 
-def _from_log(session: FitSession, cut: ExerciseCut, rule: AmbientRule, air: CountingAir | None) -> ExerciseSamples:
+def _from_log(
+    session: PublishedSession, cut: ExerciseCut, rule: AmbientRule, air: CountingAir | None
+) -> ExerciseSamples:
     path = f"fit[{session.id}].log"
     known = ExerciseSamples(cut.step.id, cut.step.name, cut.step.counted, path)
     if cut.in_mask is None:

@@ -10,7 +10,7 @@ import pytest
 
 from generator.command_line import run
 from generator.loading import load_catalogue
-from generator.scoring.catalogue import score_record
+from tests.scoring.builders import score_one
 
 RECORDS = Path(__file__).resolve().parent.parent.parent / "records"
 RECORD = "sandmartin-fold-2025-04"
@@ -46,7 +46,7 @@ def test_json_is_the_result_at_full_precision(capsys: pytest.CaptureFixture[str]
     assert code == 0
     loaded = load_catalogue(RECORDS)
     assert loaded.catalogue is not None
-    result = score_record(loaded.catalogue.device_tests[RECORD], loaded.catalogue)
+    result = score_one(loaded.catalogue.device_tests[RECORD], loaded.catalogue)
     document = json.loads(out)
     assert document == result.model_dump(mode="json")
     assert list(document) == ["record", "device", "topics", "findings"]

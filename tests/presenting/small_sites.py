@@ -9,12 +9,13 @@ from typing import Any
 from generator.loading import load_reference
 from generator.model.catalogue import Catalogue
 from generator.model.device_test import DeviceTest
-from generator.model.people import Consent, FacialHair, Publication, Tester, Wearer
+from generator.model.people import Publication, Tester, Wearer
+from generator.model.published import published
 from generator.presenting.context import Context
 from generator.presenting.page_views import DevicePage, IndexRow, RecordPage, Site
 from generator.presenting.whole_site import present
 from generator.scoring.catalogue import score_catalogue
-from tests.scoring.builders import EXERCISES, Data, a_catalogue, a_session
+from tests.scoring.builders import EXERCISES, Data, a_catalogue, a_session, a_wearer
 
 LETTERS = {"wren": "A", "plover": "B", "sedge": "C"}
 STANDARD = (
@@ -27,18 +28,6 @@ STANDARD = (
     "bending",
     "normal-breathing-again",
 )
-
-
-def a_wearer(name: str, letter: str, private_note: str | None = None) -> Wearer:
-    consent = Consent.model_validate({"given": "2025-01-01", "covers": "everything"}, strict=False)
-    return Wearer(
-        id=name,
-        version="1",
-        catalogue_letter=letter,
-        consent=consent,
-        facial_hair=FacialHair.NONE,
-        private_note=private_note,
-    )
 
 
 def a_whole_catalogue(
@@ -60,11 +49,13 @@ def a_whole_catalogue(
 
 
 def shown(catalogue: Catalogue) -> Site:
-    return present(catalogue, score_catalogue(catalogue))
+    out = published(catalogue)
+    return present(out, score_catalogue(out))
 
 
 def context_of(catalogue: Catalogue) -> Context:
-    return Context(catalogue, score_catalogue(catalogue))
+    out = published(catalogue)
+    return Context(out, score_catalogue(out))
 
 
 def device_page(*tests: DeviceTest, **parts: Any) -> DevicePage:

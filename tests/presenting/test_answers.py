@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from generator.model.flow_result import FlowResult
+from generator.model.published import published
 from generator.presenting.whole_site import present
 from generator.scoring.catalogue import score_catalogue
 from tests.presenting.small_sites import a_whole_catalogue, device_page, given, index_row, record_page, shown
@@ -370,7 +371,7 @@ def test_a_device_without_any_record() -> None:
 
 
 def test_a_flow_that_could_not_be_scored() -> None:
-    catalogue = a_whole_catalogue(a_test(flow=[a_run([200.0, 201.0])]), device=a_device(LOOSE))
+    catalogue = published(a_whole_catalogue(a_test(flow=[a_run([200.0, 201.0])]), device=a_device(LOOSE)))
     result = score_catalogue(catalogue)
     flow = result.records["test"].topics["flow"]
     assert isinstance(flow, FlowResult)

@@ -11,8 +11,8 @@ from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
 from generator.model.people import FacialHair
 from generator.presenting.page_views import Site
-from tests.presenting.small_sites import a_wearer, a_whole_catalogue, given, shown, texts_of
-from tests.scoring.builders import a_device, a_run, a_session, a_test, readings
+from tests.presenting.small_sites import a_whole_catalogue, given, shown, texts_of
+from tests.scoring.builders import a_device, a_run, a_session, a_test, a_wearer, readings
 
 PROMISES = re.compile(
     r"\b(safe|safely|safest|certified|guaranteed?|guarantees|protects you|approved by us|fully protected)\b",

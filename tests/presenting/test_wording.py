@@ -7,6 +7,7 @@ import datetime
 import pytest
 
 from generator.model.base import NotRecorded
+from generator.model.published import published_test
 from generator.model.reference import Source, SourceStatus
 from generator.presenting.context import blower_words
 from generator.presenting.device_page import configuration_text
@@ -112,9 +113,12 @@ def test_blower_words(blower: str | None, words: str) -> None:
 
 
 def test_configurations() -> None:
-    assert configuration_text(a_test([given(10.0)])) == "as supplied: as it came"
+    assert configuration_text(published_test(a_test([given(10.0)]), {"wren": "A"})) == "as supplied: as it came"
     modified = {"state": "modified", "description": "changed", "changes": ["a clip", "a longer hem"]}
-    assert configuration_text(a_test([given(10.0)], configuration=modified)) == "modified: a clip and a longer hem"
+    assert (
+        configuration_text(published_test(a_test([given(10.0)], configuration=modified), {"wren": "A"}))
+        == "modified: a clip and a longer hem"
+    )
 
 
 def facts_of(**changes: object) -> dict[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
+from string import ascii_uppercase
 from typing import Any
 
 from generator.loading import load_reference
@@ -12,8 +13,11 @@ from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
 from generator.model.log import Log
-from generator.model.people import Publication
+from generator.model.people import Consent, FacialHair, Publication, Wearer
+from generator.model.published import published
 from generator.model.reference import Protocol
+from generator.model.result import CatalogueResult, RecordResult
+from generator.scoring.catalogue import score_catalogue, score_record
 
 Data = dict[str, Any]
 NONE = {"not_recorded": "not needed in this test"}
@@ -172,6 +176,18 @@ def a_test(fit: Sequence[Data] = (), flow: Sequence[Data] = (), **changes: Any) 
     return DeviceTest.model_validate_json(json.dumps(data | changes))
 
 
+def a_wearer(name: str, letter: str, private_note: str | None = None) -> Wearer:
+    consent = Consent.model_validate({"given": "2025-01-01", "covers": "everything"}, strict=False)
+    return Wearer(
+        id=name,
+        version="1",
+        catalogue_letter=letter,
+        consent=consent,
+        facial_hair=FacialHair.NONE,
+        private_note=private_note,
+    )
+
+
 def a_catalogue(
     *tests: DeviceTest,
     device: Device | None = None,
@@ -182,16 +198,28 @@ def a_catalogue(
 ) -> Catalogue:
     reference = load_reference()
     protocol = protocol or a_protocol()
+    worn_by = {session.wearer for test in tests for session in test.fit}
     return Catalogue(
         publication=a_publication(),
         devices={"device": device or a_device()},
         device_tests={test.id: test for test in tests},
         instruments={"counter": counter or a_counter(), "meter": meter or a_meter()},
         testers={},
-        wearers={},
+        wearers={name: a_wearer(name, letter) for name, letter in zip(sorted(worn_by), ascii_uppercase, strict=False)},
         criteria=reference.criteria,
         protocols={**reference.protocols, protocol.id: protocol},
         methods=reference.methods,
         caution_rules=(),
         logs=logs or {},
     )
+
+
+def score_one(test: DeviceTest, catalogue: Catalogue) -> RecordResult:
+    """Score the published form of one record of a catalogue."""
+    out = published(catalogue)
+    return score_record(out.device_tests[test.id], out)
+
+
+def score_all(catalogue: Catalogue) -> CatalogueResult:
+    """Score the published form of a catalogue."""
+    return score_catalogue(published(catalogue))

@@ -10,9 +10,18 @@ import pytest
 from generator.model.device_test import DeviceTest
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.model.result import Outcome
-from generator.scoring.catalogue import score_catalogue
-from generator.scoring.topics import flow
-from tests.scoring.builders import a_calibration, a_catalogue, a_device, a_meter, a_run, a_session, a_test, readings
+from tests.scoring.builders import (
+    a_calibration,
+    a_catalogue,
+    a_device,
+    a_meter,
+    a_run,
+    a_session,
+    a_test,
+    readings,
+    score_all,
+    score_one,
+)
 
 LOOSE = "loose_powered_hood"
 AROUND_172 = [171.2, 172.4, 170.9, 171.8, 172.0]
@@ -20,8 +29,8 @@ AROUND_172 = [171.2, 172.4, 170.9, 171.8, 172.0]
 
 def scored(*runs: Any, kind: str = LOOSE, meter: Any = None, device: Any = None, **changes: Any) -> FlowResult:
     test = a_test(flow=list(runs), **changes)
-    result = flow.score_record(test, a_catalogue(test, device=device or a_device(kind), meter=meter))
-    assert result is not None
+    result = score_one(test, a_catalogue(test, device=device or a_device(kind), meter=meter)).topics.get("flow")
+    assert isinstance(result, FlowResult)
     return result
 
 
@@ -172,7 +181,7 @@ def test_a_kind_without_requirement_is_not_compared() -> None:
 
 
 def summary(*tests: DeviceTest) -> FlowSummary | None:
-    found = score_catalogue(a_catalogue(*tests, device=a_device(LOOSE))).devices["device"].topics.get("flow")
+    found = score_all(a_catalogue(*tests, device=a_device(LOOSE))).devices["device"].topics.get("flow")
     assert found is None or isinstance(found, FlowSummary)
     return found
 

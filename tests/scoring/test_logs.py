@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from generator.model.fit_result import FitResult
 from generator.model.log import Log, LogSample, Sampling
 from generator.scoring.logs import cut_log
-from generator.scoring.topics import fit
-from tests.scoring.builders import EXERCISES, a_catalogue, a_protocol, a_session, a_test, readings
+from tests.scoring.builders import EXERCISES, a_catalogue, a_protocol, a_session, a_test, readings, score_one
 
 FILE = "logs/session.csv"
 SHA = "0" * 64
@@ -63,8 +63,8 @@ def test_the_log_and_the_same_numbers_in_the_record_agree() -> None:
         row |= {"ambient_before": f"{before} /cm3", "ambient_after": f"{after} /cm3"}
     written = a_test([a_session(rows, in_mask_time="3 s", ambient_time="2 s")])
     logged = a_test([a_session(log=REFERENCE)])
-    by_hand = fit.score_record(written, a_catalogue(written))
-    by_log = fit.score_record(logged, a_catalogue(logged, logs={FILE: a_whole_session()}))
+    by_hand = score_one(written, a_catalogue(written)).topics.get("fit")
+    by_log = score_one(logged, a_catalogue(logged, logs={FILE: a_whole_session()})).topics.get("fit")
     assert by_hand is not None
     assert by_log is not None
     for one, other in zip(by_hand.figures, by_log.figures, strict=True):
@@ -101,8 +101,8 @@ def test_exercises_that_the_log_does_not_hold_are_not_scored() -> None:
         ("talking", Sampling.IN_MASK, [30.0, 30.0]),
     )
     test = a_test([a_session(log=REFERENCE)])
-    result = fit.score_record(test, a_catalogue(test, logs={FILE: log}))
-    assert result is not None
+    result = score_one(test, a_catalogue(test, logs={FILE: log})).topics.get("fit")
+    assert isinstance(result, FitResult)
     session = result.sessions[0]
     assert [exercise.fit_factor.not_scored for exercise in session.exercises] == [
         None,

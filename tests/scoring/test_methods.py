@@ -12,7 +12,7 @@ import pytest
 from generator.loading import load_catalogue, load_reference
 from generator.model.reference import CheckValue, Method
 from generator.model.result import Figure, Working
-from generator.scoring.catalogue import score_catalogue
+from tests.scoring.builders import score_all
 from tests.scoring.check_values import function_name, module_of, reproduces
 
 METHODS = load_reference().methods
@@ -76,7 +76,7 @@ def methods_in(working: Working) -> Iterator[str]:
 def test_results_name_methods_that_exist_and_symbols_that_the_method_explains() -> None:
     loaded = load_catalogue(Path("records"))
     assert loaded.catalogue is not None
-    results = score_catalogue(loaded.catalogue)
+    results = score_all(loaded.catalogue)
     figures = [
         figure for record in results.records.values() for topic in record.topics.values() for figure in topic.figures
     ]
@@ -106,7 +106,7 @@ def general(symbol: str) -> str:
 def test_every_figure_can_be_traced() -> None:
     loaded = load_catalogue(Path("records"))
     assert loaded.catalogue is not None
-    for record in score_catalogue(loaded.catalogue).records.values():
+    for record in score_all(loaded.catalogue).records.values():
         for topic in record.topics.values():
             keys = [figure.key for figure in topic.figures]
             assert len(keys) == len(set(keys))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from generator.scoring.catalogue import score_catalogue, score_record
 from tests.scoring.builders import (
     Data,
     a_calibration,
@@ -15,6 +14,8 @@ from tests.scoring.builders import (
     a_session,
     a_test,
     readings,
+    score_all,
+    score_one,
 )
 
 FIT = [a_session(readings("3 /cm3", "3 /cm3", "3 /cm3"))]
@@ -22,7 +23,7 @@ FIT = [a_session(readings("3 /cm3", "3 /cm3", "3 /cm3"))]
 
 def test_a_clean_record_has_none() -> None:
     test = a_test(FIT)
-    assert score_record(test, a_catalogue(test)).all_findings == ()
+    assert score_one(test, a_catalogue(test)).all_findings == ()
 
 
 @pytest.mark.parametrize(
@@ -33,7 +34,7 @@ def test_a_clean_record_has_none() -> None:
 def test_calibration_that_had_lapsed(due: str, lapsed: bool) -> None:
     test = a_test(FIT)
     counter = a_counter(calibrations=[a_calibration("10 %", due=due)])
-    found = score_record(test, a_catalogue(test, counter=counter)).findings
+    found = score_one(test, a_catalogue(test, counter=counter)).findings
     assert [finding.rule for finding in found] == (["calibration-lapsed"] if lapsed else [])
     if lapsed:
         assert found[0].where == "instruments.particle_counter"
@@ -48,14 +49,14 @@ def test_calibration_that_had_lapsed(due: str, lapsed: bool) -> None:
 def test_calibration_made_after_the_test_is_missing() -> None:
     test = a_test(FIT)
     meter = a_meter(calibrations=[a_calibration(date="2025-06-02")])
-    (finding,) = score_record(test, a_catalogue(test, meter=meter)).findings
+    (finding,) = score_one(test, a_catalogue(test, meter=meter)).findings
     assert (finding.rule, finding.where) == ("calibration-missing", "instruments.flow_meter")
 
 
 def test_instruments_that_were_not_used_raise_nothing() -> None:
     test = a_test(FIT, instruments={"particle_counter": "counter"})
     meter = a_meter(calibrations=[a_calibration(date="2025-06-02")])
-    assert score_record(test, a_catalogue(test, meter=meter)).findings == ()
+    assert score_one(test, a_catalogue(test, meter=meter)).findings == ()
 
 
 def test_modified_and_lent() -> None:
@@ -67,7 +68,7 @@ def test_modified_and_lent() -> None:
         "unit": {"not_recorded": "none given"},
     }
     test = a_test(FIT, configuration=configuration, sample=sample)
-    found = {finding.rule: finding.facts for finding in score_record(test, a_catalogue(test)).findings}
+    found = {finding.rule: finding.facts for finding in score_one(test, a_catalogue(test)).findings}
     assert found == {
         "modified": {"changes": "tape; clip"},
         "sample-not-bought": {"obtained": "lent", "source": "the maker"},
@@ -82,7 +83,7 @@ def test_device_findings() -> None:
         "powered_exhaust": {"where": "right of the inlet", "beside_inlet": True},
     }
     device = a_device(home_built=True, air_path=path)
-    result = score_catalogue(a_catalogue(device=device)).devices["device"]
+    result = score_all(a_catalogue(device=device)).devices["device"]
     assert [(finding.rule, finding.facts) for finding in result.findings] == [
         ("home-built", {}),
         ("powered-exhaust", {"where": "right of the inlet", "beside_inlet": "yes"}),

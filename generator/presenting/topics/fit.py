@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from decimal import ROUND_CEILING
 
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, State
+from generator.model.device_test import State
 from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionResult
+from generator.model.published import PublishedTest
 from generator.model.result import Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import percent_text, rough_text
@@ -34,7 +35,7 @@ _COUNTERS = {
 }
 
 
-def present_record(test: DeviceTest, result: TopicResult, context: Context) -> TopicSection:
+def present_record(test: PublishedTest, result: TopicResult, context: Context) -> TopicSection:
     """Show the fit sessions of one record."""
     assert isinstance(result, FitResult)
     device = context.catalogue.devices[test.device]
@@ -147,7 +148,7 @@ def present_device(
     ]
     if summary is None or not rows:
         return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
-    letters = listed(sorted(context.letter(wearer) for wearer in summary.wearers))
+    letters = listed(sorted(summary.wearers))
     who = f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}"
     sentences = [
         f"{sentence_case(count_text(summary.completed, 'session'))} completed"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, FlowRun
+from generator.model.device_test import FlowRun
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
+from generator.model.published import PublishedTest
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Outcome, TopicResult, TopicSummary
 from generator.presenting.context import Context
@@ -114,7 +115,7 @@ def _runs_table(rows: list[tuple[str, FlowRunResult]], context: Context, identit
     return Table(identity, caption, columns, tuple(body))
 
 
-def _block(run: FlowRun, result: FlowRunResult, test: DeviceTest, context: Context) -> Block:
+def _block(run: FlowRun, result: FlowRunResult, test: PublishedTest, context: Context) -> Block:
     readings = Table(
         f"flow.{run.id}.readings",
         "Readings as taken",
@@ -138,7 +139,7 @@ def _block(run: FlowRun, result: FlowRunResult, test: DeviceTest, context: Conte
     )
 
 
-def present_record(test: DeviceTest, result: TopicResult, context: Context) -> TopicSection:
+def present_record(test: PublishedTest, result: TopicResult, context: Context) -> TopicSection:
     """Show the flow runs of one record."""
     assert isinstance(result, FlowResult)
     device = context.catalogue.devices[test.device]

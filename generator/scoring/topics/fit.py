@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, FitSession, Outcome, State
+from generator.model.device_test import Outcome, State
 from generator.model.fit_result import ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
+from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import Figure, Finding, TopicResult
 from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
 from generator.scoring.fit_findings import session_findings
@@ -17,7 +17,7 @@ from generator.scoring.samples import particle_counter, session_samples
 ORDER = 10
 
 
-def score_record(test: DeviceTest, catalogue: Catalogue) -> FitResult | None:
+def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FitResult | None:
     """Score the fit sessions of a record, or return None where it has none."""
     if not test.fit:
         return None
@@ -33,7 +33,7 @@ def score_record(test: DeviceTest, catalogue: Catalogue) -> FitResult | None:
 
 
 def _score_session(
-    session: FitSession, test: DeviceTest, catalogue: Catalogue
+    session: PublishedSession, test: PublishedTest, catalogue: PublishedCatalogue
 ) -> tuple[SessionResult, tuple[Finding, ...]]:
     attempt = SessionResult(
         session=session.id,
@@ -89,7 +89,7 @@ def _not_completed(outcomes: Sequence[str]) -> Finding | None:
     return Finding(rule="attempts-not-completed", where="fit", facts={**counts})
 
 
-def summarise_device(device: Device, results: Mapping[str, TopicResult], catalogue: Catalogue) -> FitSummary:
+def summarise_device(device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue) -> FitSummary:
     """Sum up all fit sessions of a device; a device without any is summed up too, since nobody wore it."""
     sessions = [
         (record, session)
@@ -149,7 +149,7 @@ def _device_findings(
     return (*findings, not_completed) if not_completed is not None else tuple(findings)
 
 
-def _groups(completed: Sequence[tuple[str, SessionResult]], catalogue: Catalogue) -> tuple[FitGroup, ...]:
+def _groups(completed: Sequence[tuple[str, SessionResult]], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
     together: dict[tuple[str, str, str | None, str | None], list[tuple[str, SessionResult]]] = {}
     for record, session in completed:
         test = catalogue.device_tests[record]
@@ -179,6 +179,6 @@ def _groups(completed: Sequence[tuple[str, SessionResult]], catalogue: Catalogue
     return tuple(groups)
 
 
-def _configuration(test: DeviceTest) -> str:
+def _configuration(test: PublishedTest) -> str:
     state = test.configuration.state
     return state.value if state is State.AS_SUPPLIED else f"{state.value}: {test.configuration.description}"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.model.catalogue import Catalogue
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, FlowRun
+from generator.model.device_test import FlowRun
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
+from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding, Outcome, TopicResult
 from generator.scoring.flow_figures import deviation_figure, mean_figure
 from generator.scoring.flow_readings import flow_meter, metered_flows
@@ -17,7 +17,7 @@ ORDER = 20
 _WORST_FIRST = (Outcome.DOES_NOT_MEET, Outcome.UNDECIDED, Outcome.MEETS, Outcome.NOT_APPLICABLE)
 
 
-def score_record(test: DeviceTest, catalogue: Catalogue) -> FlowResult | None:
+def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FlowResult | None:
     """Score the flow runs of a record, or return None where it has none."""
     if not test.flow:
         return None
@@ -31,7 +31,7 @@ def score_record(test: DeviceTest, catalogue: Catalogue) -> FlowResult | None:
     )
 
 
-def _score_run(run: FlowRun, test: DeviceTest, device: Device, catalogue: Catalogue) -> FlowRunResult:
+def _score_run(run: FlowRun, test: PublishedTest, device: Device, catalogue: PublishedCatalogue) -> FlowRunResult:
     metered = metered_flows(run, test, flow_meter(test, catalogue))
     mean, spread = mean_figure(run.id, metered)
     return FlowRunResult(
@@ -76,7 +76,9 @@ def _run_findings(run: FlowRunResult, device: Device) -> list[Finding]:
     return findings
 
 
-def summarise_device(device: Device, results: Mapping[str, TopicResult], catalogue: Catalogue) -> FlowSummary | None:
+def summarise_device(
+    device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue
+) -> FlowSummary | None:
     """Sum up all flow runs of a device: the worst verdict governs, and among those the least flow."""
     runs = [
         (record, run) for record, result in results.items() if isinstance(result, FlowResult) for run in result.runs

@@ -1,0 +1,93 @@
+"""The published record: what may leave the house. Scoring, pages, sheets and open data are made from it alone.
+
+A wearer is a letter here; facepiece sizes, facial hair, consents and private notes do not exist. A test record and its
+published form are different types, so that a private field cannot slip through by accident.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated
+
+from pydantic import StringConstraints
+
+from generator.model.catalogue import Catalogue
+from generator.model.device import Device
+from generator.model.device_test import DeviceTest, FitSession, Session, Test
+from generator.model.instrument import Instrument
+from generator.model.log import Log
+from generator.model.people import Publication, Tester
+from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
+
+Letter = Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}$")]
+
+
+class PublishedSession(Session):
+    """A fit session as it may be published: the wearer is a letter."""
+
+    wearer: Letter
+
+
+class PublishedTest(Test):
+    """A test record as it may be published."""
+
+    fit: tuple[PublishedSession, ...] = ()
+
+
+@dataclass(frozen=True)
+class PublishedCatalogue:
+    """What a catalogue is scored and made from, by id, and the reference data it is scored with."""
+
+    publication: Publication
+    devices: Mapping[str, Device]
+    device_tests: Mapping[str, PublishedTest]
+    instruments: Mapping[str, Instrument]
+    testers: Mapping[str, Tester]
+    wearers: tuple[str, ...]
+    """The letters of all wearers."""
+    criteria: Mapping[str, Criterion]
+    protocols: Mapping[str, Protocol]
+    methods: Mapping[str, Method]
+    caution_rules: tuple[CautionRule, ...]
+    landmarks: tuple[ScaleLandmark, ...] = ()
+    logs: Mapping[str, Log] = field(default_factory=dict)
+    """Logs by the file name that records use, such as `logs/hood-a.csv`."""
+    record_sha256: Mapping[str, str] = field(default_factory=dict)
+    """SHA-256 of each device test's file, by record id."""
+
+    def tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
+        """Return a device's test records, oldest first."""
+        tests = [test for test in self.device_tests.values() if test.device == device_id]
+        return tuple(sorted(tests, key=lambda test: (test.dates.performed, test.id)))
+
+
+def _published_session(session: FitSession, letters: Mapping[str, str]) -> PublishedSession:
+    shared = {name: getattr(session, name) for name in PublishedSession.model_fields}
+    return PublishedSession(**shared | {"wearer": letters[session.wearer]})
+
+
+def published_test(test: DeviceTest, letters: Mapping[str, str]) -> PublishedTest:
+    """Return the published form of a test record; `letters` gives each wearer's letter by id."""
+    shared = {name: getattr(test, name) for name in PublishedTest.model_fields}
+    return PublishedTest(**shared | {"fit": tuple(_published_session(session, letters) for session in test.fit)})
+
+
+def published(catalogue: Catalogue) -> PublishedCatalogue:
+    """Return what of a catalogue may leave the house."""
+    letters = {name: wearer.catalogue_letter for name, wearer in catalogue.wearers.items()}
+    return PublishedCatalogue(
+        publication=catalogue.publication,
+        devices=catalogue.devices,
+        device_tests={name: published_test(test, letters) for name, test in catalogue.device_tests.items()},
+        instruments=catalogue.instruments,
+        testers=catalogue.testers,
+        wearers=tuple(sorted(letters.values(), key=lambda letter: (len(letter), letter))),
+        criteria=catalogue.criteria,
+        protocols=catalogue.protocols,
+        methods=catalogue.methods,
+        caution_rules=catalogue.caution_rules,
+        landmarks=catalogue.landmarks,
+        logs=catalogue.logs,
+        record_sha256=catalogue.record_sha256,
+    )
