@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, GetJsonSchemaHandler
+from pydantic import BeforeValidator, GetJsonSchemaHandler, model_serializer
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
@@ -46,9 +46,10 @@ class Quantity(Frozen):
             return self.number
         return from_base(to_base(self.number, here), there)
 
+    @model_serializer
     def __str__(self) -> str:
-        """Give the quantity as it stands in a record."""
-        return f"{self.number:.12g} {self.unit}"
+        """Give the quantity as it stands in a record, to the last digit."""
+        return f"{repr(self.number).removesuffix('.0')} {self.unit}"
 
 
 class Readings(Frozen):
