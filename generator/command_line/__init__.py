@@ -13,6 +13,7 @@ from typing import cast
 import click
 
 from generator import __version__
+from generator.command_line.stopping import Stopped, signal_that_stopped, stop_if_asked, stopping_on_signals
 from generator.errors import InwardError, RecordsHaveProblems
 
 COMMANDS: Mapping[str, str] = {
@@ -26,6 +27,9 @@ TRACEBACK_OPTION = "--traceback"
 TRACEBACK_VARIABLE = "INWARD_TRACEBACK"
 UNEXPECTED_SLUG = "unexpected"
 EXIT_GENERATOR_FAILED = 3
+EXIT_STOPPED = 128
+"""Added to the number of the signal, as shells do."""
+STOPPED = "inward: stopped, as asked. Nothing is left half-written: what is published is one whole site."
 
 
 class LazyGroup(click.Group):
@@ -59,7 +63,7 @@ class LazyGroup(click.Group):
 def inward() -> None:
     """Turn a folder of test records of breathing protection into a published catalogue.
 
-    Exit codes: 0 good, 1 the records have problems, 2 wrong usage, 3 the generator failed.
+    Exit codes: 0 good, 1 the records have problems, 2 wrong usage, 3 the generator failed, 130 or 143 stopped.
     """
 
 
@@ -72,6 +76,16 @@ def main(arguments: Sequence[str] | None = None) -> None:
 def run(arguments: Sequence[str]) -> int:
     """Run the command and return its exit code; every error becomes one clear message on stderr."""
     try:
+        with stopping_on_signals():
+            return _run(arguments)
+    except Stopped:
+        number = signal_that_stopped()
+    click.echo(STOPPED, err=True)
+    return EXIT_STOPPED + (number or 0)
+
+
+def _run(arguments: Sequence[str]) -> int:
+    try:
         code = inward.main(list(arguments), prog_name="inward", standalone_mode=False)
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message(), err=True)
@@ -79,9 +93,6 @@ def run(arguments: Sequence[str]) -> int:
     except click.ClickException as error:
         error.show()
         return error.exit_code
-    except click.Abort:
-        click.echo("inward: stopped; what was published before still stands.", err=True)
-        return 130
     except RecordsHaveProblems as error:
         _show_traceback(arguments)
         for problem in error.problems:
@@ -97,6 +108,8 @@ def run(arguments: Sequence[str]) -> int:
         click.echo(f"inward: [{error.slug}] {error}", err=True)
         return error.exit_code
     except Exception as error:
+        # A library that was stopped within an import of its own may fail in another way.
+        stop_if_asked()
         _show_traceback(arguments)
         click.echo(_unexpected(error), err=True)
         return EXIT_GENERATOR_FAILED

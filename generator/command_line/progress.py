@@ -8,6 +8,8 @@ from contextlib import contextmanager
 
 import click
 
+from generator.command_line.stopping import stop_if_asked
+
 _LINES_PER_STAGE = 10
 
 
@@ -31,6 +33,7 @@ def _bar() -> Iterator[Callable[[int, int, str], None]]:
         task = progress.add_task("Starting", total=None)
 
         def report(done: int, total: int, what: str) -> None:
+            stop_if_asked()
             progress.update(task, completed=done, total=total or None, description=what)
 
         yield report
@@ -44,6 +47,7 @@ class _PlainLines:
 
     def report(self, done: int, total: int, what: str) -> None:
         """Print the line, unless it would say nothing new."""
+        stop_if_asked()
         tenth = done * _LINES_PER_STAGE // total if total else 0
         if total == 0 and what == self._shown[2]:
             return

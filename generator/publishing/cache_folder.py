@@ -42,9 +42,12 @@ def _made(name: str) -> str:
     folder = cache_folder() / name
     try:
         folder.mkdir(parents=True, exist_ok=True)
+        # What a mode says is not the whole truth: a disk may be full, or mounted for reading only.
+        with tempfile.TemporaryFile(dir=folder) as file:
+            file.write(b"a word")
     except OSError as error:
         raise PublishFailed(
-            f"the cache folder {folder} cannot be made: {error.strerror or error}. "
-            "Set XDG_CACHE_HOME to a folder that you may write into."
+            f"the cache folder {folder} cannot be written: {error.strerror or error}. Nothing was published. "
+            "Remove what stands there, or set XDG_CACHE_HOME to a folder that you may write into."
         ) from error
     return str(folder)

@@ -5,22 +5,28 @@ Beside `output` two names are used, and only while a publish is at work:
     .output.fresh      a site being written, or one that is being removed: never worth keeping
     .output.previous   the old site, between the two renames of a system that cannot exchange two folders
 
-Whatever an interrupted publish left there, the next one puts right before it does anything else.
+Whatever an interrupted publish left there, the next one puts right before it does anything else. A signal that asks
+the process to stop waits until the folders are in order; before the swap it ends the publish, after it comes too late.
 """
 
 from __future__ import annotations
 
+import errno
 import fcntl
 import os
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
 from generator.errors import PublishFailed, WrongUsage
 from generator.publishing.exchange import exchange
 from generator.publishing.failpoint import reach
+from generator.publishing.stop_signals import stop_signals_held
 
+FOLDER_MODE = 0o755
+FILE_MODE = 0o644
+"""For everyone to read, whatever the user's mask says: a site is there to be served."""
 MARK = ".published-by-inward"
 """A file in every published folder: only a folder that holds it is ever replaced."""
 _MARK_TEXT = (
@@ -39,7 +45,7 @@ class OutputFolder:
         self.previous = self.parent / f".{self.output.name}.previous"
 
     def prepare(self) -> None:
-        """Put right what an interrupted publish left, and refuse a folder that may not be replaced.
+        """Put right what an interrupted publish left, and refuse early what could not be published into.
 
         Raises
         ------
@@ -48,9 +54,11 @@ class OutputFolder:
         PublishFailed
             Another publish is at work, or the system refused.
         """
-        with self._alone():
+        with self._alone(), stop_signals_held():
             self._recover()
             self._check_replaceable()
+            self.fresh.mkdir()
+            self.fresh.rmdir()
 
     def replace_with(self, files: Mapping[str, bytes]) -> None:
         """Write the files into a fresh folder and swap it in.
@@ -62,45 +70,52 @@ class OutputFolder:
         PublishFailed
             Another publish is at work, or the system refused. The old site still stands.
         """
-        with self._alone():
+        with self._alone(), stop_signals_held() as asked_to_stop:
             self._recover()
             self._check_replaceable()
-            self._write_fresh(files)
-            reach("before-swap")
-            self._swap()
+            try:
+                self._write_fresh(files, asked_to_stop)
+                reach("before-swap")
+                self._swap()
+            except BaseException:
+                shutil.rmtree(self.fresh, ignore_errors=True)
+                raise
+            asked_to_stop.clear()
             reach("after-swap")
             self._remove_old()
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
         """Hold the parent folder's lock, which the system lets go when the process ends, however it ends."""
-        if not self.parent.is_dir():
-            raise WrongUsage(
-                f"the folder {self.parent} does not exist, so {self.output.name} cannot be put into it. Make it first."
-            )
         try:
             descriptor = os.open(self.parent, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+        except (FileNotFoundError, NotADirectoryError) as error:
+            raise WrongUsage(
+                f"the folder {self.parent} does not exist, so {self.output.name} cannot be put into it. Make it first."
+            ) from error
         except OSError as error:
             raise self._refused(error) from error
         try:
-            try:
-                fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            except BlockingIOError as error:
-                raise PublishFailed(
-                    f"another `inward publish` is writing into {self.parent} at this moment. "
-                    "Nothing was written; wait until it has ended, then publish again."
-                ) from error
-            try:
-                yield
-            except OSError as error:
-                raise self._refused(error) from error
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            yield
+        except BlockingIOError as error:
+            raise PublishFailed(
+                f"another `inward publish` is writing into {self.parent} at this moment. "
+                "Nothing was written; wait until it has ended, then publish again."
+            ) from error
+        except OSError as error:
+            raise self._refused(error) from error
         finally:
             os.close(descriptor)
 
     def _refused(self, error: OSError) -> PublishFailed:
+        remedy = "Check the room left on the disk and who may write there."
+        if error.errno in (errno.EBUSY, errno.EXDEV):
+            # A folder of the same file system that is mounted here is not known for one beforehand.
+            remedy = f"It is a mount point; name a folder inside it: --output {self.output / 'site'}"
         return PublishFailed(
             f"the system refused to write {self.output}: {error.strerror or error} ({error.filename or self.parent}). "
-            "The old site, if there was one, still stands. Check the room left on the disk and who may write there."
+            f"The old site, if there was one, still stands. {remedy}"
         )
 
     def _recover(self) -> None:
@@ -118,6 +133,11 @@ class OutputFolder:
             raise WrongUsage(f"{self.output} is a symbolic link. Name the folder itself with --output.")
         if not self.output.exists():
             return
+        if self.output.is_mount():
+            raise WrongUsage(
+                f"{self.output} is a mount point, which cannot be exchanged for a new folder. "
+                f"Name a folder inside it: --output {self.output / 'site'}"
+            )
         if not self.output.is_dir():
             raise WrongUsage(f"{self.output} is a file, and a folder is to be published. Name another with --output.")
         if not (self.output / MARK).is_file() and any(self.output.iterdir()):
@@ -126,19 +146,16 @@ class OutputFolder:
                 "Name a new or empty folder with --output, or empty this one yourself."
             )
 
-    def _write_fresh(self, files: Mapping[str, bytes]) -> None:
-        try:
-            self.fresh.mkdir()
-            for folder in sorted({str(Path(path).parent) for path in files}):
-                (self.fresh / folder).mkdir(parents=True, exist_ok=True)
-            (self.fresh / MARK).write_bytes(_MARK_TEXT)
-            for number, (path, content) in enumerate(sorted(files.items())):
-                (self.fresh / path).write_bytes(content)
-                if number == len(files) // 2:
-                    reach("during-write")
-        except BaseException:
-            shutil.rmtree(self.fresh, ignore_errors=True)
-            raise
+    def _write_fresh(self, files: Mapping[str, bytes], asked_to_stop: Sequence[int]) -> None:
+        for folder in sorted({Path(), *(parent for path in files for parent in Path(path).parents)}):
+            _make_folder(self.fresh / folder)
+        _write_file(self.fresh / MARK, _MARK_TEXT)
+        for number, (path, content) in enumerate(sorted(files.items())):
+            if asked_to_stop:
+                raise PublishFailed(f"it was asked to stop while it wrote {self.output}. The old site still stands.")
+            _write_file(self.fresh / path, content)
+            if number == len(files) // 2:
+                reach("during-write")
 
     def _swap(self) -> None:
         if not self.output.exists():
@@ -171,3 +188,13 @@ class OutputFolder:
     def _remove_fresh(self) -> None:
         if self.fresh.exists():
             shutil.rmtree(self.fresh)
+
+
+def _make_folder(folder: Path) -> None:
+    folder.mkdir()
+    folder.chmod(FOLDER_MODE)
+
+
+def _write_file(file: Path, content: bytes) -> None:
+    file.write_bytes(content)
+    file.chmod(FILE_MODE)

@@ -116,13 +116,6 @@ def test_a_traceback_is_shown_on_demand(
     assert "Traceback (most recent call last)" in capsys.readouterr().err
 
 
-def test_an_interruption_is_said(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    command_that_raises(monkeypatch, KeyboardInterrupt())
-    # source: common practice, no source: shells report 128 + 2 for a program ended by signal 2
-    assert run(["check"]) == 130
-    assert "stopped; what was published before still stands" in capsys.readouterr().err
-
-
 def test_a_reader_that_stops_reading_is_no_failure_worth_words() -> None:
     script = (
         "import sys, click, types\n"

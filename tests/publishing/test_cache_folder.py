@@ -38,7 +38,7 @@ def test_a_cache_folder_that_cannot_be_made_is_named(monkeypatch: pytest.MonkeyP
     (tmp_path / "file").touch()
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "file"))
     with (
-        pytest.raises(PublishFailed, match=r"cannot be made: Not a directory\. Set XDG_CACHE_HOME"),
+        pytest.raises(PublishFailed, match=r"cannot be written: Not a directory\. .* or set XDG_CACHE_HOME"),
         libraries_write_here(),
     ):
         pass
