@@ -54,6 +54,8 @@ def _environment(paper: bool) -> Environment:
     return environment
 
 
-def page_markup(template: str, page: object, letterhead: Letterhead, paper: bool = False) -> str:
-    """Return a page or, for `paper`, the markup that a PDF is set from."""
-    return _environment(paper).get_template(template).render(page=page, letterhead=letterhead)
+def page_markup(
+    template: str, page: object, letterhead: Letterhead, paper: bool = False, lacking: tuple[str, ...] = ()
+) -> str:
+    """Return a page or, for `paper`, the markup that a PDF is set from; `lacking` are code points shown as boxes."""
+    return _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
+import re
+import warnings
 from importlib.resources import files
 
 from generator.errors import GeneratorFailed, LibraryMissing
-from generator.presenting.page_views import Letterhead, Sheet
-from generator.rendering.fonts import font_bytes
+from generator.model.base import Day
+from generator.presenting.page_views import Attached, Letterhead, Sheet
+from generator.rendering.fonts import FACES, font_bytes
 from generator.rendering.pages import page_markup
 
 _BASE = "build:/"
+_FONTS = frozenset(f"fonts/{name}.ttf" for _, name, _ in FACES)
 _MISSING = (
     "The libraries that set PDFs are missing ({reason}). On Debian: "
     "apt-get install --no-install-recommends libpangoft2-1.0-0 libharfbuzz-subset0. "
@@ -18,15 +24,37 @@ _MISSING = (
 )
 
 
+_LACKING = re.compile(
+    r"^\.notdef glyph rendered for Unicode string unsupported by fonts: .*\(U\+([0-9A-F]+)\)$", re.DOTALL
+)
+_STAND_IN = "\u25a1"
+"""Both families have it. The sign for a missing glyph itself is not allowed in PDF/UA-1 (ISO 14289-1, 7.21.8)."""
+
+
 class _StopOnTrouble(logging.Handler):
-    """WeasyPrint logs what it cannot do and goes on; a sheet with something missing must not be published."""
+    """WeasyPrint logs what it cannot do and goes on; a sheet with something missing must not be published.
+
+    Characters that no typeface has are noted in `lacking` where that is given.
+    """
+
+    def __init__(self, lacking: set[str] | None) -> None:
+        super().__init__(logging.WARNING)
+        self.lacking = lacking
 
     def emit(self, record: logging.LogRecord) -> None:
-        raise GeneratorFailed(f"The PDF could not be set as it should be: {record.getMessage()}")
+        message = record.getMessage()
+        missing = _LACKING.match(message)
+        if missing is None or self.lacking is None:
+            raise GeneratorFailed(f"The PDF could not be set as it should be: {message}")
+        self.lacking.add(chr(int(missing[1], 16)))
 
 
-def render_sheet(sheet: Sheet, letterhead: Letterhead) -> bytes:
-    """Return a data sheet as PDF.
+def _midnight(day: Day) -> datetime:
+    return datetime(day.year, day.month, day.day, tzinfo=UTC)
+
+
+def render_sheet(sheet: Sheet, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
+    """Return a data sheet as PDF; `attached` holds the published records that go with it, by name. A character that no typeface of the machine has is shown as a box, and named.
 
     Raises
     ------
@@ -35,8 +63,21 @@ def render_sheet(sheet: Sheet, letterhead: Letterhead) -> bytes:
     GeneratorFailed
         WeasyPrint complained, or the sheet asked for anything but the build's own files.
     """
+    lacking: set[str] = set()
+    pdf = _set(page_markup("sheet.html", sheet, letterhead, paper=True), lacking, enclosed)
+    if not lacking:
+        return pdf
+    codes = tuple(f"U+{ord(character):04X}" for character in sorted(lacking))
+    head, body, content = page_markup("sheet.html", sheet, letterhead, paper=True, lacking=codes).partition("<body")
+    return _set(head + body + content.translate(dict.fromkeys(map(ord, lacking), _STAND_IN)), None, enclosed)
+
+
+def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attached, bytes]]) -> bytes:
     try:
-        import weasyprint
+        with warnings.catch_warnings():
+            # The brought families suffice where the system has none at all.
+            warnings.filterwarnings("ignore", "No fonts configured in FontConfig|FontConfig cannot load", UserWarning)
+            import weasyprint
         from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
     except OSError as error:
         raise LibraryMissing(_MISSING.format(reason=str(error).splitlines()[0])) from error
@@ -48,19 +89,32 @@ def render_sheet(sheet: Sheet, letterhead: Letterhead) -> bytes:
             name = url.removeprefix(_BASE)
             if name == "sheet.css":
                 body, kind = (files("site_templates") / "sheet.css").read_bytes(), "text/css"
-            elif name.startswith("fonts/") and name.count("/") == 1:
+            elif name in _FONTS:
                 body, kind = font_bytes(name.removeprefix("fonts/")), "font/ttf"
             else:
                 raise FatalURLFetchingError(f"a sheet asked for {url!r}, which is not part of the build")
             return URLFetcherResponse(url, body, {"Content-Type": kind})
 
     log = logging.getLogger("weasyprint")
-    handler = _StopOnTrouble(logging.WARNING)
+    handler = _StopOnTrouble(lacking)
     log.addHandler(handler)
     try:
-        markup = page_markup("sheet.html", sheet, letterhead, paper=True)
         document = weasyprint.HTML(string=markup, base_url=_BASE, url_fetcher=OwnFiles())
-        pdf = document.write_pdf(pdf_variant="pdf/ua-1")
+        pdf = document.write_pdf(
+            pdf_variant="pdf/ua-1",
+            attachments=[
+                weasyprint.Attachment(
+                    string=content,
+                    name=item.name,
+                    description=item.description,
+                    relationship="Data",
+                    # Without dates of its own an attachment would hold the time of the build.
+                    created=_midnight(item.day),
+                    modified=_midnight(item.day),
+                )
+                for item, content in enclosed
+            ],
+        )
     except FatalURLFetchingError as error:
         # The library makes it a BaseException, so that nothing on the way swallows it; above here it is an error.
         raise GeneratorFailed(f"The PDF could not be set as it should be: {error}") from error
