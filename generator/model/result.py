@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from enum import StrEnum
 
-from pydantic import SerializeAsAny
+from pydantic import Field, SerializeAsAny
 
 from generator.model.base import Frozen
 
@@ -153,7 +152,5 @@ class CatalogueResult(Frozen):
 
     records: dict[str, RecordResult]
     devices: dict[str, DeviceResult]
-
-    def of_device(self, device_id: str) -> Mapping[str, RecordResult]:
-        """Return the results of a device's records, by record id."""
-        return {name: self.records[name] for name in self.devices[device_id].records}
+    libraries: dict[str, str] = Field(default_factory=dict)
+    """Name and version of each library that took part in scoring."""

@@ -114,6 +114,7 @@ def _records(device: Device, context: Context) -> tuple[RecordEntry, ...]:
             performed=day_text(test.dates.performed),
             issued=day_text(test.dates.issued),
             configuration=configuration_text(test),
+            sha256=context.catalogue.record_sha256.get(test.id, ""),
             holds=listed([_HOLDS.get(topic, topic) for topic in context.result.records[test.id].topics]),
         )
         for test in context.catalogue.tests_of(device.id)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from generator import __version__
 from generator.presenting.context import Context
 from generator.presenting.page_views import Letterhead, PageHead
 from generator.presenting.views import Fact, Link
+from generator.presenting.wording import listed
 
 _INVENTED = (
     "Invented demonstration: every device, maker, tester, wearer and figure on this page is made up. "
@@ -18,15 +21,23 @@ _DEFER = (
 )
 
 
+def _hash_of_all(context: Context) -> str:
+    lines = [f"{name} {sha256}" for name, sha256 in sorted(context.catalogue.record_sha256.items())]
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()
+
+
 def letterhead(context: Context) -> Letterhead:
     """Return what stands on every page of the catalogue."""
     publication = context.catalogue.publication
+    libraries = listed([f"{name} {version}" for name, version in context.result.libraries.items()])
     return Letterhead(
         title=publication.title,
         subtitle=publication.subtitle,
         publisher=publication.publisher,
         contact=publication.contact,
         licence=publication.data_licence,
+        made_with=f"Inward {__version__}, {libraries}" if libraries else f"Inward {__version__}",
+        records_sha256=_hash_of_all(context),
         version=__version__,
         invented=_INVENTED if publication.invented else None,
         not_accredited=None if publication.accredited_laboratory else _NOT_ACCREDITED,

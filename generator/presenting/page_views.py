@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.model.base import Day
+from generator.model.published import PublishedCatalogue
+from generator.model.result import CatalogueResult
 from generator.presenting.views import (
     Cautions,
     Definition,
@@ -26,6 +29,10 @@ class Letterhead:
     publisher: str
     contact: str
     licence: str
+    made_with: str
+    """The generator and the libraries that took part in scoring, with their versions."""
+    records_sha256: str
+    """One hash over the hashes of all records: the state of the catalogue that this page belongs to."""
     version: str
     invented: str | None
     not_accredited: str | None
@@ -53,6 +60,7 @@ class RecordEntry:
     issued: str
     configuration: str
     holds: str
+    sha256: str
 
 
 @dataclass(frozen=True)
@@ -93,6 +101,7 @@ class RecordPage:
     notes: str | None
     amendments: tuple[Fact, ...]
     sha256: str
+    data: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
@@ -125,6 +134,16 @@ class Annex:
 
 
 @dataclass(frozen=True)
+class Attached:
+    """A published record attached to a sheet; `day` is the record's, so that the file does not depend on the clock."""
+
+    record: str
+    name: str
+    description: str
+    day: Day
+
+
+@dataclass(frozen=True)
 class Sheet:
     """A data sheet: the device page on paper, with the workings of its records as an annex."""
 
@@ -134,6 +153,7 @@ class Sheet:
     running_head: str
     issued: str
     annexes: tuple[Annex, ...]
+    attached: tuple[Attached, ...]
 
 
 @dataclass(frozen=True)
@@ -227,9 +247,19 @@ class AboutPage:
 
 
 @dataclass(frozen=True)
+class OpenData:
+    """The published catalogue and its results, to be written as data beside the pages."""
+
+    catalogue: PublishedCatalogue
+    result: CatalogueResult
+    version: str
+
+
+@dataclass(frozen=True)
 class Site:
     """Everything to render."""
 
+    data: OpenData
     letterhead: Letterhead
     index: IndexPage
     devices: tuple[DevicePage, ...]

@@ -124,4 +124,13 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
             for amendment in test.amendments
         ),
         sha256=context.catalogue.record_sha256.get(test.id, ""),
+        data=(
+            Link("Published record and results (JSON)", f"records/{test.id}.json"),
+            Link("Figures (CSV)", f"records/{test.id}.csv"),
+            *(
+                Link(f"Raw log of session {session.id} (CSV)", f"data/{session.log.file}")
+                for session in test.fit
+                if session.log is not None
+            ),
+        ),
     )

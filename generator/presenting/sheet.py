@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from generator.presenting.context import Context
 from generator.presenting.device_page import last_issued
-from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
+from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, Attached, DevicePage, RecordPage, Sheet
 from generator.presenting.views import Derivation, WorkingInput, WorkingView
 
 _EXERCISE = re.compile(r", exercise \d+$")
@@ -84,6 +84,11 @@ def _annex(record: RecordPage) -> Annex:
     return Annex(record=record.link, facts=record.facts, sha256=record.sha256, methods=_methods(workings))
 
 
+def _attached(record: RecordPage, context: Context) -> Attached:
+    day = context.catalogue.device_tests[record.id].dates.issued
+    return Attached(record.id, f"{record.id}.json", f"Published record {record.id} with its results", day)
+
+
 def present_sheet(device: DevicePage, records: Sequence[RecordPage], context: Context) -> Sheet:
     """Return the data sheet of one device."""
     issued = last_issued(context.catalogue.devices[device.id], context)
@@ -95,4 +100,5 @@ def present_sheet(device: DevicePage, records: Sequence[RecordPage], context: Co
         running_head=f"{device.name} · {device.id} · issued {issued}",
         issued=issued,
         annexes=tuple(_annex(record) for record in records),
+        attached=tuple(_attached(record, context) for record in records),
     )

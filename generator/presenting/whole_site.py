@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from generator import __version__
 from generator.model.device import DeviceKind
 from generator.model.published import PublishedCatalogue
 from generator.model.result import CatalogueResult
@@ -10,7 +11,7 @@ from generator.presenting.context import Context
 from generator.presenting.device_page import index_row, present_device_page
 from generator.presenting.fit_sessions import landmarks
 from generator.presenting.letterhead import letterhead, page_head
-from generator.presenting.page_views import IndexGroup, IndexPage, Site
+from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Site
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import (
     present_about,
@@ -72,6 +73,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         for page in devices
     )
     return Site(
+        data=OpenData(catalogue, result, __version__),
         letterhead=letterhead(context),
         index=_index(context),
         devices=devices,

@@ -54,7 +54,9 @@ def _midnight(day: Day) -> datetime:
 
 
 def render_sheet(sheet: Sheet, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
-    """Return a data sheet as PDF; `attached` holds the published records that go with it, by name. A character that no typeface of the machine has is shown as a box, and named.
+    """Return a data sheet as PDF. A character that no typeface of the machine has is shown as a box, and named.
+
+    `attached` holds the published records that go with it, by name.
 
     Raises
     ------
@@ -63,6 +65,7 @@ def render_sheet(sheet: Sheet, letterhead: Letterhead, attached: Mapping[str, by
     GeneratorFailed
         WeasyPrint complained, or the sheet asked for anything but the build's own files.
     """
+    enclosed = [(item, attached[item.name]) for item in sheet.attached]
     lacking: set[str] = set()
     pdf = _set(page_markup("sheet.html", sheet, letterhead, paper=True), lacking, enclosed)
     if not lacking:

@@ -7,6 +7,7 @@ from importlib.resources import files
 
 from generator.presenting.page_views import Site
 from generator.rendering.fonts import FACES, font_bytes
+from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
 from generator.rendering.sheets import render_sheet
 
@@ -42,13 +43,15 @@ def render_site(site: Site, report: Report) -> dict[str, bytes]:
         made[f"fonts/{name}.woff2"] = font_bytes(f"{name}.woff2")
     for licence in ("Literata-OFL.txt", "SourceSans3-OFL.txt"):
         made[f"fonts/{licence}"] = font_bytes(licence)
+    made |= open_data(site.data)
     done = 0
     for path, template, page in pages:
         made[path] = page_markup(template, page, site.letterhead).encode()
         done += 1
         report(done, total, path)
     for sheet in site.sheets:
-        made[sheet.path] = render_sheet(sheet, site.letterhead)
+        attached = {item.name: made[f"records/{item.name}"] for item in sheet.attached}
+        made[sheet.path] = render_sheet(sheet, site.letterhead, attached)
         done += 1
         report(done, total, sheet.path)
     return made

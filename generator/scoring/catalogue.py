@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import numpy
+import scipy
+
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import CatalogueResult, DeviceResult, RecordResult
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
+
+LIBRARIES = {"numpy": numpy.__version__, "scipy": scipy.__version__}
+"""The libraries that take part in scoring, with their versions: results are disputed years later."""
 
 
 def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordResult:
@@ -27,7 +33,7 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
         name: _sum_up(device, {test.id: records[test.id] for test in catalogue.tests_of(name)}, catalogue)
         for name, device in catalogue.devices.items()
     }
-    return CatalogueResult(records=records, devices=devices)
+    return CatalogueResult(records=records, devices=devices, libraries=LIBRARIES)
 
 
 def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:

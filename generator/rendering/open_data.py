@@ -1,0 +1,146 @@
+"""The published records and results as files: JSON, CSV and logs, from which a site can be computed anew."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from generator.model.log import Log
+from generator.model.published import PublishedTest
+from generator.model.result import Figure, RecordResult
+from generator.presenting.page_views import OpenData
+
+CATALOGUE = "data/catalogue.json"
+FIGURE_COLUMNS = (
+    "key",
+    "name",
+    "value",
+    "unit",
+    "relation",
+    "low",
+    "high",
+    "coverage",
+    "covers",
+    "sample_size",
+    "sample_of",
+    "method",
+    "not_scored",
+    "no_interval",
+)
+LOG_COLUMNS = ("time_s", "concentration_per_cm3", "exercise", "sampling")
+# A spreadsheet takes a cell that begins with one of these for a formula.
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def _json(data: object) -> bytes:
+    return (json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
+
+
+def _dumped(models: Mapping[str, BaseModel]) -> dict[str, Any]:
+    return {name: model.model_dump(mode="json") for name, model in models.items()}
+
+
+def harmless_cell(value: object) -> str:
+    """Return a cell's text: numbers in full, and text that no spreadsheet takes for a formula."""
+    if value is None:
+        return ""
+    if isinstance(value, int | float):
+        return repr(value)
+    text = str(value)
+    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
+
+
+def _csv(columns: Iterable[str], rows: Iterable[Iterable[object]]) -> bytes:
+    sheet = io.StringIO()
+    writer = csv.writer(sheet, lineterminator="\r\n")
+    writer.writerow(columns)
+    writer.writerows([harmless_cell(cell) for cell in row] for row in rows)
+    return sheet.getvalue().encode()
+
+
+def _figure_row(figure: Figure) -> tuple[object, ...]:
+    interval = figure.interval
+    return (
+        figure.key,
+        figure.name,
+        figure.value,
+        figure.unit,
+        figure.relation.value,
+        interval.low if interval else None,
+        interval.high if interval else None,
+        interval.coverage if interval else None,
+        interval.covers if interval else None,
+        figure.sample_size,
+        figure.sample_of,
+        figure.method,
+        figure.not_scored,
+        figure.no_interval,
+    )
+
+
+def figures_of(result: RecordResult) -> list[Figure]:
+    """Return all figures of a record, topic by topic."""
+    return [figure for topic in result.topics.values() for figure in topic.figures]
+
+
+def record_json(test: PublishedTest, data: OpenData) -> bytes:
+    """Return a published record with its results. Workings are left out: the site derives them anew."""
+    result = data.result.records[test.id]
+    figures = [
+        figure.model_dump(mode="json", exclude={"working": True, "interval": {"working"}})
+        for figure in figures_of(result)
+    ]
+    return _json(
+        {
+            "published_record": test.model_dump(mode="json"),
+            "record_sha256": data.catalogue.record_sha256.get(test.id),
+            "made_with": {"inward": data.version, **data.result.libraries},
+            "results": {
+                "figures": figures,
+                "verdicts": [
+                    verdict.model_dump(mode="json") for topic in result.topics.values() for verdict in topic.verdicts
+                ],
+                "findings": [finding.model_dump(mode="json") for finding in result.all_findings],
+            },
+        }
+    )
+
+
+def _log_csv(log: Log) -> bytes:
+    rows = ((row.time_s, row.concentration_per_cm3, row.exercise, row.sampling.value) for row in log.samples)
+    return _csv(LOG_COLUMNS, rows)
+
+
+def _catalogue_json(data: OpenData) -> bytes:
+    catalogue = data.catalogue
+    return _json(
+        {
+            "made_with": {"inward": data.version, **data.result.libraries},
+            "publication": catalogue.publication.model_dump(mode="json"),
+            "wearers": list(catalogue.wearers),
+            "devices": _dumped(catalogue.devices),
+            "instruments": _dumped(catalogue.instruments),
+            "testers": _dumped(catalogue.testers),
+            "protocols": _dumped(catalogue.protocols),
+            "criteria": _dumped(catalogue.criteria),
+            "records": list(catalogue.device_tests),
+            "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
+        }
+    )
+
+
+def open_data(data: OpenData) -> dict[str, bytes]:
+    """Return every data file of the site by its path."""
+    made = {CATALOGUE: _catalogue_json(data)}
+    for test in data.catalogue.device_tests.values():
+        made[f"records/{test.id}.json"] = record_json(test, data)
+        figures = figures_of(data.result.records[test.id])
+        made[f"records/{test.id}.csv"] = _csv(FIGURE_COLUMNS, map(_figure_row, figures))
+    for name, log in data.catalogue.logs.items():
+        made[f"data/{name}"] = _log_csv(log)
+    return made
