@@ -75,6 +75,13 @@ taken (`sha256sum records/logs/<file>`).
   between two exercises where it takes them around each.
 """
 
+_PICTURES = """\
+A picture is a PNG or JPEG file of at most 8 MiB and 40 million pixels. It shows the device, the bench or the readings,
+never a wearer's face. The published picture is made anew from its pixels, at most 1600 pixels long and turned upright:
+the place, the time and the camera that a photograph's file may hold are not published, but they stand in the file that
+you send. Every picture in the folder belongs to a record, by its SHA-256 (`sha256sum records/pictures/<file>`).
+"""
+
 
 def record_guide() -> str:
     """Return the record guide as Markdown."""
@@ -85,7 +92,9 @@ def record_guide() -> str:
         told.add(model)
         for part in _parts_below(model, told):
             sections.append(f"### {_heading(part)}\n\n{_described(part)}\n\n{_table(part)}")
-    sections += [f"## Logs\n\n`records/logs/<name>.csv`\n\n{_LOGS}", _units(), _problems()]
+    sections.append(f"## Logs\n\n`records/logs/<name>.csv`\n\n{_LOGS}")
+    sections.append(f"## Pictures\n\n`records/pictures/<name>.png` or `.jpg`\n\n{_PICTURES}")
+    sections += [_units(), _problems()]
     sections.append(f"---\n\nThis page is made from the code by `{COMMAND}`; do not edit it by hand.\n")
     return "\n".join(sections)
 
@@ -94,6 +103,7 @@ def _contents() -> Iterator[str]:
     for place, model in KINDS:
         yield f"- [{_heading(model)}](#{_anchor(model)}): `records/{place}`"
     yield "- [Logs](#logs): `records/logs/<name>.csv`"
+    yield "- [Pictures](#pictures): `records/pictures/<name>.png` or `.jpg`"
     yield "- [Units](#units)"
     yield "- [Problems](#problems)"
 

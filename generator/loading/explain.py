@@ -5,19 +5,23 @@ from __future__ import annotations
 import difflib
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import TypeVar
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.errors import GeneratorFailed, Problem
+from generator.loading.characters import not_ascii, shortened
 from generator.loading.model_keys import known_keys
-from generator.loading.yaml_source import Steps, YamlSource, path_text
+from generator.loading.yaml_source import MOST_PROBLEMS, Steps, YamlSource, more_problems, path_text
 from generator.model.base import RECORDED_TAG, Frozen
 
 _Model = TypeVar("_Model", bound=Frozen)
+_LONGEST_COMPARED = 100
+"""Characters of a word for which a similar one is looked for; longer ones would take long."""
 
 
 @dataclass(frozen=True)
@@ -63,6 +67,7 @@ FORMS: Mapping[str, str] = {
     r"^[0-9]{1,6}(\.[0-9]{2})? [A-Z]{3}$": "an amount and a currency code, such as `129.00 EUR`",
     r"^(bought|lent|given)$": "`bought`, `lent` or `given`",
     r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$": "a file in logs/, such as `logs/north-hood-2.csv`",
+    r"^pictures/[a-z0-9]+([-_][a-z0-9]+)*\.(png|jpg|jpeg)$": "a file in pictures/, such as `pictures/north-hood-2.jpg`",
     r"^[^@\s<>\"']+@[^@\s<>\"']+$": "an e-mail address",
     r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$": "an address such as `https://reviews.example/catalogue/`",
     r"^[A-Z]{1,2}$": "one or two capital letters",
@@ -85,32 +90,35 @@ def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tupl
     try:
         record = model.model_validate_json(json.dumps(data))
     except ValidationError as error:
-        explained = _explained(source, model, error.errors(include_url=False), within)
+        # Without what was found, of which pydantic would make a copy for each error.
+        errors = error.errors(include_url=False, include_input=False)
         # A value that YAML refused is None in the data, which the model refuses once more.
         told = {(problem.line, problem.column) for problem in source.problems}
+        explained = _explained(source, model, errors, within)
         news = (each for each in explained if each.slug == "missing-key" or (each.line, each.column) not in told)
-        return None, (*source.problems, *news)
+        first = list(islice(news, MOST_PROBLEMS + 1))
+        if len(first) > MOST_PROBLEMS:
+            first[-1] = more_problems(source.file, (first[-1].line, first[-1].column))
+        return None, (*source.problems, *first)
     return (None if source.problems else record), source.problems
 
 
 def nearest(word: str, known: Sequence[str]) -> str | None:
     """Return the known word that is most like this one, or None where none is like it."""
-    close = difflib.get_close_matches(word, known, n=1, cutoff=0.6)
+    if len(word) > _LONGEST_COMPARED:
+        return None
+    close = difflib.get_close_matches(word, [each for each in known if len(each) <= _LONGEST_COMPARED], n=1, cutoff=0.6)
     return close[0] if close else None
 
 
-def _explained(source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps) -> list[Problem]:
-    failed = [error["loc"] for error in errors]
-    return [
-        _problem(source, model, error, within)
-        for error in errors
-        if not (error["type"] == "too_short" and _an_item_failed(error["loc"], failed))
-    ]
-
-
-def _an_item_failed(location: Steps, failed: Sequence[Steps]) -> bool:
+def _explained(
+    source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps
+) -> Iterator[Problem]:
     # Items that failed are not counted by pydantic, so that it calls a list of bad items too short as well.
-    return any(len(other) > len(location) and other[: len(location)] == location for other in failed)
+    with_failed_items = {error["loc"][:place] for error in errors for place in range(len(error["loc"]))}
+    for error in errors:
+        if not (error["type"] == "too_short" and error["loc"] in with_failed_items):
+            yield _problem(source, model, error, within)
 
 
 def _problem(source: YamlSource, model: type[Frozen], error: ErrorDetails, within: Steps) -> Problem:
@@ -132,12 +140,12 @@ def _problem(source: YamlSource, model: type[Frozen], error: ErrorDetails, withi
     remedy = wording.remedy
     if kind in ("enum", "literal_error"):
         context["expected"] = re.sub(r"'([^']*)'", r"`\1`", context["expected"])
-        remedy = _choice_remedy(str(error["input"]), context["expected"], remedy)
+        remedy = _choice_remedy(str(source.value(steps)), context["expected"], remedy)
     if kind == "string_pattern_mismatch":
         context["form"] = FORMS.get(context["pattern"], f"text that matches {context['pattern']}")
     if location[-1:] == (RECORDED_TAG,):
         remedy = f"{remedy}, or `{{not_recorded: <reason>}}`"
-    return source.problem(steps, wording.slug, _found(source, steps, error), wording.expected.format(**context), remedy)
+    return source.problem(steps, wording.slug, _found(source, steps, kind), wording.expected.format(**context), remedy)
 
 
 def _missing_key(source: YamlSource, wording: Wording, steps: Steps, key: str) -> Problem:
@@ -150,7 +158,9 @@ def _unknown_key(source: YamlSource, wording: Wording, steps: Steps, keys: tuple
     close = nearest(key, keys)
     remedy = wording.remedy if close is None else f"Did you mean `{close}`? Correct the key, or remove it"
     expected = wording.expected.format(keys=", ".join(f"`{name}`" for name in keys))
-    return source.problem(steps, wording.slug, f"the key `{key}`", expected, remedy, of_key=True)
+    return source.problem(
+        steps, wording.slug, f"the key `{shortened(key)}`{not_ascii(key)}", expected, remedy, of_key=True
+    )
 
 
 def _choice_remedy(word: str, expected: str, remedy: str) -> str:
@@ -158,9 +168,11 @@ def _choice_remedy(word: str, expected: str, remedy: str) -> str:
     return remedy if close is None else f"Did you mean `{close}`? {remedy}"
 
 
-def _found(source: YamlSource, steps: Steps, error: ErrorDetails) -> str:
-    if error["type"] == "string_too_long":
-        return f"{len(error['input'])} characters"
-    if error["type"] in ("too_short", "too_long"):
-        return f"{len(error['input'])} items"
-    return source.shown(steps)
+def _found(source: YamlSource, steps: Steps, kind: str) -> str:
+    value = source.value(steps)
+    if kind == "string_too_long":
+        return f"{len(value)} characters"
+    if kind in ("too_short", "too_long"):
+        return f"{len(value)} items"
+    look_alike = not_ascii(value) if kind == "string_pattern_mismatch" else ""
+    return f"{source.shown(steps)}{look_alike}"

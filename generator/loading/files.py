@@ -2,93 +2,148 @@
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.errors import Problem
 from generator.loading.explain import nearest
+from generator.loading.guarded_reading import NotRead, kind_of, names_in, opened_folder, read_file
 from generator.loading.yaml_refusals import LARGEST_FILE
 from generator.loading.yaml_source import WHOLE_FILE
 
 PUBLICATION = "publication.yaml"
 LOGS = "logs"
+PICTURES = "pictures"
 RECORD_FOLDERS = ("devices", "device_tests", "instruments", "testers", "wearers", "criteria", "protocols")
-ENDINGS: Mapping[str, str] = {**dict.fromkeys(RECORD_FOLDERS, ".yaml"), LOGS: ".csv"}
-"""Ending of the files in each folder."""
+ENDINGS: Mapping[str, tuple[str, ...]] = {
+    **dict.fromkeys(RECORD_FOLDERS, (".yaml",)),
+    LOGS: (".csv",),
+    PICTURES: (".png", ".jpg", ".jpeg"),
+}
+"""Endings of the files in each folder."""
 LARGEST_LOG = 8 * 1024 * 1024
 """Bytes: about two days of readings once a second."""
+LARGEST_PICTURE = 8 * 1024 * 1024
+"""Bytes of a picture as it comes from a camera."""
 
 _ALLOWED_AT_TOP = ("README.md", PUBLICATION, *ENDINGS)
 _RECORD_ENDINGS = (".yaml", ".yml", ".csv")
+_LONGEST_STEM = 64
+_RECORD_STEM = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_OTHER_STEM = re.compile(r"[a-z0-9]+([-_][a-z0-9]+)*")
+# Names that one widely used system gives to devices, whatever the ending; pages are named after the records.
+_RESERVED_STEM = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")
 
 
 @dataclass
 class FilesFound:
-    """Contents of the files by folder and name without ending; the publication stands in the folder ``""``."""
+    """Contents of the files by folder and file name; the publication stands in the folder ``""``."""
 
     folder: Path
     contents: dict[str, dict[str, bytes]] = field(default_factory=dict)
+    picture_names: tuple[str, ...] = ()
+    """Pictures are read one at a time, since together they may take more room than there is."""
     problems: list[Problem] = field(default_factory=list)
 
     def shown(self, *parts: str) -> str:
         """Return the name of a file as the reader of a problem knows it."""
         return str(self.folder.joinpath(*parts))
 
+    def read_picture(self, name: str) -> bytes | None:
+        """Return a picture's bytes; None, with a problem noted, where it cannot be read."""
+        try:
+            with opened_folder(self.folder) as top, opened_folder(PICTURES, top) as folder:
+                return read_file(name, folder, LARGEST_PICTURE)
+        except NotRead as reason:
+            self.note(reason, PICTURES, name)
+            return None
+
+    def note(self, reason: NotRead, *parts: str) -> None:
+        """Note why something was not read."""
+        self.problems.append(Problem(self.shown(*parts), 1, 1, WHOLE_FILE, *reason.words))
+
 
 def find_files(folder: Path) -> FilesFound:
-    """Read every file of a records folder, and note what should not be in it."""
-    found = FilesFound(folder)
-    for path in sorted(folder.iterdir()):
-        if path.name.startswith("."):
-            continue
-        if path.name not in _ALLOWED_AT_TOP:
-            found.problems.append(_unexpected(path, path.name, _ALLOWED_AT_TOP))
-    found.contents[""] = dict(_contents(found, [folder / PUBLICATION], ".yaml"))
-    for name, ending in ENDINGS.items():
-        inside = folder / name
-        if inside.is_symlink() or (inside.exists() and not inside.is_dir()):
-            found.problems.append(_not_inside(inside, "a link or a file", "a folder"))
-        paths = sorted(inside.iterdir()) if inside.is_dir() and not inside.is_symlink() else []
-        found.contents[name] = dict(_contents(found, paths, ending))
+    """Read every record and log of a records folder, and note what should not be in it."""
+    found = FilesFound(folder, contents={"": {}, **{name: {} for name in ENDINGS}})
+    try:
+        with opened_folder(folder) as top:
+            _read_all(found, top)
+    except NotRead as reason:
+        found.note(reason)
     return found
 
 
-def _contents(found: FilesFound, paths: list[Path], ending: str) -> Iterator[tuple[str, bytes]]:
-    for path in paths:
-        if path.name.startswith(".") and path.suffix.lower() not in _RECORD_ENDINGS:
+def _read_all(found: FilesFound, top: int) -> None:
+    names = names_in(top)
+    for name in names:
+        if not name.startswith(".") and name not in _ALLOWED_AT_TOP:
+            found.problems.append(_unexpected(found, (name,), _is_folder(name, top), _ALLOWED_AT_TOP))
+    if PUBLICATION in names:
+        found.contents[""] = dict(_contents(found, "", (PUBLICATION,), top))
+    for kind in ENDINGS:
+        if kind not in names:
             continue
-        if path.is_symlink():
-            found.problems.append(_not_inside(path, "a link", "a file"))
-        elif not path.exists():
-            continue
-        elif path.suffix != ending or path.name.startswith(".") or not path.is_file():
-            found.problems.append(_unexpected(path, path.name, (f"{path.stem}{ending}",)))
-        else:
-            try:
-                with path.open("rb") as stream:
-                    # One byte past the limit is enough to see that a file is too large.
-                    yield path.stem, stream.read(LARGEST_LOG + 1 if ending == ".csv" else LARGEST_FILE + 1)
-            except OSError as error:
-                found.problems.append(_unreadable(path, error))
+        try:
+            with opened_folder(kind, top) as inside:
+                expected = tuple(_expected_names(found, kind, inside))
+                if kind == PICTURES:
+                    found.picture_names = expected
+                else:
+                    found.contents[kind] = dict(_contents(found, kind, expected, inside))
+        except NotRead as reason:
+            found.note(reason, kind)
 
 
-def _unexpected(path: Path, name: str, known: tuple[str, ...]) -> Problem:
+def _expected_names(found: FilesFound, kind: str, inside: int) -> Iterator[str]:
+    for name in names_in(inside):
+        stem, ending = Path(name).stem, Path(name).suffix
+        if name.startswith(".") and ending.lower() not in (*_RECORD_ENDINGS, *ENDINGS[kind]):
+            continue
+        if ending not in ENDINGS[kind] or name.startswith(".") or _is_folder(name, inside):
+            known = tuple(f"{stem}{each}" for each in ENDINGS[kind])
+            found.problems.append(_unexpected(found, (kind, name), _is_folder(name, inside), known))
+            continue
+        form = _RECORD_STEM if kind in RECORD_FOLDERS else _OTHER_STEM
+        if not form.fullmatch(stem) or _RESERVED_STEM.fullmatch(stem) or len(stem) > _LONGEST_STEM:
+            found.problems.append(_wrong_name(found, kind, name))
+        yield name
+
+
+def _contents(found: FilesFound, kind: str, names: tuple[str, ...], inside: int) -> Iterator[tuple[str, bytes]]:
+    for name in names:
+        try:
+            yield name, read_file(name, inside, LARGEST_LOG if kind == LOGS else LARGEST_FILE)
+        except NotRead as reason:
+            found.note(reason, kind, name)
+
+
+def _is_folder(name: str, inside: int) -> bool:
+    try:
+        return kind_of(os.stat(name, dir_fd=inside, follow_symlinks=False).st_mode) == "a folder"
+    except OSError:
+        return False
+
+
+def _unexpected(found: FilesFound, parts: tuple[str, ...], is_folder: bool, known: tuple[str, ...]) -> Problem:
+    name = parts[-1]
     close = nearest(name, known)
     remedy = f"Did you mean `{close}`? Rename it"
     if close is None or close == name:
         remedy = "Remove it, or move it out of the records"
-    kind = "folder" if path.is_dir() else "file"
+    kind = "folder" if is_folder else "file"
     expected = "only the files and folders that the record guide names"
-    return Problem(str(path), 1, 1, WHOLE_FILE, "unexpected-file", f"the {kind} `{name}`", expected, remedy)
+    return Problem(found.shown(*parts), 1, 1, WHOLE_FILE, "unexpected-file", f"the {kind} `{name}`", expected, remedy)
 
 
-def _not_inside(path: Path, found: str, expected: str) -> Problem:
-    remedy = "Put what it stands for into the records folder itself"
-    return Problem(str(path), 1, 1, WHOLE_FILE, "outside-records", found, f"{expected} in the records folder", remedy)
-
-
-def _unreadable(path: Path, error: OSError) -> Problem:
-    found, expected = f"that it cannot be read ({error.strerror})", "a file that can be read"
-    remedy = "Look at the permissions of the file"
-    return Problem(str(path), 1, 1, WHOLE_FILE, "unreadable-file", found, expected, remedy)
+def _wrong_name(found: FilesFound, kind: str, name: str) -> Problem:
+    between = "single hyphens" if kind in RECORD_FOLDERS else "single hyphens or underscores"
+    expected = (
+        f"at most {_LONGEST_STEM} lower-case letters a to z, digits and {between}, and none of the names con, prn, "
+        "aux, nul, com0 to com9, lpt0 to lpt9, which not every system can store"
+    )
+    remedy = "Rename the file, and correct its id or what refers to it"
+    return Problem(found.shown(kind, name), 1, 1, WHOLE_FILE, "file-name", f"the name `{name}`", expected, remedy)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
 from generator.errors import Problem, WrongUsage
 from generator.loading.cross_checks import cross_check
 from generator.loading.explain import checked
-from generator.loading.files import ENDINGS, PUBLICATION, FilesFound, find_files
+from generator.loading.files import PICTURES, PUBLICATION, FilesFound, find_files
 from generator.loading.logs import sha256_of
+from generator.loading.record_pictures import read_record_pictures
 from generator.loading.records import Entries, Entry, RecordModel, Records
 from generator.loading.reference import Reference, load_reference
 from generator.loading.session_logs import read_session_logs
@@ -30,7 +32,7 @@ class Loaded:
     """None if and only if there are problems."""
     problems: tuple[Problem, ...]
     file_names: tuple[str, ...]
-    """Every record file and log that was read, named as in problems."""
+    """Every record file, log and picture that was read, named as in problems."""
 
     @property
     def files(self) -> int:
@@ -53,16 +55,19 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
     WrongUsage
         There is no such folder.
     """
-    if not folder.is_dir():
+    if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
         raise WrongUsage(f"found no folder `{folder}`, expected one with records. Name the folder of {PUBLICATION}")
     files = find_files(folder)
-    problems = list(files.problems)
+    problems: list[Problem] = []
     records = _records(files, load_reference() if reference is None else reference, problems)
     problems += cross_check(records)
     logs, log_problems = read_session_logs(records, files)
     problems += log_problems
-    names = tuple(files.shown(kind, f"{name}{ENDINGS[kind]}") for kind in ENDINGS for name in files.contents[kind])
-    names = (*(files.shown(PUBLICATION) for _ in files.contents[""]), *names)
+    pictures, picture_problems = read_record_pictures(records, files)
+    problems += picture_problems
+    problems += files.problems
+    names = tuple(files.shown(kind, name) for kind, contents in files.contents.items() for name in contents)
+    names += tuple(files.shown(PICTURES, name) for name in files.picture_names)
     if problems or records.publication is None or records.publication.record is None:
         return Loaded(None, tuple(sorted(set(problems))), names)
     catalogue = Catalogue(
@@ -78,7 +83,11 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         caution_rules=records.reference.caution_rules,
         landmarks=records.reference.landmarks,
         logs=dict(sorted(logs.items())),
-        record_sha256={name: sha256_of(content) for name, content in sorted(files.contents["device_tests"].items())},
+        pictures=dict(sorted(pictures.items())),
+        record_sha256={
+            name.removesuffix(".yaml"): sha256_of(content)
+            for name, content in sorted(files.contents["device_tests"].items())
+        },
     )
     return Loaded(catalogue, (), names)
 
@@ -101,7 +110,7 @@ def _publication(files: FilesFound, problems: list[Problem]) -> Entry[Publicatio
     file = files.shown(PUBLICATION)
     for content in files.contents[""].values():
         return _entry(read_yaml(content, file), Publication, problems)
-    if not any(problem.file == file for problem in problems):
+    if not any(problem.file == file for problem in files.problems):
         expected, remedy = f"`{PUBLICATION}`", "Add it: it says who publishes the catalogue"
         problems.append(Problem(file, 1, 1, WHOLE_FILE, "publication-missing", "no such file", expected, remedy))
     return None
@@ -111,8 +120,9 @@ def _entries(
     files: FilesFound, kind: str, model: type[RecordModel], problems: list[Problem]
 ) -> dict[str, Entry[RecordModel]]:
     entries: dict[str, Entry[RecordModel]] = {}
-    for name, content in files.contents[kind].items():
-        source = read_yaml(content, files.shown(kind, f"{name}.yaml"))
+    for file_name, content in files.contents[kind].items():
+        source = read_yaml(content, files.shown(kind, file_name))
+        name = file_name.removesuffix(".yaml")
         entries[name] = _entry(source, model, problems)
         problems += _id_problems(source, name)
     return entries

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import codecs
 import hashlib
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from generator.errors import Problem
+from generator.loading.characters import shortened, unusable_text
 from generator.loading.explain import nearest
 from generator.loading.files import LARGEST_LOG
 from generator.loading.yaml_source import WHOLE_FILE
@@ -18,7 +20,12 @@ from generator.model.units import find_unit, to_base
 MOST_PROBLEMS = 20
 """Problems told of one log; a decimal comma would otherwise give one for every second of it."""
 
-_CELL = re.compile(r'(?:"((?:[^"]|"")*)"|([^,"]*))(?:,|$)')
+MOST_LINES = 100_000
+"""Lines of a log: more than a day of readings once a second."""
+_MOST_CELLS = 100
+
+# Taken without going back (possessive), so that a quote that is never closed is seen at once.
+_CELL = re.compile(r'(?:"([^"]*+(?:""[^"]*+)*+)"|([^,"]*+))(?:,|$)')
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?([eE][+-]?[0-9]{1,2})?")
 
 
@@ -50,7 +57,7 @@ def read_log(
     text = _text(content, file)
     if isinstance(text, Problem):
         return None, (text,)
-    lines = text.replace("\r\n", "\n").removesuffix("\n").split("\n")
+    lines = text.replace("\r\n", "\n").removesuffix("\n").split("\n", MOST_LINES + 1)
     places = _places(lines, reading)
     samples = tuple(_samples(lines, places, reading)) if places else ()
     if places and not samples and not reading.problems:
@@ -70,17 +77,17 @@ def _text(content: bytes, file: str) -> str | Problem:
         found, expected = f"more than {LARGEST_LOG} bytes", f"at most {LARGEST_LOG} bytes"
         remedy = "Keep the part of the log that belongs to the session"
         return Problem(file, 1, 1, WHOLE_FILE, "file-too-large", found, expected, remedy)
-    try:
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = content.count(b"\n", 0, error.start) + 1
-        found, remedy = f"the byte 0x{content[error.start]:02x}", "Save the log as UTF-8, and give its new SHA-256"
-        return Problem(file, line, 1, WHOLE_FILE, "not-utf-8", found, "text encoded as UTF-8", remedy)
+    content = content.removeprefix(codecs.BOM_UTF8)
+    return unusable_text(content, file, WHOLE_FILE) or content.decode()
 
 
 def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
     """Return which column holds what, or nothing where a heading is missing."""
     headings = [cell.text for cell in _cells(lines[0])]
+    if len(headings) > _MOST_CELLS:
+        expected = f"at most {_MOST_CELLS} headings"
+        reading.note(1, 1, "log-row", "more headings", expected, "Keep the columns that the record names")
+        return {}
     places: dict[str, int] = {}
     for name, heading in reading.reference.columns:
         if heading in headings:
@@ -90,7 +97,7 @@ def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
         remedy = "Correct `columns` in the record"
         if close is not None:
             remedy = f"Did you mean `{close}`? {remedy}"
-        shown = ", ".join(f"`{each}`" for each in headings if each) or "no headings"
+        shown = ", ".join(f"`{shortened(each)}`" for each in headings if each) or "no headings"
         reading.note(1, 1, "log-heading-missing", shown, f"the heading `{heading}` for the {name}", remedy)
     return {} if reading.problems else places
 
@@ -106,10 +113,15 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
             expected = "a log without problems"
             reading.note(line, 1, "log-more-problems", f"{MOST_PROBLEMS} problems above this line", expected, remedy)
             return
+        if line > MOST_LINES:
+            expected, remedy = f"at most {MOST_LINES} lines", "Keep the part of the log that belongs to the session"
+            reading.note(line, 1, "log-too-long", "more lines", expected, remedy)
+            return
         cells = _cells(text)
         if len(cells) != width:
             expected = f"{width} values, as there are headings"
-            reading.note(line, 1, "log-row", f"{len(cells)} values", expected, "Correct the line, or take the log anew")
+            found = "more values" if len(cells) > _MOST_CELLS else f"{len(cells)} values"
+            reading.note(line, 1, "log-row", found, expected, "Correct the line, or take the log anew")
             continue
         time = _number(line, cells[places["time"]], "the time in seconds", reading)
         concentration = _number(line, cells[places["concentration"]], "a concentration", reading)
@@ -145,13 +157,15 @@ def _cells(line: str) -> list[_Cell]:
         if match.end() == len(line) and not match[0].endswith(","):
             break
         start = match.end()
+        if len(cells) > _MOST_CELLS:
+            break
     return cells
 
 
 def _number(line: int, cell: _Cell, what: str, reading: _Reading) -> float | None:
     if _NUMBER.fullmatch(cell.text) is None:
         remedy = "Write a plain number with a decimal point; leave out lines without a reading"
-        found = f"`{cell.text}`" if cell.text else "nothing"
+        found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
         reading.note(line, cell, "log-number", found, what, remedy)
         return None
     return float(cell.text)
@@ -162,7 +176,7 @@ def _sampling(line: int, cell: _Cell, reading: _Reading) -> Sampling | None:
         return Sampling(cell.text)
     except ValueError:
         expected = ", ".join(f"`{each.value}`" for each in Sampling)
-        found = f"`{cell.text}`" if cell.text else "nothing"
+        found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
         reading.note(line, cell, "log-sampling", found, f"one of {expected}", "Write one of them in every line")
         return None
 
@@ -174,7 +188,7 @@ def _exercise(line: int, cell: _Cell, sampling: Sampling | None, reading: _Readi
     remedy = "Write the exercise's id as the protocol has it"
     if close is not None:
         remedy = f"Did you mean `{close}`? {remedy}"
-    found = f"`{cell.text}`" if cell.text else "no exercise for an in-mask reading"
+    found = f"`{shortened(cell.text)}`" if cell.text else "no exercise for an in-mask reading"
     expected = f"an exercise of the protocol ({', '.join(reading.exercises)})"
     reading.note(line, cell, "log-exercise", found, expected, remedy)
     return None

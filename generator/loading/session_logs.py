@@ -19,7 +19,7 @@ from generator.model.reference import AmbientRule, Protocol
 
 def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Log], list[Problem]]:
     """Read every log that a session refers to; return the good ones by the name that records use."""
-    contents = {f"{LOGS}/{name}.csv": content for name, content in files.contents[LOGS].items()}
+    contents = {f"{LOGS}/{name}": content for name, content in files.contents[LOGS].items()}
     logs: dict[str, Log] = {}
     problems: list[Problem] = []
     used_by: dict[str, str] = {}

@@ -26,10 +26,19 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "Rename it, remove it, or keep it outside the records folder. A file left unread could hide an attempt.",
         ),
         "outside-records": _E(
-            "A link, or a file in place of a folder: nothing outside the records folder is read.",
-            "Put the file itself into its folder.",
+            "A link, a second name of one file (hard link), a pipe, a device, or a file in place of a folder: nothing "
+            "outside the records folder is read.",
+            "Put the file itself, or a copy of it, into its folder.",
         ),
-        "unreadable-file": _E("The system does not let the file be read.", "Look at its permissions."),
+        "unreadable-file": _E("The system does not let a file or folder be read.", "Look at its permissions."),
+        "changed-while-read": _E(
+            "A file changed or went away while it was read, so that what was checked is not what stands there.",
+            "Check again when nothing writes to the records.",
+        ),
+        "file-name": _E(
+            "A file name that not every system can store, or that no id can have.",
+            "Use lower-case letters a to z, digits and single hyphens; never `con`, `nul` and the like.",
+        ),
         "file-too-large": _E("The file is larger than a record or log can be.", "Split it; long series go to a log."),
         "publication-missing": _E("There is no publication.yaml.", "Add it: it says who publishes the catalogue."),
         "id-not-file-name": _E("The `id` is not the file's name without its ending.", "Change one of the two."),
@@ -40,10 +49,15 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "Indent with spaces, put a space after each colon, quotes round text that holds `: ` or ` #`.",
         ),
         "not-utf-8": _E("The file is not encoded as UTF-8.", "Save it as UTF-8."),
-        "character-not-allowed": _E("A control character.", "Remove it; your editor can show it."),
+        "character-not-allowed": _E(
+            "A control character, a line end that only some programs see, a mark that turns the direction of the text, "
+            "or another one that hides what is there; also as an escape in quotes.",
+            "Remove it; your editor can show it.",
+        ),
         "empty-file": _E("There is nothing in the file but comments.", "Fill it, or remove it."),
         "several-documents": _E("A line `---` begins a second document.", "Use one file for each record."),
         "duplicate-key": _E("The same key stands twice in one mapping.", "Remove one. Only the first was looked at."),
+        "key-too-long": _E("A key is longer than any key can be.", "Look for a missing quote or colon."),
         "key-not-text": _E("A key is a number, a list or the like.", "Correct the key."),
         "alias-not-allowed": _E("Text that begins with `*` is an alias in YAML.", "Write the value out, or quote it."),
         "anchor-not-allowed": _E("Text that begins with `&` is an anchor in YAML.", "Remove it, or quote the text."),
@@ -57,6 +71,9 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "not-finite": _E("`.inf`, `.nan`, or a number too large to hold.", "Write what was read, or `not_recorded`."),
         "too-deep": _E("More mappings and lists inside one another than any record needs.", "Flatten it."),
         "too-many-values": _E("More values than any record needs.", "Move long series of readings to a log."),
+        "more-problems": _E(
+            "Only the first problems of a file are told.", "Mend them and check again; one change often mends all."
+        ),
     },
     "Keys and values": {
         "missing-key": _E("A key that is needed is not there.", "Add it. Missing is never 0: use `not_recorded`."),
@@ -164,12 +181,33 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "log-empty": _E("The log has headings and no readings.", "Add the readings."),
         "log-row": _E("A line has more or fewer values than there are headings.", "Correct the line."),
         "log-number": _E("A time or concentration is not a plain number of 0 or more.", "Use a decimal point."),
+        "log-too-long": _E(
+            "A log has more lines than any session takes.", "Keep the part that belongs to the session."
+        ),
         "log-time-order": _E("The time does not go up from line to line.", "Put the lines in order."),
         "log-sampling": _E("`sampling` is not `ambient`, `in-mask` or `purge`.", "Write one of them."),
         "log-exercise": _E("An exercise is not of the session's protocol.", "Write its id as in the protocol."),
         "log-more-problems": _E(
             "Only the first problems of a log are told.", "Mend them and check again; one change often mends all."
         ),
+    },
+    "Pictures": {
+        "picture-missing": _E("There is no such picture.", "Add it to pictures/, or correct `file`."),
+        "picture-changed": _E(
+            "The picture is not the one whose SHA-256 the record gives.",
+            "Put the picture back as it was; give a new SHA-256 only if you know why it changed.",
+        ),
+        "picture-unused": _E("No record refers to the picture.", "Refer to it, or remove it."),
+        "picture-kind": _E(
+            "The file is not a PNG or JPEG picture, or is not the one of them that its ending says.",
+            "Save it as PNG or JPEG, and name it by what it is.",
+        ),
+        "picture-broken": _E(
+            "The picture ends too early, is damaged, or is followed by something else.",
+            "Open it in an image program and save it anew.",
+        ),
+        "picture-too-large": _E("The picture has more pixels than a camera's.", "Save it smaller."),
+        "picture-animated": _E("The file holds several pictures.", "Save one still picture."),
     },
 }
 

@@ -1,14 +1,18 @@
-"""What makes a file unusable as YAML: bytes that are not text, broken syntax, features that records do without."""
+"""What makes a file unusable as YAML: bytes that are not text, broken syntax, features that records do without.
+
+All of it is found in one pass over the text or over the parser's events, before anything is built from them.
+"""
 
 from __future__ import annotations
 
 import re
 
 import yaml
-from yaml.events import AliasEvent, DocumentStartEvent, NodeEvent
+from yaml.events import AliasEvent, CollectionEndEvent, CollectionStartEvent, DocumentStartEvent, NodeEvent
 
 from generator.errors import Problem
 from generator.loading import yaml_parser
+from generator.loading.characters import shortened, unusable_text
 
 LARGEST_FILE = 512 * 1024
 """Bytes of a YAML file."""
@@ -19,7 +23,14 @@ YAML_TEXT = "(yaml)"
 
 # Only here can an anchor, an alias, a tag or a directive begin; most files have none, and need no second pass.
 _MAY_HOLD_REFUSED_FEATURE = re.compile(rb"(?:^|[\s\[{},:])[&*!]|^%", re.MULTILINE)
-CONTROL_CHARACTER = re.compile("[^\t\n\r\x20-\x7e\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_SMALL = 32 * 1024
+"""Bytes of a file that cannot keep the parser busy for long, however it nests."""
+MOST_VALUES = 50_000
+"""Values in one file, mappings and lists included."""
+LONGEST_TEXT = 20_000
+"""Characters of one text."""
+LONGEST_KEY = 100
+"""Characters of one key."""
 
 _SYNTAX_REMEDY = (
     "Look at this line and the one above: indent with spaces, put a space after each colon, "
@@ -40,53 +51,48 @@ def unusable_bytes(content: bytes, file: str) -> Problem | None:
             f"at most {LARGEST_FILE} bytes",
             "Move long series of readings to a log, or split the record",
         )
-    try:
-        content.decode()
-    except UnicodeDecodeError as error:
-        line, column = _position_at(content[: error.start].decode())
-        return Problem(
-            file,
-            line,
-            column,
-            YAML_TEXT,
-            "not-utf-8",
-            f"the byte 0x{content[error.start]:02x}",
-            "text encoded as UTF-8",
-            "Save the file as UTF-8 in your editor",
-        )
-    return None
+    return unusable_text(content, file, YAML_TEXT)
 
 
-def syntax_problem(error: yaml.YAMLError, content: bytes, file: str) -> Problem:
+def syntax_problem(error: yaml.YAMLError, file: str) -> Problem:
     """Turn the parser's error into a problem."""
-    if not isinstance(error, yaml.MarkedYAMLError) or error.problem_mark is None:
-        return _control_character(content, file)
-    mark = error.problem_mark
+    mark = error.problem_mark if isinstance(error, yaml.MarkedYAMLError) else None
+    if not isinstance(error, yaml.MarkedYAMLError) or mark is None:
+        # The parser's reader has no place to tell; what it refuses is found in the text before it is parsed.
+        return Problem(file, 1, 1, YAML_TEXT, "yaml-syntax", "broken YAML", "well-formed YAML", _SYNTAX_REMEDY)
     line, column = mark.line + 1, mark.column + 1
     if "single document" in (error.context or ""):
-        return Problem(
-            file,
-            line,
-            column,
-            YAML_TEXT,
-            "several-documents",
-            "a second document",
-            "one document in a file",
-            "Put the second one into a file of its own",
-        )
-    words = f"{error.context or ''} {error.problem or ''}".strip()
+        return _several_documents(file, (line, column))
+    if "nesting depth" in (error.problem or ""):
+        return too_deep(file, (line, column))
+    words = shortened(f"{error.context or ''} {error.problem or ''}".strip(), LONGEST_KEY)
     return Problem(
         file, line, column, YAML_TEXT, "yaml-syntax", f"broken YAML ({words})", "well-formed YAML", _SYNTAX_REMEDY
     )
 
 
-def _control_character(content: bytes, file: str) -> Problem:
-    text = content.decode()
-    match = CONTROL_CHARACTER.search(text)
-    line, column = _position_at(text[: match.start()] if match else "")
-    found = f"the control character U+{ord(match[0]):04X}" if match else "a character that YAML does not allow"
+def _several_documents(file: str, where: tuple[int, int]) -> Problem:
     return Problem(
-        file, line, column, YAML_TEXT, "character-not-allowed", found, "printable text", "Remove the character"
+        file,
+        *where,
+        YAML_TEXT,
+        "several-documents",
+        "a second document",
+        "one document in a file",
+        "Put the second one into a file of its own",
+    )
+
+
+def too_many_values(file: str, where: tuple[int, int]) -> Problem:
+    """Make the problem with a file that holds more values than any record."""
+    return Problem(
+        file,
+        *where,
+        YAML_TEXT,
+        "too-many-values",
+        "more values",
+        f"at most {MOST_VALUES} values",
+        "Move long series of readings to a log",
     )
 
 
@@ -104,20 +110,27 @@ def too_deep(file: str, where: tuple[int, int]) -> Problem:
 
 
 def refused_features(content: bytes, file: str) -> tuple[Problem, ...]:
-    """Return the first use of each YAML feature that records do without."""
-    if not _MAY_HOLD_REFUSED_FEATURE.search(content):
+    """Return the first use of each YAML feature that records do without, or the first place beyond a limit."""
+    if len(content) <= _SMALL and not _MAY_HOLD_REFUSED_FEATURE.search(content):
         return ()
     first: dict[str, Problem] = {}
+    depth = values = 0
     parser = yaml_parser.parser(content)
     while parser.check_event():
         event = parser.get_event()
+        where = (event.start_mark.line + 1, event.start_mark.column + 1)
         feature = _feature(event)
         if feature is not None:
             slug, found, remedy = feature
-            where = (event.start_mark.line + 1, event.start_mark.column + 1)
-            first.setdefault(
-                slug, Problem(file, *where, YAML_TEXT, slug, found, "plain mappings, lists and values", remedy)
-            )
+            expected = "plain mappings, lists and values"
+            first.setdefault(slug, Problem(file, *where, YAML_TEXT, slug, found, expected, remedy))
+        depth += isinstance(event, CollectionStartEvent) - isinstance(event, CollectionEndEvent)
+        values += isinstance(event, NodeEvent)
+        # The parser's work for each value grows with the depth, and the nodes take room: neither is let go on.
+        if depth > DEEPEST:
+            return (*first.values(), too_deep(file, where))
+        if values > 2 * MOST_VALUES:
+            return (*first.values(), too_many_values(file, where))
     return tuple(first.values())
 
 
@@ -127,22 +140,17 @@ def _feature(event: object) -> tuple[str, str, str] | None:
     if isinstance(event, AliasEvent):
         return (
             "alias-not-allowed",
-            f"the alias `*{event.anchor}`",
+            f"the alias `*{shortened(event.anchor or '')}`",
             "Write the value out, or put quotes round text that begins with `*`",
         )
     if isinstance(event, NodeEvent) and event.anchor is not None:
         return (
             "anchor-not-allowed",
-            f"the anchor `&{event.anchor}`",
+            f"the anchor `&{shortened(event.anchor)}`",
             "Remove the anchor, or put quotes round text that begins with `&`",
         )
     tag = getattr(event, "tag", None)
     if tag is not None:
-        shown = str(tag).replace("tag:yaml.org,2002:", "!!")
+        shown = shortened(str(tag).replace("tag:yaml.org,2002:", "!!"))
         return "tag-not-allowed", f"the tag `{shown}`", "Remove the tag, or put quotes round text that begins with `!`"
     return None
-
-
-def _position_at(text_before: str) -> tuple[int, int]:
-    line = text_before.count("\n") + 1
-    return line, len(text_before) - (text_before.rfind("\n") + 1) + 1

@@ -15,20 +15,24 @@ from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from generator.errors import Problem
 from generator.loading import yaml_parser
+from generator.loading.characters import NOT_ALLOWED, character_not_allowed, shortened
 from generator.loading.scalars import RefusedScalar, plain_value
 from generator.loading.yaml_parser import PLAIN, TEXT, position
 from generator.loading.yaml_refusals import (
-    CONTROL_CHARACTER,
     DEEPEST,
+    LONGEST_KEY,
+    LONGEST_TEXT,
+    MOST_VALUES,
     YAML_TEXT,
     refused_features,
     syntax_problem,
     too_deep,
+    too_many_values,
     unusable_bytes,
 )
 
-MOST_VALUES = 50_000
-"""Values in one file, mappings and lists included."""
+MOST_PROBLEMS = 50
+"""Problems told of one file; one that is broken through and through would otherwise give thousands."""
 WHOLE_FILE = "(file)"
 """Path of a problem with the file as such; its position is 1:1."""
 WHOLE_RECORD = "(record)"
@@ -36,8 +40,6 @@ WHOLE_RECORD = "(record)"
 
 Steps = tuple[str | int, ...]
 """The way from the root of a file to a value: keys, and places in lists counted from 0."""
-
-_LONGEST_SHOWN = 60
 
 
 @dataclass(frozen=True)
@@ -79,6 +81,16 @@ class YamlSource:
             key, node = child
         return position(key if of_key and key is not None else node)
 
+    def value(self, steps: Steps) -> Any:
+        """Return the value at the end of the steps, or None where there is none."""
+        data = self.data
+        for step in steps:
+            try:
+                data = data[step]
+            except (KeyError, IndexError, TypeError):
+                return None
+        return data
+
     def shown(self, steps: Steps) -> str:
         """Say what stands at the end of the steps."""
         node = self._root
@@ -97,7 +109,7 @@ class YamlSource:
 
 def path_text(steps: Steps) -> str:
     """Write steps as in `fit[0].exercises[2].in_mask`."""
-    text = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps)
+    text = "".join(f"[{step}]" if isinstance(step, int) else f".{shortened(step)}" for step in steps)
     return text.removeprefix(".") or WHOLE_RECORD
 
 
@@ -110,7 +122,7 @@ def read_yaml(content: bytes, file: str) -> YamlSource:
     try:
         return _read(content, file)
     except yaml.YAMLError as error:
-        return _unreadable(content, file, syntax_problem(error, content, file))
+        return _unreadable(content, file, syntax_problem(error, file))
     except RecursionError:
         # Only the pure parser gets here; the C parser has a limit of its own.
         return _unreadable(content, file, too_deep(file, (1, 1)))
@@ -156,32 +168,34 @@ class _Conversion:
         """Return a node as plain data and note what is not allowed in it."""
         self.values += 1
         if self.values > MOST_VALUES:
-            most = f"at most {MOST_VALUES} values"
-            raise _CannotGoOn(
-                self._problem(node, "too-many-values", "more values", most, "Move long series of readings to a log")
-            )
+            raise _CannotGoOn(too_many_values(self.file, position(node)))
         if isinstance(node, ScalarNode):
-            return self._text(node) if node.tag == TEXT else self._plain(node)
+            return self._scalar(node)
         if depth >= DEEPEST:
             raise _CannotGoOn(too_deep(self.file, position(node)))
         if isinstance(node, SequenceNode):
             return [self.value(child, depth + 1) for child in node.value]
         return self._mapping(node, depth)
 
-    def _text(self, node: ScalarNode) -> str:
-        # Between double quotes an escape such as \x0b brings in what the file itself may not hold.
-        escaped = CONTROL_CHARACTER.search(node.value)
-        if escaped is not None:
-            found = f"the control character U+{ord(escaped[0]):04X}"
-            self._note(node, "character-not-allowed", found, "printable text", "Remove the character")
-        return str(node.value)
-
-    def _plain(self, node: ScalarNode) -> bool | int | float | str | None:
+    def _scalar(self, node: ScalarNode) -> bool | int | float | str | None:
+        if len(node.value) > LONGEST_TEXT:
+            found, expected = f"{len(node.value)} characters", f"at most {LONGEST_TEXT} characters"
+            self._note(node, "text-too-long", found, expected, "Shorten it, or move readings to a log")
+            return None
+        if node.tag == TEXT:
+            return self._text(node)
         try:
             return plain_value(node.value)
         except RefusedScalar as refused:
-            self._note(node, refused.slug, f"`{_shortened(node.value)}`", refused.expected, refused.remedy)
+            self._note(node, refused.slug, f"`{shortened(node.value)}`", refused.expected, refused.remedy)
             return None
+
+    def _text(self, node: ScalarNode) -> str:
+        # Between double quotes an escape such as \x0b brings in what the file itself may not hold.
+        escaped = NOT_ALLOWED.search(node.value)
+        if escaped is not None:
+            self._note(node, *character_not_allowed(escaped[0]))
+        return str(node.value)
 
     def _mapping(self, node: Node, depth: int) -> dict[str, Any]:
         data: dict[str, Any] = {}
@@ -190,7 +204,7 @@ class _Conversion:
             if key is None:
                 continue
             if key in data:
-                found = f"the key `{_shortened(key)}` a second time"
+                found = f"the key `{shortened(key)}` a second time"
                 remedy = "Remove one of the two, or give it the key that was meant"
                 self._note(key_node, "duplicate-key", found, "each key once", remedy)
                 continue
@@ -203,17 +217,26 @@ class _Conversion:
                 remedy = "Write the keys out where they belong"
                 self._note(node, "merge-key-not-allowed", "the merge key `<<`", "plain keys", remedy)
                 return None
-            key = node.value if node.tag == TEXT else _meaning(node)
+            if len(node.value) > LONGEST_KEY:
+                found, expected = f"a key of {len(node.value)} characters", f"at most {LONGEST_KEY} characters"
+                self._note(node, "key-too-long", found, expected, "Look for a missing quote or colon; correct the key")
+                return None
+            key = self._text(node) if node.tag == TEXT else _meaning(node)
             if isinstance(key, str):
                 return key
         self._note(node, "key-not-text", f"the key {_shown(node)}", "a key that is text", "Correct the key")
         return None
 
     def _note(self, node: Node, slug: str, found: str, expected: str, remedy: str) -> None:
-        self.problems.append(self._problem(node, slug, found, expected, remedy))
+        if len(self.problems) >= MOST_PROBLEMS:
+            raise _CannotGoOn(more_problems(self.file, position(node)))
+        self.problems.append(Problem(self.file, *position(node), YAML_TEXT, slug, found, expected, remedy))
 
-    def _problem(self, node: Node, slug: str, found: str, expected: str, remedy: str) -> Problem:
-        return Problem(self.file, *position(node), YAML_TEXT, slug, found, expected, remedy)
+
+def more_problems(file: str, where: tuple[int, int]) -> Problem:
+    """Make the problem that stands for those of a file that are not told."""
+    found, remedy = f"more than {MOST_PROBLEMS} problems in this file", "Mend those above first, and check again"
+    return Problem(file, *where, YAML_TEXT, "more-problems", found, "a file without problems", remedy)
 
 
 def _meaning(node: ScalarNode) -> bool | int | float | str | None:
@@ -241,9 +264,4 @@ def _shown(node: Node | None) -> str:
     if node is None or (node.tag == PLAIN and node.value in ("", "~")):
         return "nothing"
     is_text = node.tag == TEXT or (isinstance(node, ScalarNode) and isinstance(_meaning(node), str))
-    return f"the text `{_shortened(node.value)}`" if is_text else f"`{_shortened(node.value)}`"
-
-
-def _shortened(text: str) -> str:
-    one_line = " ".join(text.split())
-    return one_line if len(one_line) <= _LONGEST_SHOWN else f"{one_line[: _LONGEST_SHOWN - 3]}..."
+    return f"the text `{shortened(node.value)}`" if is_text else f"`{shortened(node.value)}`"

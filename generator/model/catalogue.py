@@ -30,6 +30,8 @@ class Catalogue:
     landmarks: tuple[ScaleLandmark, ...] = ()
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    """Pictures, made anew, by the file name that records use, such as `pictures/hood-a.jpg`."""
     record_sha256: Mapping[str, str] = field(default_factory=dict)
     """SHA-256 of each device test's file, by record id."""
 

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Day, Frozen, Id, Recorded, Text, Version
+from generator.model.picture import Picture
 from generator.model.quantity import Area, Duration, Energy, Mass, quantity_problem
 
 
@@ -206,6 +207,8 @@ class Device(Frozen):
     """What the wearer carries."""
     air_path: AirPath
     """How air gets in, round and out."""
+    pictures: tuple[Picture, ...] = ()
+    """Pictures of the device."""
 
     @model_validator(mode="after")
     def _power_fits_kind(self) -> Device:

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Day, Frozen, Id, LongText, Recorded, Sha256, Text, Version
+from generator.model.picture import Picture
 from generator.model.quantity import (
     AirPressure,
     Concentration,
@@ -16,6 +17,7 @@ from generator.model.quantity import (
     Readings,
     Temperature,
     quantity_problem,
+    shown_unit,
 )
 from generator.model.units import find_unit, units_of
 
@@ -146,7 +148,7 @@ def _check_unit(spelling: str, dimension: str) -> None:
         fitting = ", ".join(units_of(dimension))  # type: ignore[arg-type]
         slug = "unknown-unit" if unit is None else "wrong-unit"
         raise quantity_problem(
-            slug, f"the unit `{spelling}`", f"one of {fitting}", "Correct the unit, or convert the readings"
+            slug, f"the unit `{shown_unit(spelling)}`", f"one of {fitting}", "Correct the unit, or convert the readings"
         )
 
 
@@ -346,6 +348,8 @@ class Test(Frozen):
     """What was done otherwise than the protocol says."""
     notes: LongText | None = None
     """Notes for the reader, in Markdown."""
+    pictures: tuple[Picture, ...] = ()
+    """Pictures of the test."""
     amendments: tuple[Amendment, ...] = ()
     """Changes since the record was issued, oldest first."""
 

@@ -53,6 +53,8 @@ class PublishedCatalogue:
     landmarks: tuple[ScaleLandmark, ...] = ()
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    """Pictures, made anew, by the file name that records use."""
     record_sha256: Mapping[str, str] = field(default_factory=dict)
     """SHA-256 of each device test's file, by record id."""
 
@@ -89,5 +91,6 @@ def published(catalogue: Catalogue) -> PublishedCatalogue:
         caution_rules=catalogue.caution_rules,
         landmarks=catalogue.landmarks,
         logs=catalogue.logs,
+        pictures=catalogue.pictures,
         record_sha256=catalogue.record_sha256,
     )

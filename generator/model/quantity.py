@@ -114,7 +114,10 @@ class QuantityOf:
         if unit is None or unit.dimension not in self.dimensions:
             kind = "unknown-unit" if unit is None else "wrong-unit"
             raise quantity_problem(
-                kind, f"the unit `{spelling}`", f"one of {self._fitting()}", "Correct the unit, or convert the number"
+                kind,
+                f"the unit `{shown_unit(spelling)}`",
+                f"one of {self._fitting()}",
+                "Correct the unit, or convert the number",
             )
         self.check_bounds(number, unit)
         return {"number": number, "unit": spelling}
@@ -177,6 +180,11 @@ def _shown(value: Any) -> str:
     if value is None:
         return "nothing"
     return f"`{str(value).lower()}`" if isinstance(value, bool) else f"the bare number {value:g}"
+
+
+def shown_unit(spelling: str) -> str:
+    """Return a unit's spelling as it can stand in a message, whatever was written in its place."""
+    return spelling if len(spelling) <= 60 else f"{spelling[:57]}..."
 
 
 def of(

@@ -13,6 +13,7 @@ from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
+from generator.presenting.pictures import device_pictures
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import Fact, Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
@@ -168,6 +169,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         approvals=_approvals(device),
         facts=_facts(device),
         air_path=_air_path(device),
+        pictures=device_pictures(device.id, device.pictures),
         sheet=sheet_link(device),
     )
 

@@ -52,6 +52,23 @@ class PageHead:
 
 
 @dataclass(frozen=True)
+class PictureView:
+    """A picture on a page; `alt` says what is to be seen."""
+
+    src: str
+    alt: str
+    caption: str
+
+
+@dataclass(frozen=True)
+class PictureFile:
+    """A picture to publish: its path, and its bytes as they were made anew from the record's file."""
+
+    path: str
+    content: bytes
+
+
+@dataclass(frozen=True)
 class RecordEntry:
     """A test record in a device's list."""
 
@@ -81,6 +98,7 @@ class DevicePage:
     approvals: tuple[Fact, ...]
     facts: tuple[Fact, ...]
     air_path: tuple[Fact, ...]
+    pictures: tuple[PictureView, ...]
     sheet: Link
 
 
@@ -99,6 +117,7 @@ class RecordPage:
     findings: tuple[str, ...]
     deviations: tuple[str, ...]
     notes: str | None
+    pictures: tuple[PictureView, ...]
     amendments: tuple[Fact, ...]
     sha256: str
     data: tuple[Link, ...]
@@ -269,3 +288,4 @@ class Site:
     methods: tuple[MethodPage, ...]
     requirements: RequirementsPage
     about: AboutPage
+    pictures: tuple[PictureFile, ...] = ()

@@ -11,6 +11,7 @@ from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import RecordPage
+from generator.presenting.pictures import record_pictures
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, TopicSection
 from generator.presenting.wording import day_text, recorded_text
@@ -119,6 +120,7 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
         findings=tuple(_finding_text(finding, context) for finding in findings),
         deviations=test.deviations,
         notes=test.notes,
+        pictures=record_pictures(test.id, test.pictures),
         amendments=tuple(
             Fact(day_text(amendment.date), f"{amendment.changed} Reason: {amendment.reason}")
             for amendment in test.amendments

@@ -12,6 +12,7 @@ from generator.presenting.device_page import index_row, present_device_page
 from generator.presenting.fit_sessions import landmarks
 from generator.presenting.letterhead import letterhead, page_head
 from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Site
+from generator.presenting.pictures import picture_files
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import (
     present_about,
@@ -83,4 +84,5 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         methods=tuple(present_method(method) for method in catalogue.methods.values()),
         requirements=present_requirements(context),
         about=present_about(context),
+        pictures=picture_files(catalogue),
     )

@@ -44,6 +44,7 @@ def render_site(site: Site, report: Report) -> dict[str, bytes]:
     for licence in ("Literata-OFL.txt", "SourceSans3-OFL.txt"):
         made[f"fonts/{licence}"] = font_bytes(licence)
     made |= open_data(site.data)
+    made |= {picture.path: picture.content for picture in site.pictures}
     done = 0
     for path, template, page in pages:
         made[path] = page_markup(template, page, site.letterhead).encode()

@@ -11,7 +11,7 @@ from tests.loading.example_records import BAD, read_bad_example
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 GUIDE = ROOT / "records" / "README.md"
-NOT_SLUGS = {"utf-8", "utf-8-sig", "in-mask"}
+NOT_SLUGS = {"utf-8", "in-mask"}
 # Told of by tests of their own, since a file of text cannot hold the fault.
 TESTED_ELSEWHERE = {
     "not-utf-8",
@@ -23,6 +23,15 @@ TESTED_ELSEWHERE = {
     "unreadable-file",
     "too-many-items",
     "log-more-problems",
+    "log-too-long",
+    "more-problems",
+    "changed-while-read",
+    "picture-changed",
+    "picture-unused",
+    "picture-kind",
+    "picture-broken",
+    "picture-too-large",
+    "picture-animated",
 }
 
 

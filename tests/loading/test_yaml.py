@@ -9,8 +9,8 @@ import yaml
 
 from generator.loading import yaml_parser
 from generator.loading.scalars import RefusedScalar, plain_value
-from generator.loading.yaml_refusals import DEEPEST, LARGEST_FILE
-from generator.loading.yaml_source import MOST_VALUES, read_yaml
+from generator.loading.yaml_refusals import DEEPEST, LARGEST_FILE, MOST_VALUES
+from generator.loading.yaml_source import read_yaml
 
 
 @pytest.mark.parametrize(
