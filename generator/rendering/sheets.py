@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Mapping, Sequence
+from contextlib import redirect_stdout
 from datetime import UTC, datetime
 import re
 import warnings
@@ -77,8 +78,9 @@ def render_sheet(sheet: Sheet, letterhead: Letterhead, attached: Mapping[str, by
 
 def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attached, bytes]]) -> bytes:
     try:
-        with warnings.catch_warnings():
-            # The brought families suffice where the system has none at all.
+        with warnings.catch_warnings(), redirect_stdout(io.StringIO()):
+            # Where a library is missing, it prints advice of its own. Where the system has no typeface at all, it
+            # warns of it; the brought families suffice.
             warnings.filterwarnings("ignore", "No fonts configured in FontConfig|FontConfig cannot load", UserWarning)
             import weasyprint
         from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
