@@ -3,6 +3,7 @@
     InwardError
     +-- RecordsHaveProblems   exit 1: the records cannot be scored or published as they stand
     +-- WrongUsage            exit 2: the command was called in a way that cannot work
+    +-- PublishedSiteUnreadable  exit 1: a folder is no published site, or its data were damaged
     +-- GeneratorFailed       exit 3: the generator, not the records, is at fault
         +-- OutsideRange      a scoring function was called outside the range its formula holds in
         +-- BrokenLink        a page refers to something that was not generated
@@ -62,6 +63,13 @@ class WrongUsage(InwardError):
 
     slug = "wrong-usage"
     exit_code = 2
+
+
+class PublishedSiteUnreadable(InwardError):
+    """A folder is no published site, or its data do not read as published data any more."""
+
+    slug = "published-site-unreadable"
+    exit_code = 1
 
 
 class GeneratorFailed(InwardError):

@@ -20,6 +20,7 @@ COMMANDS: Mapping[str, str] = {
     "check": "Say what is wrong with records, or that nothing is.",
     "publish": "Make the catalogue from the records and put it in place.",
     "score": "Print the results of one test record, with their working.",
+    "verify": "Compute a published site anew and name every figure that differs.",
 }
 """Name and one-line help of every command; `name` lives in the module of that name, as the object `name`."""
 

@@ -31,11 +31,15 @@ def sheet_of(body: str, site: Site, monkeypatch: pytest.MonkeyPatch, head: str =
     """Set a sheet from markup that no template would make."""
     markup = f'<!doctype html><html lang="en"><head><title>x</title>{head}</head><body>{body}</body></html>'
     monkeypatch.setattr(sheets, "page_markup", lambda *parts, **named: markup)
-    return render_sheet(site.sheets[0], site.letterhead)
+    return render_sheet(site.sheets[0], site.letterhead, {item.name: b"{}" for item in site.sheets[0].attached})
 
 
 def test_a_sheet_says_whose_it_is_and_where_it_ends(site: Site) -> None:
-    reader = pypdf.PdfReader(io.BytesIO(render_sheet(site.sheets[0], site.letterhead)))
+    reader = pypdf.PdfReader(
+        io.BytesIO(
+            render_sheet(site.sheets[0], site.letterhead, {item.name: b"{}" for item in site.sheets[0].attached})
+        )
+    )
     texts = [" ".join(page.extract_text().split()) for page in reader.pages]
     assert "Hood of a Test" in texts[0]
     assert all("Hood of a Test · device · issued 1 July 2025" in text for text in texts)
@@ -139,7 +143,7 @@ def test_missing_system_libraries_are_named_with_what_to_install(site: Site, mon
 
     monkeypatch.setattr(builtins, "__import__", without_pango)
     with pytest.raises(LibraryMissing, match=r"libpangoft2-1\.0-0 libharfbuzz-subset0") as caught:
-        render_sheet(site.sheets[0], site.letterhead)
+        render_sheet(site.sheets[0], site.letterhead, {item.name: b"{}" for item in site.sheets[0].attached})
     assert str(caught.value) == (
         "The libraries that set PDFs are missing (cannot load library 'libpango-1.0-0'). On Debian: apt-get install "
         "--no-install-recommends libpangoft2-1.0-0 libharfbuzz-subset0. Elsewhere: install Pango 1.44 or newer"

@@ -1,0 +1,109 @@
+"""Reads a published site's own records back, so that it can be computed anew."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from generator.errors import PublishedSiteUnreadable
+from generator.loading.reference import load_reference
+from generator.model.device import Device
+from generator.model.instrument import Instrument
+from generator.model.log import Log, LogSample, Sampling
+from generator.model.people import Publication, Tester
+from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.reference import Criterion, Protocol
+
+CATALOGUE = "data/catalogue.json"
+_Model = TypeVar("_Model", bound=BaseModel)
+
+
+def _json(site: Path, name: str) -> dict[str, Any]:
+    try:
+        content = json.loads((site / name).read_bytes())
+    except FileNotFoundError as error:
+        raise PublishedSiteUnreadable(
+            f"{site / name}: found no such file, expected the published data of a site. "
+            "Name the folder that `inward publish` wrote"
+        ) from error
+    except ValueError as error:
+        raise PublishedSiteUnreadable(f"{site / name}: found no JSON ({error}), expected published data") from error
+    if not isinstance(content, dict):
+        raise PublishedSiteUnreadable(f"{site / name}: found no mapping, expected published data")
+    return content
+
+
+def _checked(model: type[_Model], data: object, where: str) -> _Model:
+    try:
+        return model.model_validate_json(json.dumps(data))
+    except ValidationError as error:
+        first = error.errors()[0]
+        path = ".".join(str(part) for part in first["loc"])
+        raise PublishedSiteUnreadable(
+            f"{where}: {path}: {first['msg']}. "
+            "The published data were changed after publishing, or are of another version"
+        ) from error
+
+
+def _checked_all(model: type[_Model], data: object, where: str) -> dict[str, _Model]:
+    if not isinstance(data, Mapping):
+        raise PublishedSiteUnreadable(f"{where}: found no mapping, expected published data")
+    return {str(name): _checked(model, item, f"{where}.{name}") for name, item in data.items()}
+
+
+def _log(site: Path, name: str, sha256: str) -> Log:
+    shown = f"data/{name}"
+    try:
+        with (site / shown).open(encoding="utf-8", newline="") as file:
+            samples = tuple(
+                LogSample(
+                    time_s=float(row["time_s"]),
+                    concentration_per_cm3=float(row["concentration_per_cm3"]),
+                    exercise=row["exercise"],
+                    sampling=Sampling(row["sampling"]),
+                )
+                for row in csv.DictReader(file)
+            )
+    except (OSError, ValueError, KeyError, TypeError) as error:
+        raise PublishedSiteUnreadable(f"{site / shown}: found no log as it was published ({error})") from error
+    return Log(file=name, sha256=sha256, samples=samples)
+
+
+def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]:
+    """Return the published catalogue of a site, and what it was made with.
+
+    Raises
+    ------
+    PublishedSiteUnreadable
+        The folder is no published site, or its data do not read as published data any more.
+    """
+    data, reference = _json(site, CATALOGUE), load_reference()
+    tests: dict[str, PublishedTest] = {}
+    hashes: dict[str, str] = {}
+    for name in data.get("records", ()):
+        where = f"records/{name}.json"
+        record = _json(site, where)
+        tests[name] = _checked(PublishedTest, record.get("published_record"), where)
+        hashes[name] = str(record.get("record_sha256"))
+    logs = data.get("logs", {})
+    catalogue = PublishedCatalogue(
+        publication=_checked(Publication, data.get("publication"), f"{CATALOGUE}: publication"),
+        devices=_checked_all(Device, data.get("devices"), f"{CATALOGUE}: devices"),
+        device_tests=tests,
+        instruments=_checked_all(Instrument, data.get("instruments"), f"{CATALOGUE}: instruments"),
+        testers=_checked_all(Tester, data.get("testers"), f"{CATALOGUE}: testers"),
+        wearers=tuple(data.get("wearers", ())),
+        criteria=_checked_all(Criterion, data.get("criteria"), f"{CATALOGUE}: criteria"),
+        protocols=_checked_all(Protocol, data.get("protocols"), f"{CATALOGUE}: protocols"),
+        methods=reference.methods,
+        caution_rules=reference.caution_rules,
+        landmarks=reference.landmarks,
+        logs={name: _log(site, name, str(sha256)) for name, sha256 in logs.items()},
+        record_sha256=hashes,
+    )
+    return catalogue, {str(name): str(version) for name, version in data.get("made_with", {}).items()}
