@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import logging
+import re
+import warnings
 from collections.abc import Mapping, Sequence
 from contextlib import redirect_stdout
 from datetime import UTC, datetime
-import re
-import warnings
 from importlib.resources import files
 
 from generator.errors import GeneratorFailed, LibraryMissing
