@@ -91,7 +91,7 @@ def demo_records() -> Path:
 def small_records(demo_records: Path, tmp_path: Path) -> Path:
     """A records folder with one device and its one test, to be changed at will."""
     folder = tmp_path / "records"
-    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "logs"))
+    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "logs", "pictures"))
     for path in [*folder.glob("devices/*.yaml"), *folder.glob("device_tests/*.yaml")]:
         if not path.name.startswith(SMALL_DEVICE):
             path.unlink()

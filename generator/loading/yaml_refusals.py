@@ -27,6 +27,8 @@ _SMALL = 32 * 1024
 """Bytes of a file that cannot keep the parser busy for long, however it nests."""
 MOST_VALUES = 50_000
 """Values in one file, mappings and lists included."""
+MOST_MAPPINGS = 10_000
+"""Mappings in one file: each one that lacks its keys gives a dozen problems, which take room before any is told."""
 LONGEST_TEXT = 20_000
 """Characters of one text."""
 LONGEST_KEY = 100
@@ -91,7 +93,7 @@ def too_many_values(file: str, where: tuple[int, int]) -> Problem:
         YAML_TEXT,
         "too-many-values",
         "more values",
-        f"at most {MOST_VALUES} values",
+        f"at most {MOST_VALUES} values, {MOST_MAPPINGS} of them mappings",
         "Move long series of readings to a log",
     )
 

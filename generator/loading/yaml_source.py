@@ -22,6 +22,7 @@ from generator.loading.yaml_refusals import (
     DEEPEST,
     LONGEST_KEY,
     LONGEST_TEXT,
+    MOST_MAPPINGS,
     MOST_VALUES,
     YAML_TEXT,
     refused_features,
@@ -163,6 +164,7 @@ class _Conversion:
     file: str
     problems: list[Problem] = field(default_factory=list)
     values: int = 0
+    mappings: int = 0
 
     def value(self, node: Node, depth: int) -> Any:
         """Return a node as plain data and note what is not allowed in it."""
@@ -198,6 +200,9 @@ class _Conversion:
         return str(node.value)
 
     def _mapping(self, node: Node, depth: int) -> dict[str, Any]:
+        self.mappings += 1
+        if self.mappings > MOST_MAPPINGS:
+            raise _CannotGoOn(too_many_values(self.file, position(node)))
         data: dict[str, Any] = {}
         for key_node, value_node in node.value:
             key = self._key(key_node)
