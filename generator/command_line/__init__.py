@@ -71,13 +71,13 @@ def inward() -> None:
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run the command and exit with its code."""
     words = sys.argv[1:] if arguments is None else list(arguments)
-    sys.exit(run(words))
+    sys.exit(run(words, ends_process=True))
 
 
-def run(arguments: Sequence[str]) -> int:
+def run(arguments: Sequence[str], *, ends_process: bool = False) -> int:
     """Run the command and return its exit code; every error becomes one clear message on stderr."""
     try:
-        with stopping_on_signals():
+        with stopping_on_signals(then_ignored=ends_process):
             return _run(arguments)
     except Stopped:
         number = signal_that_stopped()
@@ -87,7 +87,7 @@ def run(arguments: Sequence[str]) -> int:
 
 def _run(arguments: Sequence[str]) -> int:
     try:
-        code = inward.main(list(arguments), prog_name="inward", standalone_mode=False)
+        code = _called(arguments)
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message(), err=True)
         return error.exit_code
@@ -109,12 +109,19 @@ def _run(arguments: Sequence[str]) -> int:
         click.echo(f"inward: [{error.slug}] {error}", err=True)
         return error.exit_code
     except Exception as error:
-        # A library that was stopped within an import of its own may fail in another way.
-        stop_if_asked()
         _show_traceback(arguments)
         click.echo(_unexpected(error), err=True)
         return EXIT_GENERATOR_FAILED
     return code if isinstance(code, int) else 0
+
+
+def _called(arguments: Sequence[str]) -> object:
+    try:
+        return inward.main(list(arguments), prog_name="inward", standalone_mode=False)
+    except Exception:
+        # A library that was stopped may have made a failure of its own of it.
+        stop_if_asked()
+        raise
 
 
 def _counted(problems: int) -> str:

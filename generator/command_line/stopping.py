@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -19,13 +20,24 @@ class Stopped(BaseException):
 
 
 @contextmanager
-def stopping_on_signals() -> Iterator[None]:
-    """Let the signals that ask a process to stop raise `Stopped` meanwhile."""
+def stopping_on_signals(*, then_ignored: bool) -> Iterator[None]:
+    """Let the signals that ask a process to stop raise `Stopped` meanwhile; afterwards all is as it was before.
+
+    Where the process ends after this, they are ignored instead: a stop can then no longer change its exit code.
+    """
     _asked.clear()
     if threading.current_thread() is not threading.main_thread():
         yield
         return
     before = {number: signal.getsignal(number) for number in STOP_SIGNALS}
+    hook = sys.unraisablehook
+
+    def tell_of_others(unraisable: sys.UnraisableHookArgs) -> None:
+        # `stop_if_asked` sees to a stop that fell into the clean-up of an object, where nothing can be raised.
+        if not issubclass(unraisable.exc_type, Stopped):
+            hook(unraisable)
+
+    sys.unraisablehook = tell_of_others
     try:
         for number, handler in before.items():
             # A signal that the process was started to ignore, as by nohup, stays ignored.
@@ -33,8 +45,9 @@ def stopping_on_signals() -> Iterator[None]:
                 signal.signal(number, _stop)
         yield
     finally:
+        sys.unraisablehook = hook
         for number, handler in before.items():
-            signal.signal(number, handler)
+            signal.signal(number, signal.SIG_IGN if then_ignored else handler)
 
 
 def _stop(number: int, frame: FrameType | None) -> None:

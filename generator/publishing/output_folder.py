@@ -80,9 +80,9 @@ class OutputFolder:
             except BaseException:
                 shutil.rmtree(self.fresh, ignore_errors=True)
                 raise
-            asked_to_stop.clear()
             reach("after-swap")
             self._remove_old()
+            asked_to_stop.clear()
 
     @contextmanager
     def _alone(self) -> Iterator[None]:

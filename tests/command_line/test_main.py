@@ -1,7 +1,9 @@
 """The command as a whole: help, and one message and exit code for every kind of error."""
 
+import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from types import ModuleType
 
 import click
@@ -9,6 +11,7 @@ import pytest
 
 from generator import __version__
 from generator.command_line import COMMANDS, LazyGroup, inward, main, run
+from generator.command_line.stopping import STOP_SIGNALS
 from generator.errors import BrokenLink, InwardError, Problem, RecordsHaveProblems, WrongUsage
 
 PROBLEM = Problem("records/a.yaml", 3, 5, "mass", "unit-missing", "the bare number 3", "a unit", "Add the unit")
@@ -53,9 +56,20 @@ def test_the_version_is_the_packages(capsys: pytest.CaptureFixture[str]) -> None
     assert capsys.readouterr().out == f"inward, version {__version__}\n"
 
 
-def test_main_exits_with_the_code() -> None:
+@pytest.fixture
+def signals_as_before() -> Iterator[None]:
+    """Undo what a command leaves behind that ends its process: signals that are ignored."""
+    before = {number: signal.getsignal(number) for number in STOP_SIGNALS}
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
+
+
+@pytest.mark.usefixtures("signals_as_before")
+def test_main_exits_with_the_code_and_cannot_be_stopped_any_more() -> None:
     with pytest.raises(SystemExit, match=r"^2$"):
         main(["no-such-command"])
+    assert {signal.getsignal(number) for number in STOP_SIGNALS} == {signal.SIG_IGN}
 
 
 @pytest.mark.parametrize("arguments", [[], ["no-such-command"], ["--no-such-option"], ["publish", "--records", "gone"]])

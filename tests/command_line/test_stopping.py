@@ -68,6 +68,18 @@ def test_a_stop_that_a_library_turned_into_its_own_error_is_a_stop(
     assert capsys.readouterr().err == STOPPED + "\n"
 
 
+def test_a_stop_within_the_clean_up_of_an_object_is_not_forgotten(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    class Object:
+        def __del__(self) -> None:
+            ask(signal.SIGINT)
+
+    command_that(monkeypatch, Object, stop_if_asked, lambda: pytest.fail("it went on"))
+    assert run(["check"]) == 130
+    assert capsys.readouterr().err == STOPPED + "\n"
+
+
 def test_an_ignored_signal_stays_ignored(monkeypatch: pytest.MonkeyPatch) -> None:
     # source: POSIX, nohup: the command runs with SIGHUP ignored
     before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
