@@ -65,7 +65,8 @@ def keep_only(records: Path, device: str) -> None:
     for path in [*records.glob("devices/*.yaml"), *records.glob("device_tests/*.yaml")]:
         if not path.name.startswith(device):
             path.unlink()
-    shutil.rmtree(records / "logs")
+    for unused in ("logs", "pictures"):
+        shutil.rmtree(records / unused)
 
 
 @pytest.fixture(scope="module", params=[1, 10], ids=["as recorded", "ten times"])

@@ -8,6 +8,7 @@ Colours are taken as they stand, since a colour profile is one more file format 
 from __future__ import annotations
 
 import io
+import re
 import struct
 import warnings
 import zlib
@@ -17,15 +18,22 @@ from generator.loading.files import LARGEST_PICTURE
 from generator.loading.guarded_reading import NotRead
 
 if TYPE_CHECKING:
-    from PIL.Image import Image
+    from PIL import Image
 
 MOST_PIXELS = 40_000_000
+"""Half as many where decoding takes twice the room: with transparency, and for progressive JPEG."""
 LONGEST_SIDE = 1600
 """Pixels of the longer side of a published picture."""
 _JPEG_QUALITY = 85
+_MOST_PARTS = 20_000
+"""Parts of a file; cameras and programs write some hundred."""
+_MOST_SCANS = 100
+"""Scans of a JPEG; programs write about ten, and each one is work for the whole picture."""
 
 _PNG_START = b"\x89PNG\r\n\x1a\n"
 _JPEG_START = b"\xff\xd8\xff"
+# Inside a scan, FF stands before 00 or a restart marker only.
+_MARKER = re.compile(rb"\xff[^\x00\xd0-\xd7]")
 _FORMATS = {"png": "PNG", "jpg": "JPEG", "jpeg": "JPEG"}
 _OTHER_STARTS = (
     (0, (b"GIF87a", b"GIF89a"), "a GIF picture"),
@@ -38,6 +46,10 @@ _OTHER_STARTS = (
 )
 
 
+_SMALLER = f"Save it smaller; it is published at most {LONGEST_SIDE} pixels long"
+_TOO_EARLY = "a picture that ends too early"
+
+
 def clean_picture(content: bytes, ending: str) -> bytes:
     """Return a picture of the same kind, turned upright, at most 1600 pixels long, with nothing in it but pixels.
 
@@ -48,7 +60,7 @@ def clean_picture(content: bytes, ending: str) -> bytes:
     """
     if len(content) > LARGEST_PICTURE:
         found, expected = f"more than {LARGEST_PICTURE} bytes", f"at most {LARGEST_PICTURE} bytes"
-        raise NotRead("file-too-large", found, expected, "Save it smaller; it is published at most 1600 pixels long")
+        raise NotRead("file-too-large", found, expected, _SMALLER)
     wanted = _FORMATS[ending]
     found = _kind(content)
     if found != wanted:
@@ -76,14 +88,14 @@ def _check_whole(content: bytes, wanted: str) -> None:
     try:
         end = _end_of_png(content) if wanted == "PNG" else _end_of_jpeg(content)
     except (IndexError, struct.error) as error:
-        raise _broken("a picture that ends too early") from error
+        raise _broken(_TOO_EARLY) from error
     if end != len(content):
         raise _broken(f"{len(content) - end} bytes behind the end of the picture")
 
 
 def _end_of_png(content: bytes) -> int:
     place = len(_PNG_START)
-    while True:
+    for _ in range(_MOST_PARTS):
         length: int = struct.unpack_from(">I", content, place)[0]
         kind = content[place + 4 : place + 8]
         body_end = place + 8 + length
@@ -95,11 +107,13 @@ def _end_of_png(content: bytes) -> int:
         place = body_end + 4
         if kind == b"IEND":
             return place
+    raise _broken(f"more than {_MOST_PARTS} parts")
 
 
 def _end_of_jpeg(content: bytes) -> int:
     place = 2
-    while True:
+    scans = 0
+    for _ in range(_MOST_PARTS):
         if content[place] != 0xFF:
             raise _broken("a damaged part (a marker is missing)")
         marker = content[place + 1]
@@ -111,20 +125,14 @@ def _end_of_jpeg(content: bytes) -> int:
         length: int = struct.unpack_from(">H", content, place + 2)[0]
         place += 2 + length
         if marker == 0xDA:
-            place = _end_of_scan(content, place)
-
-
-def _end_of_scan(content: bytes, place: int) -> int:
-    """Return where the next marker begins: inside a scan, FF stands before 00 or a restart marker only."""
-    while True:
-        place = content.find(b"\xff", place)
-        if place < 0:
-            raise IndexError
-        following = content[place + 1]
-        if following == 0 or 0xD0 <= following <= 0xD7:
-            place += 2
-        else:
-            return place
+            scans += 1
+            if scans > _MOST_SCANS:
+                raise _broken(f"more than {_MOST_SCANS} scans")
+            found = _MARKER.search(content, place)
+            if found is None:
+                raise _broken(_TOO_EARLY)
+            place = found.start()
+    raise _broken(f"more than {_MOST_PARTS} parts")
 
 
 def _made_anew(content: bytes, wanted: str) -> bytes:
@@ -136,28 +144,38 @@ def _made_anew(content: bytes, wanted: str) -> bytes:
         try:
             with Image.open(io.BytesIO(content), formats=(wanted,)) as opened:
                 _check_size(opened)
-                upright = ImageOps.exif_transpose(opened)
-                upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-                return _encoded(upright, wanted)
+                # Made smaller before anything else, so that the large picture is in memory once.
+                picture: Image.Image = opened
+                if opened.mode == "P":
+                    picture = opened.convert("RGBA" if opened.has_transparency_data else "RGB")
+                picture.draft(picture.mode, (LONGEST_SIDE, LONGEST_SIDE))
+                picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+                return _encoded(ImageOps.exif_transpose(picture), wanted)
         except NotRead:
             raise
+        except (Image.DecompressionBombWarning, Image.DecompressionBombError) as error:
+            found, expected = f"far more than {MOST_PIXELS} pixels", f"at most {MOST_PIXELS} pixels"
+            raise NotRead("picture-too-large", found, expected, _SMALLER) from error
         # Whatever the library raises over bytes that were made to break it, the bytes are at fault.
         except Exception as error:
             raise _broken(f"data that cannot be decoded ({type(error).__name__})") from error
 
 
-def _check_size(opened: Image) -> None:
+def _check_size(opened: Image.Image) -> None:
     width, height = opened.size
-    if width * height > MOST_PIXELS:
-        found, expected = f"{width} by {height} pixels", f"at most {MOST_PIXELS} pixels"
-        raise NotRead("picture-too-large", found, expected, "Save it smaller; it is published at most 1600 pixels long")
+    heavy = opened.has_transparency_data or "progressive" in opened.info
+    most = MOST_PIXELS // 2 if heavy else MOST_PIXELS
+    if width * height > most:
+        why = " where it is progressive or has transparency" if heavy else ""
+        found, expected = f"{width} by {height} pixels", f"at most {most} pixels{why}"
+        raise NotRead("picture-too-large", found, expected, _SMALLER)
     if getattr(opened, "n_frames", 1) != 1:
         raise NotRead("picture-animated", "several pictures in one file", "one still picture", "Save one of them")
 
 
-def _encoded(picture: Image, wanted: str) -> bytes:
+def _encoded(picture: Image.Image, wanted: str) -> bytes:
     transparent = wanted == "PNG" and picture.has_transparency_data
-    grey = picture.mode in ("1", "L", "I;16", "I", "F")
+    grey = picture.mode in ("1", "L", "I;16", "I")
     pixels = picture.convert("RGBA" if transparent else "L" if grey else "RGB")
     # What came with the file (place, camera, comments, profiles) hangs on here, and would be written again.
     pixels.info.clear()
