@@ -87,15 +87,19 @@ def demo_records() -> Path:
     return ROOT / "records"
 
 
-@pytest.fixture
-def small_records(demo_records: Path, tmp_path: Path) -> Path:
-    """A records folder with one device and its one test, to be changed at will."""
-    folder = tmp_path / "records"
+def copy_small(demo_records: Path, folder: Path) -> Path:
+    """Copy the records of the demo that its one small device needs."""
     shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "logs", "pictures"))
     for path in [*folder.glob("devices/*.yaml"), *folder.glob("device_tests/*.yaml")]:
         if not path.name.startswith(SMALL_DEVICE):
             path.unlink()
     return folder
+
+
+@pytest.fixture
+def small_records(demo_records: Path, tmp_path: Path) -> Path:
+    """A records folder with one device and its one test, to be changed at will."""
+    return copy_small(demo_records, tmp_path / "records")
 
 
 @pytest.fixture(scope="session")
