@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.errors import Problem, WrongUsage
+from generator.loading.characters import shortened
 from generator.loading.cross_checks import cross_check
 from generator.loading.explain import checked
 from generator.loading.files import PICTURES, PUBLICATION, FilesFound, find_files
@@ -139,7 +140,8 @@ def _id_problems(source: YamlSource, name: str) -> list[Problem]:
     if not isinstance(given, str) or given == name:
         return []
     expected = f"`{name}`, as the file is named"
-    return [source.problem(("id",), "id-not-file-name", f"`{given}`", expected, "Correct the id, or rename the file")]
+    found, remedy = f"`{shortened(given)}`", "Correct the id, or rename the file"
+    return [source.problem(("id",), "id-not-file-name", found, expected, remedy)]
 
 
 def _by_id(entries: Entries[RecordModel]) -> dict[str, RecordModel]:

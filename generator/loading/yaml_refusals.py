@@ -38,6 +38,8 @@ _SYNTAX_REMEDY = (
     "Look at this line and the one above: indent with spaces, put a space after each colon, "
     "close brackets and quotes, put quotes round text that holds `: ` or ` #`"
 )
+_PLAIN = "plain mappings, lists and values"
+_DIRECTIVE = ("a `%` directive", _PLAIN, "Remove the line")
 
 
 def unusable_bytes(content: bytes, file: str) -> Problem | None:
@@ -65,6 +67,8 @@ def syntax_problem(error: yaml.YAMLError, file: str) -> Problem:
     line, column = mark.line + 1, mark.column + 1
     if "single document" in (error.context or ""):
         return _several_documents(file, (line, column))
+    if "directive" in (error.context or ""):
+        return Problem(file, line, 1, YAML_TEXT, "directive-not-allowed", *_DIRECTIVE)
     if "nesting depth" in (error.problem or ""):
         return too_deep(file, (line, column))
     words = shortened(f"{error.context or ''} {error.problem or ''}".strip(), LONGEST_KEY)
@@ -124,8 +128,7 @@ def refused_features(content: bytes, file: str) -> tuple[Problem, ...]:
         feature = _feature(event)
         if feature is not None:
             slug, found, remedy = feature
-            expected = "plain mappings, lists and values"
-            first.setdefault(slug, Problem(file, *where, YAML_TEXT, slug, found, expected, remedy))
+            first.setdefault(slug, Problem(file, *where, YAML_TEXT, slug, found, _PLAIN, remedy))
         depth += isinstance(event, CollectionStartEvent) - isinstance(event, CollectionEndEvent)
         values += isinstance(event, NodeEvent)
         # The parser's work for each value grows with the depth, and the nodes take room: neither is let go on.
@@ -138,7 +141,8 @@ def refused_features(content: bytes, file: str) -> tuple[Problem, ...]:
 
 def _feature(event: object) -> tuple[str, str, str] | None:
     if isinstance(event, DocumentStartEvent) and (event.version or event.tags):
-        return "directive-not-allowed", "a `%` directive", "Remove the line"
+        found, _, remedy = _DIRECTIVE
+        return "directive-not-allowed", found, remedy
     if isinstance(event, AliasEvent):
         return (
             "alias-not-allowed",
