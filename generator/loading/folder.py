@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby, islice
 from pathlib import Path
 
 from generator.errors import Problem, WrongUsage
@@ -16,7 +18,7 @@ from generator.loading.record_pictures import read_record_pictures
 from generator.loading.records import Entries, Entry, RecordModel, Records
 from generator.loading.reference import Reference, load_reference
 from generator.loading.session_logs import read_session_logs
-from generator.loading.yaml_source import WHOLE_FILE, YamlSource, read_yaml
+from generator.loading.yaml_source import MOST_PROBLEMS, WHOLE_FILE, YamlSource, more_problems, read_yaml
 from generator.model.catalogue import Catalogue
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
@@ -70,7 +72,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
     names = tuple(files.shown(kind, name) for kind, contents in files.contents.items() for name in contents)
     names += tuple(files.shown(PICTURES, name) for name in files.picture_names)
     if problems or records.publication is None or records.publication.record is None:
-        return Loaded(None, tuple(sorted(set(problems))), names)
+        return Loaded(None, tuple(_first_of_each_file(problems)), names)
     catalogue = Catalogue(
         publication=records.publication.record,
         devices=_by_id(records.devices),
@@ -91,6 +93,15 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         },
     )
     return Loaded(catalogue, (), names)
+
+
+def _first_of_each_file(problems: list[Problem]) -> Iterator[Problem]:
+    """Go through the problems in order, as far as they are told of each file."""
+    for file, of_file in groupby(sorted(set(problems)), key=lambda problem: problem.file):
+        told = list(islice(of_file, MOST_PROBLEMS + 1))
+        if len(told) > MOST_PROBLEMS and told[-1].slug != "more-problems":
+            told[-1] = more_problems(file, (told[-1].line, told[-1].column))
+        yield from told
 
 
 def _records(files: FilesFound, reference: Reference, problems: list[Problem]) -> Records:

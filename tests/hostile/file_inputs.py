@@ -254,5 +254,44 @@ LOGS = (
     _log("a log with lone line ends", _HEAD + b"0,1,,ambient\r1,1,,ambient\r", "2:1 log-row"),
 )
 
-HOSTILE_FILES = FILES + PATHS + LOGS
+_RECORD_HEAD = RECORD[: RECORD.index("  - id: a")]
+_SESSION = "  - {id: s%04d, wearer: sedga, donning: 1, protocol: eight, filter: n, outcome: aborted, reason: n}\n"
+_EXERCISES = """\
+  - id: a
+    wearer: sedge
+    donning: 1
+    protocol: eight-standard-exercises
+    filter: none
+    outcome: completed
+    exercises:
+"""
+
+
+def _record(name: str, text: str, *expected: str) -> HostileFiles:
+    def put(folder: Path) -> None:
+        (folder / RECORD_FILE).write_text(_RECORD_HEAD + text)
+
+    return HostileFiles(name, put, tuple(f"{RECORD_FILE}:{each}" for each in expected))
+
+
+RECORDS = (
+    # The sessions begin in line 12; their wearer stands behind 24 characters, their protocol behind 53.
+    _record(
+        "four thousand sessions of nobody",
+        "".join(_SESSION % number for number in range(4_000)),
+        *(f"{line}:{column} unknown-reference" for line in range(12, 37) for column in (25, 54)),
+        "37:25 more-problems",
+    ),
+    # The exercises begin in line 19. Each lacks two ambient samples; the first is told as not of the protocol too.
+    _record(
+        "nine thousand exercises of no protocol",
+        _EXERCISES + "      - {exercise: none, in_mask: 1 /cm3}\n" * 9_000,
+        "19:20 exercise-not-of-protocol",
+        *(f"{line}:9 ambient-missing" for line in range(19, 43) for _ in range(2)),
+        "43:9 ambient-missing",
+        "43:9 more-problems",
+    ),
+)
+
+HOSTILE_FILES = FILES + PATHS + LOGS + RECORDS
 assert sys.platform != "win32", "the records are read by what only POSIX systems have"
