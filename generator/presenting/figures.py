@@ -22,9 +22,10 @@ from generator.presenting.views import Derivation, FigureView, VerdictView, Work
 from generator.presenting.wording import count_text, sentence_case, source_text
 
 
-def _input_view(item: Input, record: str, context: Context) -> WorkingInput:
+def _input_view(item: Input, record: str, context: Context, deep: bool) -> WorkingInput:
     # A number that is a figure of its own leads there; any other shows at once what it was derived from.
-    basis = item.working if item.working is not None and not context.is_figure(item.where) else None
+    derived = deep and item.working is not None and not context.is_figure(item.where)
+    basis = item.working if derived else None
     number, unit = quantity_text(item.value, "1", 6), unit_text(item.unit)
     return WorkingInput(
         symbol=item.symbol,
@@ -37,12 +38,12 @@ def _input_view(item: Input, record: str, context: Context) -> WorkingInput:
     )
 
 
-def _derivation(working: Working, result: str, record: str, context: Context) -> Derivation:
+def _derivation(working: Working, result: str, record: str, context: Context, deep: bool = True) -> Derivation:
     method = context.method(working.method)
     return Derivation(
         method=context.method_link(method.id),
         equation=method.equation,
-        inputs=tuple(_input_view(item, record, context) for item in working.inputs),
+        inputs=tuple(_input_view(item, record, context, deep) for item in working.inputs),
         result=result,
         sources=tuple(source_text(source) for source in method.sources),
     )
@@ -61,7 +62,8 @@ def working_view(figure: Figure, of: str, record: str, context: Context, is_resu
         name=figure.name,
         result=figure_text(figure),
         value=_derivation(figure.working, value_text(figure), record, context),
-        interval=_derivation(interval.working, interval_text(figure) or "", record, context)
+        # The counts behind an exercise's interval are derived where the session's own interval is.
+        interval=_derivation(interval.working, interval_text(figure) or "", record, context, deep=is_result)
         if shows_interval and interval is not None and interval.working is not None
         else None,
     )

@@ -2,23 +2,38 @@
 
 from __future__ import annotations
 
+import re
 import warnings
 from functools import cache
 
 import latex2mathml.converter
 from markupsafe import Markup
 
+# The converter makes an identifier of each letter of an upright word, which sets them apart and makes pages heavy.
+_UPRIGHT_LETTERS = re.compile(r'(?:<mi mathvariant="normal">[A-Za-z]</mi>){2,}')
+_TAGS = re.compile(r"<[^>]+>")
+
+
+_LONE_IN_ROW = re.compile(r"<mrow>(<(m[ino])[^>]*>[^<]*</\2>)</mrow>")
+
+
+def _lightened(markup: str) -> Markup:
+    """Return the converter's markup with whole words, without rows of one and without what a page says anyway."""
+    light = _UPRIGHT_LETTERS.sub(lambda word: f"<mi>{_TAGS.sub('', word[0])}</mi>", markup)
+    light = _LONE_IN_ROW.sub(r"\1", _LONE_IN_ROW.sub(r"\1", light))
+    return Markup(light.replace(' xmlns="http://www.w3.org/1998/Math/MathML"', "").replace(' display="inline"', ""))
+
 
 @cache
 def mathml(latex: str) -> Markup:
     """Return an equation as MathML on a line of its own."""
-    return Markup(latex2mathml.converter.convert(latex, display="block"))
+    return _lightened(latex2mathml.converter.convert(latex, display="block"))
 
 
 @cache
 def mathml_inline(latex: str) -> Markup:
     """Return a symbol as MathML within a line."""
-    return Markup(latex2mathml.converter.convert(latex))
+    return _lightened(latex2mathml.converter.convert(latex))
 
 
 def _svg(latex: str, size: float) -> Markup:

@@ -13,13 +13,13 @@ from generator.rendering.equations import equation_svg, equation_svg_inline, mat
 
 METHODS = load_reference().methods
 SYMBOLS = sorted({symbol.symbol for method in METHODS.values() for symbol in method.symbols})
-MATHML, SVG = "{http://www.w3.org/1998/Math/MathML}", "{http://www.w3.org/2000/svg}"
+SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.mark.parametrize("method", METHODS.values(), ids=METHODS)
 def test_every_equation_is_set_both_ways(method: Method) -> None:
     page = etree.fromstring(mathml(method.equation))
-    assert (page.tag, page.attrib["display"]) == (f"{MATHML}math", "block")
+    assert (page.tag, page.attrib["display"]) == ("math", "block")
     # A command that the converter does not know would stand in the page as its own name.
     assert "\\" not in "".join(page.itertext())
     paper = etree.fromstring(equation_svg(method.equation))
@@ -31,10 +31,14 @@ def test_every_equation_is_set_both_ways(method: Method) -> None:
 @pytest.mark.parametrize("symbol", SYMBOLS)
 def test_every_symbol_is_set_both_ways(symbol: str) -> None:
     page = etree.fromstring(mathml_inline(symbol))
-    assert page.attrib["display"] == "inline"
+    assert (page.tag, dict(page.attrib)) == ("math", {})
     assert "\\" not in "".join(page.itertext())
     paper = etree.fromstring(equation_svg_inline(symbol))
     assert (paper[0].tag, paper[0].text) == (f"{SVG}title", symbol)
+
+
+def test_an_upright_word_is_one_identifier() -> None:
+    assert mathml_inline(r"C_{\mathrm{before}}") == "<math><mrow><msub><mi>C</mi><mi>before</mi></msub></mrow></math>"
 
 
 def test_drawings_carry_no_ids_that_two_of_them_could_share() -> None:
