@@ -15,8 +15,11 @@ _LINKS = frozenset({"href", "src", "xlink:href", "poster", "action", "formaction
 _LISTS_OF_IDS = frozenset(
     {"for", "headers", "aria-labelledby", "aria-describedby", "aria-controls", "aria-details", "list"}
 )
+_WORDS_FOR_READERS = frozenset({"title", "alt", "content", "label", "aria-label", "aria-description", "abbr"})
+"""Attributes that hold words, of records too, in which `url(` is not an address."""
 _OUTSIDE = frozenset({"http", "https", "mailto"})
-_IN_VALUES = re.compile(r"url\(\s*['\"]?([^'\")]*)['\"]?\s*\)")
+# Whether it is closed is not asked: a browser does not either, and looking for the end again and again takes long.
+_IN_VALUES = re.compile(r"url\(\s*+['\"]?+([^'\")]*+)")
 _IMPORT = re.compile(r"@import\s+['\"]([^'\"]+)")
 _PAGES = (".html", ".svg")
 _SHOWN = 20
@@ -76,7 +79,7 @@ class _Reader(HTMLParser):
             self.page.links.extend(Link(line, tag, attribute, target) for target in targets)
         elif attribute in _LISTS_OF_IDS:
             self.page.links.extend(Link(line, tag, attribute, f"#{name}") for name in value.split())
-        else:
+        elif attribute not in _WORDS_FOR_READERS:
             self._add_values(tag, attribute, value)
 
     def _add_values(self, tag: str, attribute: str, value: str) -> None:

@@ -73,6 +73,18 @@ def test_each_planted_fault_is_found_and_no_other(markup: str, fault: str) -> No
     assert faults[0].startswith("devices/other.html:2: ")
 
 
+@pytest.mark.parametrize(
+    "markup",
+    [
+        '<meta name="description" content="url(http://a.example/x)">',
+        '<a href="#here" id="here" title="url(gone.png)" aria-label="url(gone.png)">x</a>',
+        "<p>url(gone.png) @import 'gone.css'</p>",
+    ],
+)
+def test_words_for_readers_are_no_addresses(markup: str) -> None:
+    assert link_faults(with_page(f"<!doctype html>\n{markup}")) == []
+
+
 @pytest.mark.parametrize("sheet", ["a { b: url(gone.png) }", '@import "gone.css";', "@import url(gone.css);"])
 def test_a_fault_in_a_style_sheet_is_found(sheet: str) -> None:
     (fault,) = link_faults(with_page(sheet, "look/other.css"))

@@ -1,0 +1,145 @@
+"""A catalogue with a hostile text in every free text of every record: its pages have the same elements as ever."""
+
+from __future__ import annotations
+
+import io
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import html5lib
+import pypdf
+import pytest
+
+from generator.loading import load_catalogue
+from generator.model.published import published
+from generator.presenting.page_views import Site
+from generator.presenting.whole_site import present
+from generator.publishing.links import link_faults
+from generator.rendering import whole_site
+from generator.rendering.pages import page_markup
+from generator.rendering.sheets import render_sheet
+from generator.rendering.whole_site import render_site
+from generator.scoring.catalogue import score_catalogue
+from tests.conftest import ROOT
+from tests.rendering.record_texts import KINDS, free_fields, retell
+
+HOSTILE = {
+    "markup": "</title></script><script>alert(1)</script><img src=x onerror=alert(1)>\" onload=\"alert(1)' onload='x"
+    " {{7*7}}{%raw%}]]><!-- &lt;b&gt;",
+    "addresses": "![x](file:///etc/hostname)![x](data:image/png;base64,eA==)[y](javascript:alert(1)) <data:text/html,x>"
+    " url(http://other.example/x)",
+}
+"""Each leaves room for some of the text that it stands before: the shortest limit is 200 characters."""
+PLAIN = str.maketrans({character: "x" for character in "<>\"'&{}%[]()!/:=*;@#-\\"})
+SAID = ("title", "aria-label", "content", "alt", "summary")
+"""Attributes that hold what a reader is told."""
+SVG = "{http://www.w3.org/2000/svg}"
+OWN_CRITERION = ROOT / "tests" / "loading" / "examples" / "good" / "criteria" / "bench-flow.yaml"
+NOT_ON_A_PAGE = {("LogColumns", name) for name in ("time", "concentration", "exercise", "sampling")}
+"""Headings must be those of the log; no page shows them."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """The site of the demo with one text before each of its texts, and its pages and sheets as markup."""
+
+    site: Site
+    pages: dict[str, str]
+    files: dict[str, bytes]
+
+
+def told(folder: Path, text: str, patch: pytest.MonkeyPatch) -> Told:
+    shutil.copytree(ROOT / "records", folder)
+    (folder / "criteria").mkdir()
+    shutil.copy(OWN_CRITERION, folder / "criteria")
+    seen = retell(folder, lambda words, most: f"{text} {words}"[:most].rstrip())
+    assert {place for model in KINDS.values() for place in free_fields(model)} - seen == NOT_ON_A_PAGE
+    loaded = load_catalogue(folder)
+    assert loaded.problems == ()
+    assert loaded.catalogue is not None
+    catalogue = published(loaded.catalogue)
+    site = present(catalogue, score_catalogue(catalogue))
+    # Sheets are compared as markup; setting them all takes long.
+    patch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
+    files = render_site(site, lambda done, total, what: None)
+    pages = {path: content.decode() for path, content in files.items() if path.endswith(".html")}
+    pages |= {sheet.path: page_markup("sheet.html", sheet, site.letterhead, paper=True) for sheet in site.sheets}
+    return Told(site, pages, files)
+
+
+@pytest.fixture(scope="module", params=list(HOSTILE))
+def pair(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Told, Told]]:
+    """The demo told with a hostile text, and with one of the same length that harms nobody."""
+    text = HOSTILE[request.param]
+    folder = tmp_path_factory.mktemp("told")
+    with pytest.MonkeyPatch.context() as patch:
+        yield told(folder / "hostile", text, patch), told(folder / "plain", text.translate(PLAIN), patch)
+
+
+Element = tuple[str, tuple[tuple[str, str], ...]]
+
+
+def elements(markup: str) -> list[Element]:
+    """Return every element of a page in its order, with its attributes, less what they say to a reader.
+
+    Where the shapes of a drawing stand depends on the width of its texts; of them each kind is given once.
+    """
+    page = html5lib.parse(markup, namespaceHTMLElements=False)
+    found: list[Element] = []
+    shapes: set[Element] = set()
+    for element in page.iter():
+        tag = str(element.tag)
+        if tag.startswith(SVG):
+            shapes.add((tag, tuple((str(name), "") for name in sorted(element.attrib))))
+        else:
+            told = ((str(name), "" if name in SAID else value) for name, value in element.attrib.items())
+            found.append((tag, tuple(told)))
+    return found + sorted(shapes)
+
+
+def test_pages_and_sheets_have_the_same_elements_as_with_plain_texts(pair: tuple[Told, Told]) -> None:
+    hostile, plain = pair
+    assert list(hostile.pages) == list(plain.pages)
+    assert len(hostile.pages) > 70
+    for path, markup in hostile.pages.items():
+        assert elements(markup) == elements(plain.pages[path]), path
+
+
+def test_no_page_or_sheet_has_what_could_run_or_load(pair: tuple[Told, Told]) -> None:
+    for path, markup in pair[0].pages.items():
+        found = elements(markup)
+        tags = {tag.rpartition("}")[2] for tag, _ in found}
+        assert tags & {"script", "iframe", "object", "embed", "form", "style", "base"} == set(), path
+        names = {name for _, attributes in found for name, _ in attributes}
+        assert [name for name in names if name.startswith("on")] == [], path
+        addresses = [value for _, attributes in found for name, value in attributes if name in ("href", "src")]
+        assert [each for each in addresses if each.startswith(("javascript", "data", "file", "//"))] == [], path
+
+
+def test_every_hostile_text_is_shown_as_it_is(pair: tuple[Told, Told]) -> None:
+    hostile = pair[0]
+    for device in hostile.site.devices:
+        page = html5lib.parse(hostile.pages[device.head.path], namespaceHTMLElements=False)
+        (heading,) = page.iter("h1")
+        assert "".join(heading.itertext()) == device.name
+        assert device.name.startswith(tuple(HOSTILE.values()))
+
+
+def test_every_link_still_leads_somewhere(pair: tuple[Told, Told]) -> None:
+    assert link_faults(pair[0].files) == []
+
+
+def test_a_hostile_sheet_is_set_from_the_builds_own_bytes(pair: tuple[Told, Told]) -> None:
+    hostile = pair[0].site
+    sheet = hostile.sheets[0]
+    attached = {item.name: pair[0].files[f"records/{item.name}"] for item in sheet.attached}
+    reader = pypdf.PdfReader(io.BytesIO(render_sheet(sheet, hostile.letterhead, attached)))
+    text = "".join("".join(page.extract_text().split()) for page in reader.pages)
+    assert "".join(sheet.device.name.split()) in text
+    actions = [
+        note.get_object().get("/A", {}) for page in reader.pages for note in page.get("/Annots", ()) if note is not None
+    ]
+    assert {action.get("/S") for action in actions} <= {"/URI", "/GoTo", None}
+    assert "/JavaScript" not in str(reader.trailer["/Root"])
