@@ -111,7 +111,7 @@ def _json_pairs(before: Any, after: Any, path: str) -> Iterator[tuple[str, Any, 
         for number in range(max(len(before), len(after))):
             pair = [items[number] if number < len(items) else _ABSENT for items in (before, after)]
             key = pair[1].get("key", number) if isinstance(pair[1], Mapping) else number
-            yield from _json_pairs(*pair, f"{path}[{key}]")
+            yield from _json_pairs(pair[0], pair[1], f"{path}[{key}]")
     elif before != after:
         yield path, before, after
 
@@ -138,7 +138,7 @@ def _pdf(file: str, published: bytes, recomputed: bytes) -> Iterator[Difference]
                 reader.pages[number].extract_text().splitlines() if number < len(reader.pages) else []
                 for reader in (old, new)
             ]
-            for tag, i, j, k, m in difflib.SequenceMatcher(None, *texts, autojunk=False).get_opcodes():
+            for tag, i, j, k, m in difflib.SequenceMatcher(None, texts[0], texts[1], autojunk=False).get_opcodes():
                 if tag != "equal":
                     pair = [" / ".join(lines) or _ABSENT for lines in (texts[0][i:j], texts[1][k:m])]
                     yield Difference(file, f"page {number + 1}", *(f"“{text}”" for text in pair))

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from generator import __version__
 from generator.contributing.differences import Difference, differences
 from generator.loading.published_site import load_published_site
+from generator.model.published import PublishedCatalogue
+from generator.presenting.pictures import picture_places
 from generator.presenting.whole_site import present
 from generator.publishing.cache_folder import libraries_write_here
+from generator.publishing.output_folder import MARK
 from generator.scoring.catalogue import score_catalogue
 
 Report = Callable[[int, int, str], None]
@@ -26,6 +29,14 @@ class Verification:
     recomputed_with: dict[str, str]
 
 
+def _pictures(catalogue: PublishedCatalogue, site: Path) -> dict[str, bytes]:
+    """Return the pictures as they are published; what was done to one shows in the hashes among the data."""
+    return {
+        file: (site / place).read_bytes() if (site / place).is_file() else b""
+        for place, file in picture_places(catalogue)
+    }
+
+
 def verify(site: Path, report: Report) -> Verification:
     """Compare a published site with what its own published records give.
 
@@ -36,6 +47,7 @@ def verify(site: Path, report: Report) -> Verification:
     """
     report(0, 0, "Reading the published records")
     catalogue, published_with = load_published_site(site)
+    catalogue = replace(catalogue, pictures=_pictures(catalogue, site))
     report(0, 0, "Scoring")
     result = score_catalogue(catalogue)
 
@@ -43,7 +55,8 @@ def verify(site: Path, report: Report) -> Verification:
         from generator.rendering.whole_site import render_site  # not before: matplotlib asks while it is imported
 
         recomputed = render_site(present(catalogue, result), report)
-    published = {str(path.relative_to(site).as_posix()): path for path in sorted(site.rglob("*")) if path.is_file()}
+    published = {path.relative_to(site).as_posix(): path for path in sorted(site.rglob("*")) if path.is_file()}
+    published.pop(MARK, None)
     found: list[Difference] = []
     for name in sorted({*published, *recomputed}):
         content = published[name].read_bytes() if name in published else None

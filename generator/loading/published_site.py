@@ -100,7 +100,7 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         wearers=tuple(data.get("wearers", ())),
         criteria=_checked_all(Criterion, data.get("criteria"), f"{CATALOGUE}: criteria"),
         protocols=_checked_all(Protocol, data.get("protocols"), f"{CATALOGUE}: protocols"),
-        methods=reference.methods,
+        methods=dict(sorted(reference.methods.items())),
         caution_rules=reference.caution_rules,
         landmarks=reference.landmarks,
         logs={name: _log(site, name, str(sha256)) for name, sha256 in logs.items()},

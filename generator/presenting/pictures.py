@@ -21,7 +21,16 @@ def device_pictures(device: str, pictures: tuple[Picture, ...]) -> tuple[Picture
 
 def picture_files(catalogue: PublishedCatalogue) -> tuple[PictureFile, ...]:
     """Return every picture with the place it is published at."""
-    return tuple(_files(catalogue))
+    return tuple(PictureFile(place, catalogue.pictures[file]) for place, file in picture_places(catalogue))
+
+
+def picture_places(catalogue: PublishedCatalogue) -> Iterator[tuple[str, str]]:
+    """Return where each picture is published, and the file it stands for in the records."""
+    owners = [(record_pictures(test.id, test.pictures), test.pictures) for test in catalogue.device_tests.values()]
+    owners += [(device_pictures(device.id, device.pictures), device.pictures) for device in catalogue.devices.values()]
+    for views, pictures in owners:
+        for view, picture in zip(views, pictures, strict=True):
+            yield view.src, picture.file
 
 
 def _views(start: str, pictures: tuple[Picture, ...]) -> tuple[PictureView, ...]:
@@ -31,11 +40,3 @@ def _views(start: str, pictures: tuple[Picture, ...]) -> tuple[PictureView, ...]
         )
         for number, picture in enumerate(pictures, start=1)
     )
-
-
-def _files(catalogue: PublishedCatalogue) -> Iterator[PictureFile]:
-    owners = [(record_pictures(test.id, test.pictures), test.pictures) for test in catalogue.device_tests.values()]
-    owners += [(device_pictures(device.id, device.pictures), device.pictures) for device in catalogue.devices.values()]
-    for views, pictures in owners:
-        for view, picture in zip(views, pictures, strict=True):
-            yield PictureFile(view.src, catalogue.pictures[picture.file])

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from pydantic import BaseModel
@@ -13,7 +14,7 @@ from pydantic import BaseModel
 from generator.model.log import Log
 from generator.model.published import PublishedTest
 from generator.model.result import Figure, RecordResult
-from generator.presenting.page_views import OpenData
+from generator.presenting.page_views import OpenData, PictureFile
 
 CATALOGUE = "data/catalogue.json"
 FIGURE_COLUMNS = (
@@ -116,7 +117,7 @@ def _log_csv(log: Log) -> bytes:
     return _csv(LOG_COLUMNS, rows)
 
 
-def _catalogue_json(data: OpenData) -> bytes:
+def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
     catalogue = data.catalogue
     return _json(
         {
@@ -129,14 +130,15 @@ def _catalogue_json(data: OpenData) -> bytes:
             "protocols": _dumped(catalogue.protocols),
             "criteria": _dumped(catalogue.criteria),
             "records": list(catalogue.device_tests),
+            "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},
             "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
         }
     )
 
 
-def open_data(data: OpenData) -> dict[str, bytes]:
+def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, bytes]:
     """Return every data file of the site by its path."""
-    made = {CATALOGUE: _catalogue_json(data)}
+    made = {CATALOGUE: _catalogue_json(data, pictures)}
     for test in data.catalogue.device_tests.values():
         made[f"records/{test.id}.json"] = record_json(test, data)
         figures = figures_of(data.result.records[test.id])

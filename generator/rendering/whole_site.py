@@ -43,7 +43,7 @@ def render_site(site: Site, report: Report) -> dict[str, bytes]:
         made[f"fonts/{name}.woff2"] = font_bytes(f"{name}.woff2")
     for licence in ("Literata-OFL.txt", "SourceSans3-OFL.txt"):
         made[f"fonts/{licence}"] = font_bytes(licence)
-    made |= open_data(site.data)
+    made |= open_data(site.data, site.pictures)
     made |= {picture.path: picture.content for picture in site.pictures}
     done = 0
     for path, template, page in pages:
