@@ -31,8 +31,8 @@ def site(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> Path:
     shutil.rmtree(records / "logs")
     lines = (demo_records / "devices" / "mothwing-hood.yaml").read_text(encoding="utf-8").split("\npictures:\n")
     pictures = lines[1].split("\n\n")[0]
-    with (records / "devices" / "patchwork-cover.yaml").open("a", encoding="utf-8") as device:
-        device.write(f"pictures:\n{pictures}\n")
+    with (records / "devices" / "patchwork-cover.yaml").open("a", encoding="utf-8") as file:
+        file.write(f"pictures:\n{pictures}\n")
     shown = re.findall(r"file: (pictures/\S+)", pictures)
     for picture in (records / "pictures").iterdir():
         if f"pictures/{picture.name}" not in shown:
