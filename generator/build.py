@@ -31,7 +31,7 @@ class BuildSummary:
     sheets: int
 
 
-def build(records: Path, output: Path, report: Report) -> BuildSummary:
+def build(records: Path, output: Path, report: Report, workers: int = 1) -> BuildSummary:
     """Publish the catalogue of a folder of records.
 
     Parameters
@@ -42,6 +42,8 @@ def build(records: Path, output: Path, report: Report) -> BuildSummary:
         The folder to publish; what stands there is replaced as a whole, or left as it is.
     report : Report
         Is told of the progress.
+    workers : int
+        Processes that set PDFs; what comes out does not depend on it.
 
     Raises
     ------
@@ -66,7 +68,7 @@ def build(records: Path, output: Path, report: Report) -> BuildSummary:
     with libraries_write_here():
         from generator.rendering.whole_site import render_site  # not before: matplotlib asks only while it is imported
 
-        files = render_site(site, report)
+        files = render_site(site, report, workers)
 
     report(0, 0, "Checking every link and putting the site in place")
     publish(files, output)

@@ -22,7 +22,14 @@ import click
     show_default=True,
     help="Folder to publish. It is replaced as a whole, so it must be new, empty or published before.",
 )
-def publish(records: Path, output: Path) -> None:
+@click.option(
+    "--workers",
+    type=click.IntRange(1, 64),
+    default=1,
+    show_default=True,
+    help="Processes that set PDFs. The site is the same whatever their number.",
+)
+def publish(records: Path, output: Path, workers: int) -> None:
     """Make the catalogue from the records and put it in place.
 
     Every page and PDF is made anew, every link is followed, and only then is the old site replaced. Where a record has
@@ -32,7 +39,7 @@ def publish(records: Path, output: Path) -> None:
     from generator.command_line.progress import shown_progress
 
     with shown_progress() as report:
-        summary = build(records, output, report)
+        summary = build(records, output, report, workers)
     devices, tests = _counted(summary.devices, "device"), _counted(summary.device_tests, "test record")
     pages, sheets = _counted(summary.pages, "page"), _counted(summary.sheets, "PDF")
     click.echo(f"Published {devices} and {tests} as {pages} and {sheets}: {summary.output / 'index.html'}")

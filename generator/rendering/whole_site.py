@@ -9,7 +9,7 @@ from generator.presenting.page_views import Site
 from generator.rendering.fonts import FACES, font_bytes
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
-from generator.rendering.sheets import render_sheet
+from generator.rendering.workers import rendered_sheets
 
 Report = Callable[[int, int, str], None]
 """Called with how many files are done, of how many, and what was made last."""
@@ -28,8 +28,8 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
     ]
 
 
-def render_site(site: Site, report: Report) -> dict[str, bytes]:
-    """Return every file of the site by its path relative to the site's root.
+def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes]:
+    """Return every file of the site by its path relative to the site's root, sheets set by so many processes.
 
     Raises
     ------
@@ -50,9 +50,12 @@ def render_site(site: Site, report: Report) -> dict[str, bytes]:
         made[path] = page_markup(template, page, site.letterhead).encode()
         done += 1
         report(done, total, path)
-    for sheet in site.sheets:
-        attached = {item.name: made[f"records/{item.name}"] for item in sheet.attached}
-        made[sheet.path] = render_sheet(sheet, site.letterhead, attached)
+    jobs = [
+        (sheet, site.letterhead, {item.name: made[f"records/{item.name}"] for item in sheet.attached})
+        for sheet in site.sheets
+    ]
+    for sheet, pdf in zip(site.sheets, rendered_sheets(jobs, workers), strict=True):
+        made[sheet.path] = pdf
         done += 1
         report(done, total, sheet.path)
     return made
