@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 # The converter makes an identifier of each letter of an upright word, which sets them apart and makes pages heavy.
 _UPRIGHT_LETTERS = re.compile(r'(?:<mi mathvariant="normal">[A-Za-z]</mi>){2,}')
-_TAGS = re.compile(r"<[^>]+>")
+_TAGS = re.compile(r"<[^<>]+>")
 
 
 _LONE_IN_ROW = re.compile(r"<mrow>(<(m[ino])[^>]*>[^<]*</\2>)</mrow>")

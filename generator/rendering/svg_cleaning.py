@@ -27,7 +27,8 @@ _KEPT_STYLES = {
     "text-anchor",
     "font-weight",
 }
-_NUMBER = re.compile(r"-?\d+\.\d{3,}")
+# Begins at the first digit of a number only, so that a long one is not tried from each of its digits.
+_NUMBER = re.compile(r"-?(?<!\d)\d++\.\d{3,}")
 _OWN_ID = "own:"
 """Prefix by which a drawing marks the ids it wants to keep."""
 
