@@ -5,12 +5,18 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from generator.command_line import run
 from generator.contributing.differences import Difference, differences
+from generator.loading.published_site import load_published_site
+from generator.presenting.pictures import picture_places
+from generator.presenting.whole_site import present
+from generator.rendering.sheets import render_sheet
+from generator.scoring.catalogue import score_catalogue
 
 RECORD = "patchwork-cover-2025-03"
 FIGURE = re.compile(r'id="(fit\.[a-z0-9]+\.overall)".*?class="value">([^<]+)<', re.DOTALL)
@@ -139,6 +145,30 @@ def test_a_changed_reading_shows_in_every_file_that_rests_on_it(copy: Path, caps
     # The sheet's own text and the record that is attached to it are both told.
     assert any(re.match(r"devices/patchwork-cover\.pdf: page \d+: published “", line) for line in lines)
     assert any(line.startswith(f"devices/patchwork-cover.pdf: attachment {RECORD}.json, ") for line in lines)
+
+
+def test_a_figure_changed_in_a_sheet_is_named(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    # The sheet as it would be had one exercise let in half as much, in place of the sheet that the records give.
+    catalogue, _ = load_published_site(copy)
+    catalogue = replace(catalogue, pictures={file: b"" for _, file in picture_places(catalogue)})
+    test = catalogue.device_tests[RECORD]
+    session = next(session for session in test.fit if session.exercises)
+    inside = session.exercises[0].in_mask
+    assert inside is not None
+    changed = session.exercises[0].model_copy(
+        update={"in_mask": inside.model_copy(update={"number": inside.number / 2})}
+    )
+    better = session.model_copy(update={"exercises": (changed, *session.exercises[1:])})
+    sessions = tuple(better if each.id == session.id else each for each in test.fit)
+    other = replace(catalogue, device_tests={RECORD: test.model_copy(update={"fit": sessions})})
+    site = present(other, score_catalogue(other))
+    attached = {f"{RECORD}.json": (copy / "records" / f"{RECORD}.json").read_bytes()}
+    (copy / "devices" / "patchwork-cover.pdf").write_bytes(render_sheet(site.sheets[0], site.letterhead, attached))
+    code, lines = verified(copy, capsys)
+    assert code == 1
+    assert all(line.startswith("devices/patchwork-cover.pdf: page ") for line in lines)
+    overall = re.compile(rf"{session.wearer}, donning {session.donning} completed ([0-9.]+) .*recomputed .*completed ")
+    assert [line for line in lines if overall.search(line)] != []
 
 
 def test_a_foreign_sheet_is_named_page_by_page(copy: Path, demo_site: Path, capsys: pytest.CaptureFixture[str]) -> None:
