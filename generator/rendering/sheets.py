@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from contextlib import redirect_stdout
 from datetime import UTC, datetime
 from importlib.resources import files
+from typing import Any
 
 from generator.errors import GeneratorFailed, LibraryMissing
 from generator.model.base import Day
@@ -33,6 +34,20 @@ _STAND_IN = "\u25a1"
 """Both families have it. The sign for a missing glyph itself is not allowed in PDF/UA-1 (ISO 14289-1, 7.21.8)."""
 
 
+_EMPTY_MAPPING = re.compile(rb"<[0-9a-f]{4}> <>")
+
+
+def _complete_mappings(document: object, pdf: Any) -> None:
+    """Give every glyph a text: WeasyPrint leaves it out for a mark that it first meets behind its letter.
+
+    The letter's text holds the mark already, so that a space without width suffices. PDF/UA-1 allows no empty one.
+    """
+    for thing in pdf.objects:
+        lines = getattr(thing, "stream", None)
+        if isinstance(lines, list) and b"begincmap" in lines:
+            lines[:] = [line.replace(b"<>", b"<200b>") if _EMPTY_MAPPING.fullmatch(line) else line for line in lines]
+
+
 class _StopOnTrouble(logging.Handler):
     """WeasyPrint logs what it cannot do and goes on; a sheet with something missing must not be published.
 
@@ -45,6 +60,8 @@ class _StopOnTrouble(logging.Handler):
 
     def emit(self, record: logging.LogRecord) -> None:
         message = record.getMessage()
+        if message.startswith("Using fontTools instead of HarfBuzz-Subset"):
+            raise LibraryMissing(_MISSING.format(reason="HarfBuzz-Subset 4.1 or newer"))
         missing = _LACKING.match(message)
         if missing is None or self.lacking is None:
             raise GeneratorFailed(f"The PDF could not be set as it should be: {message}")
@@ -104,10 +121,13 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
     log = logging.getLogger("weasyprint")
     handler = _StopOnTrouble(lacking)
     log.addHandler(handler)
+    # What it says is heard here, and nowhere else.
+    told_others, log.propagate = log.propagate, False
     try:
         document = weasyprint.HTML(string=markup, base_url=_BASE, url_fetcher=OwnFiles())
         pdf = document.write_pdf(
             pdf_variant="pdf/ua-1",
+            finisher=_complete_mappings,
             attachments=[
                 weasyprint.Attachment(
                     string=content,
@@ -125,6 +145,7 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
         # The library makes it a BaseException, so that nothing on the way swallows it; above here it is an error.
         raise GeneratorFailed(f"The PDF could not be set as it should be: {error}") from error
     finally:
+        log.propagate = told_others
         log.removeHandler(handler)
     assert isinstance(pdf, bytes)
     return pdf
