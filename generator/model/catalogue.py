@@ -1,4 +1,4 @@
-"""Everything that was loaded and checked, ready to be scored."""
+"""Everything that was loaded and checked."""
 
 from __future__ import annotations
 
@@ -13,16 +13,14 @@ from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
 
-@dataclass(frozen=True)
-class Catalogue:
-    """Checked records by id, sorted by id, and the reference data they are scored with."""
+@dataclass(frozen=True, kw_only=True)
+class PublicRecords:
+    """Checked records that anybody may see, by id and sorted by id, and the reference data they are scored with."""
 
     publication: Publication
     devices: Mapping[str, Device]
-    device_tests: Mapping[str, DeviceTest]
     instruments: Mapping[str, Instrument]
     testers: Mapping[str, Tester]
-    wearers: Mapping[str, Wearer]
     criteria: Mapping[str, Criterion]
     protocols: Mapping[str, Protocol]
     methods: Mapping[str, Method]
@@ -35,7 +33,10 @@ class Catalogue:
     record_sha256: Mapping[str, str] = field(default_factory=dict)
     """SHA-256 of each device test's file, by record id."""
 
-    def tests_of(self, device_id: str) -> tuple[DeviceTest, ...]:
-        """Return a device's test records, oldest first."""
-        tests = [test for test in self.device_tests.values() if test.device == device_id]
-        return tuple(sorted(tests, key=lambda test: (test.dates.performed, test.id)))
+
+@dataclass(frozen=True, kw_only=True)
+class Catalogue(PublicRecords):
+    """Everything that was loaded and checked, with what stays in the house: wearers, and tests as recorded."""
+
+    device_tests: Mapping[str, DeviceTest]
+    wearers: Mapping[str, Wearer]

@@ -7,18 +7,13 @@ published form are different types, so that a private field cannot slip through 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, fields
 from typing import Annotated
 
 from pydantic import StringConstraints
 
-from generator.model.catalogue import Catalogue
-from generator.model.device import Device
+from generator.model.catalogue import Catalogue, PublicRecords
 from generator.model.device_test import DeviceTest, FitSession, Session, Test
-from generator.model.instrument import Instrument
-from generator.model.log import Log
-from generator.model.people import Publication, Tester
-from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
 Letter = Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}$")]
 
@@ -35,28 +30,13 @@ class PublishedTest(Test):
     fit: tuple[PublishedSession, ...] = ()
 
 
-@dataclass(frozen=True)
-class PublishedCatalogue:
-    """What a catalogue is scored and made from, by id, and the reference data it is scored with."""
+@dataclass(frozen=True, kw_only=True)
+class PublishedCatalogue(PublicRecords):
+    """What a catalogue is scored and made from."""
 
-    publication: Publication
-    devices: Mapping[str, Device]
     device_tests: Mapping[str, PublishedTest]
-    instruments: Mapping[str, Instrument]
-    testers: Mapping[str, Tester]
     wearers: tuple[str, ...]
     """The letters of all wearers."""
-    criteria: Mapping[str, Criterion]
-    protocols: Mapping[str, Protocol]
-    methods: Mapping[str, Method]
-    caution_rules: tuple[CautionRule, ...]
-    landmarks: tuple[ScaleLandmark, ...] = ()
-    logs: Mapping[str, Log] = field(default_factory=dict)
-    """Logs by the file name that records use, such as `logs/hood-a.csv`."""
-    pictures: Mapping[str, bytes] = field(default_factory=dict)
-    """Pictures, made anew, by the file name that records use."""
-    record_sha256: Mapping[str, str] = field(default_factory=dict)
-    """SHA-256 of each device test's file, by record id."""
 
     def tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
         """Return a device's test records, oldest first."""
@@ -79,18 +59,7 @@ def published(catalogue: Catalogue) -> PublishedCatalogue:
     """Return what of a catalogue may leave the house."""
     letters = {name: wearer.catalogue_letter for name, wearer in catalogue.wearers.items()}
     return PublishedCatalogue(
-        publication=catalogue.publication,
-        devices=catalogue.devices,
         device_tests={name: published_test(test, letters) for name, test in catalogue.device_tests.items()},
-        instruments=catalogue.instruments,
-        testers=catalogue.testers,
         wearers=tuple(sorted(letters.values(), key=lambda letter: (len(letter), letter))),
-        criteria=catalogue.criteria,
-        protocols=catalogue.protocols,
-        methods=catalogue.methods,
-        caution_rules=catalogue.caution_rules,
-        landmarks=catalogue.landmarks,
-        logs=catalogue.logs,
-        pictures=catalogue.pictures,
-        record_sha256=catalogue.record_sha256,
+        **{field.name: getattr(catalogue, field.name) for field in fields(PublicRecords)},
     )

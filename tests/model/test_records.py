@@ -7,6 +7,7 @@ import pytest
 from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
 from generator.model.device import DeviceKind, Fitting
+from generator.model.published import published
 from tests.loading.example_records import GOOD, REFERENCE
 
 
@@ -53,5 +54,6 @@ def test_the_calibration_of_a_day_is_the_newest_before_it(
 
 
 def test_the_tests_of_a_device(catalogue: Catalogue) -> None:
-    assert [test.id for test in catalogue.tests_of("half")] == ["half-april"]
-    assert catalogue.tests_of("nothing") == ()
+    out = published(catalogue)
+    assert [test.id for test in out.tests_of("half")] == ["half-april"]
+    assert out.tests_of("nothing") == ()
