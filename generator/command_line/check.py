@@ -48,7 +48,7 @@ def _by_folder(paths: Sequence[Path]) -> dict[Path, list[Path]]:
     """Return the paths by the records folder that each belongs to."""
     folders: dict[Path, list[Path]] = {}
     for path in paths:
-        if not path.exists():
+        if not os.path.exists(path):  # noqa: PTH110 - Path.exists raises where a folder above cannot be searched
             raise WrongUsage(f"found nothing at `{path}`, expected a file or folder of records. Correct the path")
         folders.setdefault(_records_folder(path), []).append(path)
     return folders
@@ -57,9 +57,9 @@ def _by_folder(paths: Sequence[Path]) -> dict[Path, list[Path]]:
 def _records_folder(path: Path) -> Path:
     here = _absolute(path)
     for candidate in (here, *here.parents[:2]):
-        if candidate.is_dir() and _holds_records(candidate):
+        if _is_folder(candidate) and _holds_records(candidate):
             return candidate
-    if here.is_dir():
+    if _is_folder(here):
         # An empty folder: loading says what is missing.
         return here
     raise WrongUsage(
@@ -68,7 +68,12 @@ def _records_folder(path: Path) -> Path:
 
 
 def _holds_records(folder: Path) -> bool:
-    return (folder / PUBLICATION).is_file() or any((folder / name).is_dir() for name in ("device_tests", "devices"))
+    inside = (folder / PUBLICATION, folder / "device_tests", folder / "devices")
+    return any(os.path.lexists(path) for path in inside)
+
+
+def _is_folder(path: Path) -> bool:
+    return os.path.isdir(path)  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
 
 
 def _is_named(file: str, named: Iterable[Path]) -> bool:

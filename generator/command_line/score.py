@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
+import os
 from pathlib import Path
 
 import click
@@ -80,10 +81,10 @@ def _place(record: str, records: Path) -> tuple[Path, str]:
     """Return the records folder and the record's id."""
     path = Path(record)
     if path.suffix != ".yaml":
-        if not records.is_dir():
+        if not os.path.isdir(records):  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
             raise WrongUsage(f"found no folder `{records}`, expected the records folder. Correct `--records`")
         return records, record
-    if not path.is_file():
+    if not os.path.isfile(path):  # noqa: PTH113 - the same
         raise WrongUsage(f"found nothing at `{path}`, expected a test record. Correct the path")
     folder = Path(path.absolute()).parent
     if folder.name != FOLDER_OF_TESTS:

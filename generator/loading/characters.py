@@ -67,6 +67,8 @@ def not_ascii(text: str) -> str:
 
 def shortened(text: str, longest: int = _LONGEST_SHOWN) -> str:
     """Return a text from a record as it can stand in a message: on one line, not too long, nothing hidden in it."""
+    if len(text) <= longest and text.isidentifier():
+        return text
     # A little more than is shown is enough to tell whether all of it is.
     one_line = " ".join(text[: 4 * longest].split())
     whole = len(one_line) <= longest and len(text) <= 4 * longest

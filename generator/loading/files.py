@@ -44,6 +44,8 @@ class FilesFound:
 
     folder: Path
     contents: dict[str, dict[str, bytes]] = field(default_factory=dict)
+    unread: dict[str, list[str]] = field(default_factory=dict)
+    """Names by folder of the files that are there but were not read; `problems` say why."""
     picture_names: tuple[str, ...] = ()
     """Pictures are read one at a time, since together they may take more room than there is."""
     problems: list[Problem] = field(default_factory=list)
@@ -119,6 +121,7 @@ def _contents(found: FilesFound, kind: str, names: tuple[str, ...], inside: int)
             yield name, read_file(name, inside, LARGEST_LOG if kind == LOGS else LARGEST_FILE)
         except NotRead as reason:
             found.note(reason, kind, name)
+            found.unread.setdefault(kind, []).append(name)
 
 
 def _is_folder(name: str, inside: int) -> bool:

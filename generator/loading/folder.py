@@ -137,6 +137,10 @@ def _entries(
         name = file_name.removesuffix(".yaml")
         entries[name] = _entry(source, model, problems)
         problems += _id_problems(source, name)
+    # What is there but was not read is known by its name, so that what refers to it is not told of as well.
+    for file_name in files.unread.get(kind, ()):
+        unread = YamlSource(files.shown(kind, file_name), b"", None, readable=False)
+        entries[file_name.removesuffix(".yaml")] = Entry(unread, None)
     return entries
 
 

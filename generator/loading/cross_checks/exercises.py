@@ -61,7 +61,7 @@ def exercise_order_problem(
 def ambient_is_as_the_protocol_says(records: Records) -> Iterator[Problem]:
     """Ambient samples stand where the protocol takes them, and nowhere else."""
     for entry, steps, session, protocol in _sessions(records):
-        needed = [place for place, reading in enumerate(session.exercises) if reading.fit_factor is None]
+        needed = {place for place, reading in enumerate(session.exercises) if reading.fit_factor is None}
         around_each = protocol.ambient is AmbientRule.AROUND_EACH_EXERCISE
         first_and_last = protocol.ambient is AmbientRule.FIRST_AND_LAST
         # A session that was broken off may lack its last sample; its exercises are not scored.
