@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache, lru_cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -13,6 +14,19 @@ from generator.presenting.views import ScaleChart, TopicSection
 from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.markdown import markdown
+
+_RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
+
+
+def isolated(value: object) -> object:
+    """Return a text that runs from right to left between marks that keep it from reordering what stands beside it.
+
+    Marks, not elements, since they also hold in titles, in attributes and on paper. Markup stays as it is: its blocks
+    are paragraphs of their own.
+    """
+    if isinstance(value, str) and not isinstance(value, Markup) and _RIGHT_TO_LEFT.search(value):
+        return f"\u2068{value}\u2069"
+    return value
 
 
 @lru_cache(maxsize=256)
@@ -44,6 +58,7 @@ def _environment(paper: bool) -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        finalize=isolated,
     )
     environment.filters["markdown"] = markdown
     environment.filters["equation"] = equation_svg if paper else mathml
