@@ -8,6 +8,7 @@ import signal
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import forkserver, resource_tracker
 from multiprocessing.process import parent_process
 
 from generator.presenting.page_views import Letterhead, Sheet
@@ -33,6 +34,14 @@ def rendered_sheets(jobs: Sequence[Job], workers: int) -> Iterator[bytes]:
     # Not by forking: this process may have threads, of which a fork keeps none but their locks.
     context = multiprocessing.get_context("forkserver")
     context.set_forkserver_preload([__name__])
+    # The server inherits the mask, so that control-C, which reaches it too, does not end it with words of its own. The
+    # tracker comes first, because its start lifts the mask.
+    resource_tracker.ensure_running()
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        forkserver.ensure_running()
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
     pool = ProcessPoolExecutor(min(workers, len(jobs)), mp_context=context, initializer=_begin)
     try:
         yield from pool.map(_rendered, jobs)

@@ -24,9 +24,9 @@ from pathlib import Path
 from generator.loading import load_catalogue
 from generator.model.published import published
 from generator.presenting.whole_site import present
-from generator.rendering import whole_site
+from generator.rendering import whole_site, workers
 from generator.scoring.catalogue import score_catalogue
-whole_site.render_sheet = lambda *parts: b""
+workers.render_sheet = lambda *parts: b""
 catalogue = published(load_catalogue(Path(sys.argv[1])).catalogue)
 files = whole_site.render_site(present(catalogue, score_catalogue(catalogue)), lambda *parts: None)
 for path, content in sorted(files.items()):
@@ -61,6 +61,19 @@ def test_without_pango_the_pdf_step_says_what_to_install(place: Place, name: str
     )
     assert reason.startswith("cannot load library 'lib"), reason
     assert name.partition(".so")[0] in reason
+    assert tree_hash(place.output.parent) == before
+
+
+def test_without_harfbuzz_subset_the_pdf_step_says_what_to_install(place: Place) -> None:
+    before = tree_hash(place.output.parent)
+    ended = place.run(before=without("libharfbuzz-subset.so.0"))
+    assert (ended.code, ended.last, ended.out) == (
+        3,
+        "inward: [library-missing] The libraries that set PDFs are missing (HarfBuzz-Subset 4.1 or newer). On Debian: "
+        "apt-get install --no-install-recommends libpangoft2-1.0-0 libharfbuzz-subset0. Elsewhere: install Pango 1.44 "
+        "or newer",
+        "",
+    )
     assert tree_hash(place.output.parent) == before
 
 

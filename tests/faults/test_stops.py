@@ -56,6 +56,33 @@ def test_at_random_moments(place: Place, number: signal.Signals) -> None:
     assert stopped > 0
 
 
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_with_workers_and_a_signal_to_all_processes(open_folder: Path, number: signal.Signals) -> None:
+    place = Place(open_folder / "records", open_folder / "published" / "output")
+    shutil.copytree(ROOT / "tests" / "loading" / "examples" / "good", place.records)
+    place.output.parent.mkdir()
+    moments = random.Random(number + 100)
+    for _ in range(MOMENTS // 2):
+        with subprocess.Popen(
+            [sys.executable, "-m", "generator", *place.publishing, "--workers", "2"],
+            env=os.environ | {"PYTHONPATH": str(ROOT)},
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
+            # As for control-C on a terminal: a group of processes of their own, all of which get the signal.
+            start_new_session=True,
+        ) as child:
+            assert child.stderr is not None
+            assert child.stderr.readline() == "Reading the records\n"
+            time.sleep(moments.uniform(0.5, LONGEST_RUN))
+            os.killpg(child.pid, number)
+            lines = child.stderr.read().splitlines()
+        assert child.returncode in (0, 128 + number), lines
+        # A worker that had just been started may have words of its own, since its parent is gone.
+        assert (STOPPED in lines) == (child.returncode != 0)
+        assert names_in(place.output.parent) in ([], ["output"])
+
+
 def test_while_the_site_is_written(
     place: Place, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -120,6 +120,32 @@ def test_the_builds_own_style_and_fonts_are_served(site: Site, monkeypatch: pyte
     assert all(name.startswith(("Literata", "Source-Sans", "SourceSans")) for name in fonts), fonts
 
 
+def test_characters_without_a_typeface_become_boxes_that_are_named(complaints: Complaints) -> None:
+    # U+10FFFD is the last character for private use: no typeface has it.
+    lacking = "\U0010fffd"
+    test = a_test([a_session(readings(0, 4, 9), blower="high")])
+    site = shown(a_whole_catalogue(test, device=a_device("loose_powered_hood", name=f"Hood {lacking} two")))
+    reader = pypdf.PdfReader(
+        io.BytesIO(
+            render_sheet(site.sheets[0], site.letterhead, {item.name: b"{}" for item in site.sheets[0].attached})
+        )
+    )
+    text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
+    assert "Hood □ two" in text
+    assert lacking not in text
+    assert "A □ stands for a character that no typeface at hand has: U+10FFFD. The page of the catalogue" in text
+    assert reader.metadata is not None
+    assert reader.metadata.title == f"Hood {lacking} two: data sheet"
+    assert {words.partition(":")[0] for words in complaints.heard} == {"weasyprint"}
+    assert all("U+10FFFD" in words for words in complaints.heard)
+    complaints.heard.clear()
+
+
+def test_a_sheet_without_such_characters_says_nothing_of_boxes(site: Site) -> None:
+    pdf = render_sheet(site.sheets[0], site.letterhead, {item.name: b"{}" for item in site.sheets[0].attached})
+    assert "□" not in "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
+
+
 def test_a_failure_leaves_no_handler_behind(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
     before = list(logging.getLogger("weasyprint").handlers)
     with pytest.raises(GeneratorFailed, match="not part of the build"):
