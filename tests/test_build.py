@@ -152,7 +152,7 @@ def test_a_failure_while_rendering_leaves_the_old_site_and_exits_3(
     assert run(command) == 0
     before = tree_hash(output)
 
-    def fail(site: object, report: object) -> dict[str, bytes]:
+    def fail(site: object, report: object, workers: int) -> dict[str, bytes]:
         raise error
 
     monkeypatch.setattr("generator.rendering.whole_site.render_site", fail)
