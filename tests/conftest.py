@@ -4,6 +4,7 @@ import fcntl
 import logging
 import os
 import shutil
+import signal
 import socket
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,6 +19,17 @@ COMPLAINING_LIBRARIES = ("weasyprint", "fontTools", "matplotlib")
 
 class NetworkRefused(Exception):
     """A test tried to reach another machine."""
+
+
+def _heed_signals() -> None:
+    """Heed the signals that a run in the background starts with ignored, and would hand on to its children."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    for number in (signal.SIGTERM, signal.SIGHUP):
+        if signal.getsignal(number) is signal.SIG_IGN:
+            signal.signal(number, signal.SIG_DFL)
+
+
+_heed_signals()
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -53,6 +53,7 @@ class Circumstances:
     before: tuple[str, ...] = ()
     folder: str = "folder"
     code: tuple[str, ...] = ("-m", "generator")
+    workers: int = 1
 
 
 UNUSUAL = {
@@ -74,6 +75,7 @@ ALL_AT_ONCE = Circumstances(
     (*ANOTHER_MASK, *ANOTHER_USER),
     STRANGE_NAME,
     ("-c", ANOTHER_DAY),
+    workers=2,
 )
 
 
@@ -104,6 +106,8 @@ def published(records: Path, place: Path, circumstances: Circumstances) -> Path:
             str(folder / "records"),
             "--output",
             str(output),
+            "--workers",
+            str(circumstances.workers),
         ],
         env=os.environ
         | {"PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(folder / "cache")}
