@@ -53,7 +53,6 @@ class Circumstances:
     before: tuple[str, ...] = ()
     folder: str = "folder"
     code: tuple[str, ...] = ("-m", "generator")
-    workers: int = 1
 
 
 UNUSUAL = {
@@ -75,7 +74,6 @@ ALL_AT_ONCE = Circumstances(
     (*ANOTHER_MASK, *ANOTHER_USER),
     STRANGE_NAME,
     ("-c", ANOTHER_DAY),
-    workers=2,
 )
 
 
@@ -106,8 +104,6 @@ def published(records: Path, place: Path, circumstances: Circumstances) -> Path:
             str(folder / "records"),
             "--output",
             str(output),
-            "--workers",
-            str(circumstances.workers),
         ],
         env=os.environ
         | {"PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(folder / "cache")}

@@ -8,7 +8,7 @@ import signal
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import resource_tracker
+from multiprocessing import forkserver, resource_tracker
 from multiprocessing.process import parent_process
 
 from generator.presenting.page_views import Letterhead, Sheet
@@ -31,20 +31,20 @@ def rendered_sheets(jobs: Sequence[Job], workers: int) -> Iterator[bytes]:
         for job in jobs:
             yield render_sheet(*job)
         return
-    # Not by forking: this process may have threads, of which a fork keeps none but their locks. Nor by a fork server:
-    # its socket would lie in the cache folder, whose path can be longer than a socket's may be.
-    context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(min(workers, len(jobs)), mp_context=context, initializer=_begin)
-    # Workers inherit the mask, so that control-C, which reaches them too, does not end them with words of their own
-    # while they begin. The tracker comes first, because its start lifts the mask.
+    # Not by forking: this process may have threads, of which a fork keeps none but their locks.
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload([__name__])
+    # The server inherits the mask, so that control-C, which reaches it too, does not end it with words of its own. The
+    # tracker comes first, because its start lifts the mask.
     resource_tracker.ensure_running()
     before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
-        pdfs = pool.map(_rendered, jobs)
+        forkserver.ensure_running()
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
+    pool = ProcessPoolExecutor(min(workers, len(jobs)), mp_context=context, initializer=_begin)
     try:
-        yield from pdfs
+        yield from pool.map(_rendered, jobs)
     finally:
         pool.shutdown(cancel_futures=True)
 

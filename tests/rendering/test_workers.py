@@ -78,7 +78,7 @@ def test_workers_end_with_a_parent_that_is_killed(demo_records: Path, tmp_path: 
                 break
         below = running_below(process.pid)
         process.send_signal(signal.SIGKILL)
-    assert len(below) >= 3  # the tracker of resources and two workers
+    assert len(below) >= 3  # the fork server and two workers
     deadline = time.monotonic() + 30
     while alive(below) and time.monotonic() < deadline:
         time.sleep(0.1)
