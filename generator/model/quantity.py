@@ -13,7 +13,6 @@ from pydantic_core import CoreSchema, PydanticCustomError
 
 from generator.model.base import Frozen
 from generator.model.units import (
-    BASE_UNITS,
     NUMBER_PATTERN,
     Dimension,
     Unit,
@@ -225,5 +224,3 @@ Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
 """What a certificate adds to a reading: a flow, or a share of the reading."""
 Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]
 """An expanded uncertainty: absolute, or a share of the reading."""
-
-BASE_UNIT_OF = BASE_UNITS
