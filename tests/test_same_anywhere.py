@@ -53,6 +53,7 @@ class Circumstances:
     before: tuple[str, ...] = ()
     folder: str = "folder"
     code: tuple[str, ...] = ("-m", "generator")
+    workers: int = 1
 
 
 UNUSUAL = {
@@ -67,14 +68,16 @@ UNUSUAL = {
     "another user": Circumstances({"HOME": "/nonexistent", "USER": "nobody", "LOGNAME": "nobody"}, ANOTHER_USER),
     "another mask": Circumstances(before=ANOTHER_MASK),
     "another day": Circumstances(code=("-c", ANOTHER_DAY)),
+    "two workers": Circumstances(workers=2),
     "a terminal's width": Circumstances({"COLUMNS": "40", "TERM": "dumb", "NO_COLOR": "1"}),
 }
 ALL_AT_ONCE = Circumstances(
     {"TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONHASHSEED": "7", "HOME": "/nonexistent", "USER": "nobody"},
     (*ANOTHER_MASK, *ANOTHER_USER),
     STRANGE_NAME,
-    ("-c", ANOTHER_DAY),
+    workers=2,
 )
+"""Without another day: a class put in the place of `datetime.date` cannot be sent to workers."""
 
 
 @pytest.fixture
@@ -104,6 +107,8 @@ def published(records: Path, place: Path, circumstances: Circumstances) -> Path:
             str(folder / "records"),
             "--output",
             str(output),
+            "--workers",
+            str(circumstances.workers),
         ],
         env=os.environ
         | {"PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(folder / "cache")}

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
+import pickle
 import signal
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import forkserver, resource_tracker
+from contextlib import contextmanager
+from multiprocessing import get_context, resource_tracker
 from multiprocessing.process import parent_process
 
 from generator.presenting.page_views import Letterhead, Sheet
 from generator.rendering.sheets import render_sheet
+
+STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
 
 Job = tuple[Sheet, Letterhead, Mapping[str, bytes]]
 
@@ -31,32 +34,43 @@ def rendered_sheets(jobs: Sequence[Job], workers: int) -> Iterator[bytes]:
         for job in jobs:
             yield render_sheet(*job)
         return
-    # Not by forking: this process may have threads, of which a fork keeps none but their locks.
-    context = multiprocessing.get_context("forkserver")
-    context.set_forkserver_preload([__name__])
-    # The server inherits the mask, so that control-C, which reaches it too, does not end it with words of its own. The
-    # tracker comes first, because its start lifts the mask.
-    resource_tracker.ensure_running()
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    # Not by forking: this process may have threads, of which a fork keeps none but their locks. Nor by a fork server:
+    # its socket lies in the folder for passing files, whose path may be longer than a socket's may.
+    pool = ProcessPoolExecutor(min(workers, len(jobs)), get_context("spawn"), initializer=_begin)
     try:
-        forkserver.ensure_running()
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
-    pool = ProcessPoolExecutor(min(workers, len(jobs)), mp_context=context, initializer=_begin)
-    try:
-        yield from pool.map(_rendered, jobs)
+        with _signals_held():
+            # Packed here: what cannot be packed would else fail in a thread of the pool, which may then wait forever.
+            results = pool.map(_rendered, [pickle.dumps(job) for job in jobs])
+        yield from results
     finally:
         pool.shutdown(cancel_futures=True)
 
 
-def _rendered(job: Job) -> bytes:
+@contextmanager
+def _signals_held() -> Iterator[None]:
+    """Hold what asks to stop until the workers have been started; they inherit it, and let go when they are ready.
+
+    Otherwise control-C, which reaches them too, would end them in the middle of their start with words of their own.
+    """
+    resource_tracker.ensure_running()  # first, because its start lifts the mask
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, STOPPING)
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _rendered(packed: bytes) -> bytes:
+    job: Job = pickle.loads(packed)
     return render_sheet(*job)
 
 
 def _begin() -> None:
     # A stop is the parent's to decide on; a worker whose parent was killed must not stay behind.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    for stop in STOPPING - {signal.SIGINT}:
+        signal.signal(stop, signal.SIG_DFL)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, STOPPING)
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 

@@ -42,6 +42,13 @@ def test_the_error_of_a_worker_is_raised(jobs: list[Job]) -> None:
     assert [child for child in multiprocessing.active_children() if child.is_alive()] == []
 
 
+def test_what_cannot_be_sent_to_a_worker_is_told_and_not_waited_for(jobs: list[Job]) -> None:
+    sheet, letterhead, _ = jobs[1]
+    odd: Job = (sheet, letterhead, {"test.json": memoryview(b"{}")})  # type: ignore[dict-item]
+    with pytest.raises(TypeError, match="cannot pickle '?memoryview'? object"):
+        list(rendered_sheets([jobs[0], odd], 2))
+
+
 def running_below(pid: int) -> list[int]:
     """Return the processes that descend from a process."""
     found = []
@@ -78,7 +85,7 @@ def test_workers_end_with_a_parent_that_is_killed(demo_records: Path, tmp_path: 
                 break
         below = running_below(process.pid)
         process.send_signal(signal.SIGKILL)
-    assert len(below) >= 3  # the fork server and two workers
+    assert len(below) >= 3  # two workers at least, and what keeps their books
     deadline = time.monotonic() + 30
     while alive(below) and time.monotonic() < deadline:
         time.sleep(0.1)
