@@ -45,7 +45,7 @@ def test_the_error_of_a_worker_is_raised(jobs: list[Job]) -> None:
 def test_what_cannot_be_sent_to_a_worker_is_told_and_not_waited_for(jobs: list[Job]) -> None:
     sheet, letterhead, _ = jobs[1]
     odd: Job = (sheet, letterhead, {"test.json": memoryview(b"{}")})  # type: ignore[dict-item]
-    with pytest.raises(TypeError, match="cannot pickle '?memoryview'? object"):
+    with pytest.raises(TypeError, match=r"cannot pickle '?memoryview'? object"):
         list(rendered_sheets([jobs[0], odd], 2))
 
 
