@@ -17,8 +17,9 @@ import yaml
 from generator.loading import load_catalogue
 from generator.model.base import NotRecorded
 from generator.model.catalogue import Catalogue
+from generator.model.configuration import State
 from generator.model.device import DeviceKind
-from generator.model.device_test import BatteryState, DeviceTest, FitSession, Outcome, State
+from generator.model.device_test import BatteryState, DeviceTest, FitSession, Outcome
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.log import Sampling

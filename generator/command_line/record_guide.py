@@ -18,6 +18,7 @@ from generator.loading.explain import FORMS
 from generator.loading.model_keys import parts_of
 from generator.loading.slugs import SLUGS_BY_GROUP
 from generator.model.base import Frozen, NotRecorded
+from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
@@ -39,6 +40,7 @@ KINDS: tuple[tuple[str, type[Frozen]], ...] = (
     ("publication.yaml", Publication),
     ("protocols/<id>.yaml", Protocol),
     ("criteria/<id>.yaml", Criterion),
+    ("comparisons/<id>.yaml", Comparison),
 )
 
 _OPENING = """\

@@ -17,7 +17,16 @@ from generator.loading.yaml_source import WHOLE_FILE
 PUBLICATION = "publication.yaml"
 LOGS = "logs"
 PICTURES = "pictures"
-RECORD_FOLDERS = ("devices", "device_tests", "instruments", "testers", "wearers", "criteria", "protocols")
+RECORD_FOLDERS = (
+    "devices",
+    "device_tests",
+    "instruments",
+    "testers",
+    "wearers",
+    "criteria",
+    "protocols",
+    "comparisons",
+)
 ENDINGS: Mapping[str, tuple[str, ...]] = {
     **dict.fromkeys(RECORD_FOLDERS, (".yaml",)),
     LOGS: (".csv",),

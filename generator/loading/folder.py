@@ -20,6 +20,7 @@ from generator.loading.reference import Reference, load_reference
 from generator.loading.session_logs import read_session_logs
 from generator.loading.yaml_source import MOST_PROBLEMS, WHOLE_FILE, YamlSource, more_problems, read_yaml
 from generator.model.catalogue import Catalogue
+from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
@@ -85,6 +86,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         methods=dict(sorted(records.reference.methods.items())),
         caution_rules=records.reference.caution_rules,
         landmarks=records.reference.landmarks,
+        comparisons=_by_id(records.comparisons),
         logs=dict(sorted(logs.items())),
         pictures=dict(sorted(pictures.items())),
         record_sha256={
@@ -114,6 +116,7 @@ def _records(files: FilesFound, reference: Reference, problems: list[Problem]) -
         wearers=_entries(files, "wearers", Wearer, problems),
         criteria=_entries(files, "criteria", Criterion, problems),
         protocols=_entries(files, "protocols", Protocol, problems),
+        comparisons=_entries(files, "comparisons", Comparison, problems),
         reference=reference,
     )
 

@@ -12,14 +12,14 @@ from pydantic import BaseModel, ValidationError
 
 from generator.errors import PublishedSiteUnreadable
 from generator.loading.reference import load_reference
+from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.instrument import Instrument
 from generator.model.log import Log, LogSample, Sampling
 from generator.model.people import Publication, Tester
-from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.published import CATALOGUE_DATA, PublishedCatalogue, PublishedTest
 from generator.model.reference import Criterion, Protocol
 
-CATALOGUE = "data/catalogue.json"
 _Model = TypeVar("_Model", bound=BaseModel)
 
 
@@ -82,7 +82,7 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
     PublishedSiteUnreadable
         The folder is no published site, or its data do not read as published data any more.
     """
-    data, reference = _json(site, CATALOGUE), load_reference()
+    data, reference = _json(site, CATALOGUE_DATA), load_reference()
     tests: dict[str, PublishedTest] = {}
     hashes: dict[str, str] = {}
     for name in data.get("records", ()):
@@ -92,14 +92,15 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         hashes[name] = str(record.get("record_sha256"))
     logs = data.get("logs", {})
     catalogue = PublishedCatalogue(
-        publication=_checked(Publication, data.get("publication"), f"{CATALOGUE}: publication"),
-        devices=_checked_all(Device, data.get("devices"), f"{CATALOGUE}: devices"),
+        publication=_checked(Publication, data.get("publication"), f"{CATALOGUE_DATA}: publication"),
+        devices=_checked_all(Device, data.get("devices"), f"{CATALOGUE_DATA}: devices"),
         device_tests=tests,
-        instruments=_checked_all(Instrument, data.get("instruments"), f"{CATALOGUE}: instruments"),
-        testers=_checked_all(Tester, data.get("testers"), f"{CATALOGUE}: testers"),
+        instruments=_checked_all(Instrument, data.get("instruments"), f"{CATALOGUE_DATA}: instruments"),
+        testers=_checked_all(Tester, data.get("testers"), f"{CATALOGUE_DATA}: testers"),
         wearers=tuple(data.get("wearers", ())),
-        criteria=_checked_all(Criterion, data.get("criteria"), f"{CATALOGUE}: criteria"),
-        protocols=_checked_all(Protocol, data.get("protocols"), f"{CATALOGUE}: protocols"),
+        criteria=_checked_all(Criterion, data.get("criteria"), f"{CATALOGUE_DATA}: criteria"),
+        protocols=_checked_all(Protocol, data.get("protocols"), f"{CATALOGUE_DATA}: protocols"),
+        comparisons=_checked_all(Comparison, data.get("comparisons"), f"{CATALOGUE_DATA}: comparisons"),
         methods=dict(sorted(reference.methods.items())),
         caution_rules=reference.caution_rules,
         landmarks=reference.landmarks,

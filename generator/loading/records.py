@@ -10,6 +10,7 @@ from generator.errors import Problem
 from generator.loading.reference import Reference
 from generator.loading.yaml_source import Steps, YamlSource
 from generator.model.base import Frozen
+from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
@@ -49,6 +50,7 @@ class Records:
     wearers: Entries[Wearer]
     criteria: Entries[Criterion]
     protocols: Entries[Protocol]
+    comparisons: Entries[Comparison]
     reference: Reference
 
     def protocol(self, name: str) -> Protocol | None:

@@ -112,7 +112,8 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "Only a blower can follow the breath.", "Set `breath_responsive: false`, or correct `kind`."
         ),
         "changes-and-state": _E(
-            "A modified device without `changes`, or `changes` for one as supplied.", "Make the two agree."
+            "A modified device without `changes`, or `changes`, `based_on` or `costs` for one as supplied.",
+            "Make them agree.",
         ),
         "dates-out-of-order": _E("Days are not in the order in which things happen.", "Correct the wrong one."),
         "reference-conditions": _E(
@@ -130,15 +131,26 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "An exercise has no reading, or more than one.", "Keep one of `in_mask`, `in_mask_count`, `fit_factor`."
         ),
         "reason-missing": _E("An aborted or voided session without a reason.", "Add `reason` in plain words."),
+        "one-quantity-each": _E("A claim's `means` names no quantity, or more than one.", "Keep one of them."),
+        "device-twice": _E("A comparison names a device twice.", "Remove one of the two."),
         "name-already-used": _E("Two things of one record have the same name.", "Give one another name."),
     },
     "What belongs together across records": {
-        "unknown-reference": _E("Nothing on record has this id.", "Add the record, or correct the id."),
-        "id-already-used": _E("A published criterion or protocol has this id.", "Give your own another id."),
+        "unknown-reference": _E(
+            "Nothing on record that could be meant has this id or name.", "Add the record, or correct the id."
+        ),
+        "id-already-used": _E(
+            "A published criterion or protocol, or a comparison made without asking, has this id.",
+            "Give your own another id.",
+        ),
         "letter-already-used": _E("Two wearers have one catalogue letter.", "Give one of them a free letter."),
         "consent-after-test": _E(
             "The wearer's consent is younger than the test.",
             "Correct the wrong day. Without consent the session must not be on record.",
+        ),
+        "rule-after-test": _E(
+            "The rule that chooses sessions is younger than the test, when the results could be known.",
+            "Correct the day, or leave `session_rule` out; then every completed session counts.",
         ),
         "exercise-not-of-protocol": _E("The protocol has no such exercise.", "Correct it, or name the right protocol."),
         "exercises-out-of-order": _E(
@@ -161,7 +173,10 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "blower-missing": _E("A session with a powered device does not say how the blower stood.", "Add `blower`."),
         "blower-not-expected": _E("`blower` for a device without one.", "Remove it."),
         "unknown-setting": _E("The device has no such setting.", "Use one of `power.settings` of the device."),
-        "flow-not-expected": _E("Flow runs of a device without a blower.", "Remove `flow`, or correct `device`."),
+        "flow-not-expected": _E(
+            "Flow runs of a device without a blower, or a claim of its air flow.",
+            "Remove `flow` or the claim's `means`, or correct `device`.",
+        ),
         "instrument-missing": _E("The record does not say what was measured with.", "Add the instrument's id."),
         "wrong-instrument": _E("The instrument measures something else.", "Name the one that was used."),
         "count-time-missing": _E("A count without the time it was taken in.", "Add `in_mask_time`."),

@@ -7,7 +7,9 @@ from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
 
-from generator.model.base import Day, Frozen, Id, Recorded, Text, Version
+from generator.model.base import Frozen, Id, Recorded, Text, Version
+from generator.model.claims import Claim, MakerNotice, StatedApproval
+from generator.model.corrections import Amendment, Withdrawal
 from generator.model.picture import Picture
 from generator.model.quantity import Area, Duration, Energy, Mass, quantity_problem
 
@@ -72,30 +74,6 @@ _HEADING = {
     DeviceKind.LOOSE_POWERED_FACEPIECE: "Loose-fitting powered, facepiece",
     DeviceKind.LOOSE_POWERED_HOOD: "Loose-fitting powered, hood or helmet",
 }
-
-
-class Claim(Frozen):
-    """What the maker says, in a short quotation, and where it was read."""
-
-    quotation: Annotated[str, StringConstraints(min_length=1, max_length=200, strip_whitespace=True)]
-    """The maker's own words, at most 200 characters."""
-    where: Text
-    """Where they were read, such as `leaflet in the box, page 3`."""
-    date: Day
-    """When they were read."""
-
-
-class StatedApproval(Frozen):
-    """An approval that the maker states. The tool repeats it and never confirms it."""
-
-    scheme: Text
-    """The scheme or standard that the maker names."""
-    number: Recorded[Text]
-    """The approval number that the maker states."""
-    date_checked: Day
-    """When the statement was read."""
-    covers: Text
-    """What the approval covers by the maker's statement."""
 
 
 class Filter(Frozen):
@@ -209,6 +187,12 @@ class Device(Frozen):
     """How air gets in, round and out."""
     pictures: tuple[Picture, ...] = ()
     """Pictures of the device."""
+    correspondence: tuple[MakerNotice, ...] = ()
+    """Letters to the maker and what came back, oldest first."""
+    amendments: tuple[Amendment, ...] = ()
+    """Changes to this file since it was first published, oldest first."""
+    withdrawn: Withdrawal | None = None
+    """Where the device was taken out of the catalogue; its pages stay and say so."""
 
     @model_validator(mode="after")
     def _power_fits_kind(self) -> Device:

@@ -8,6 +8,8 @@ from typing import Annotated
 from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Day, Frozen, Id, LongText, Recorded, Sha256, Text, Version
+from generator.model.configuration import Configuration, LocalName
+from generator.model.corrections import Amendment, Withdrawal
 from generator.model.picture import Picture
 from generator.model.quantity import (
     AirPressure,
@@ -21,38 +23,6 @@ from generator.model.quantity import (
 )
 from generator.model.units import find_unit, units_of
 
-LocalName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+([_-][a-z0-9]+)*$", max_length=40)]
-"""A name that is unique within one record: a session, a run, an exercise."""
-
-
-class State(StrEnum):
-    """The state a device was tested in."""
-
-    AS_SUPPLIED = "as_supplied"
-    MODIFIED = "modified"
-
-
-class Configuration(Frozen):
-    """The configuration that was tested."""
-
-    state: State
-    """Whether the device was as supplied."""
-    description: Text
-    """The state that was tested, in a sentence."""
-    changes: tuple[Text, ...] = ()
-    """What was changed; for modified devices only, and needed there."""
-
-    @model_validator(mode="after")
-    def _changes_fit_state(self) -> Configuration:
-        if (self.state is State.MODIFIED) != bool(self.changes):
-            raise quantity_problem(
-                "changes-and-state",
-                f"`state: {self.state.value}` with {len(self.changes)} `changes`",
-                "`changes` for a modified device and none for one as supplied",
-                "List what was changed, or correct `state`",
-            )
-        return self
-
 
 class Sample(Frozen):
     """Where the tested item came from."""
@@ -65,6 +35,10 @@ class Sample(Frozen):
     """Its lot or batch number."""
     unit: Recorded[Text]
     """Its serial number, or what else tells it from its like."""
+    plan: Text | None = None
+    """How the item was chosen, such as `from the shelf of a shop, the third in the row`."""
+    condition: Text | None = None
+    """The condition in which it arrived, where that matters."""
 
 
 class TestDates(Frozen):
@@ -222,6 +196,8 @@ class Session(Frozen):
     """The exercises in the order in which they were done."""
     log: LogReference | None = None
     """In place of `exercises`: the raw log, cut by its marks."""
+    adverse_event: Text | None = None
+    """What troubled or harmed the wearer, in words that do not tell who it was; it is published."""
 
     @model_validator(mode="after")
     def _parts_fit(self) -> Session:
@@ -247,6 +223,25 @@ class Session(Frozen):
                 "Add the readings, or mark the session as aborted or voided with its reason",
             )
         return self
+
+
+class SessionChoice(StrEnum):
+    """Which completed sessions of a record make up its results."""
+
+    EVERY_COMPLETED = "every_completed"
+    FIRST_OF_EACH_WEARER = "first_of_each_wearer"
+    WITHOUT_FIRST_OF_EACH_WEARER = "without_first_of_each_wearer"
+
+
+class SessionRule(Frozen):
+    """The rule by which sessions count towards the results, stated before the test. All are shown, whatever it says."""
+
+    choice: SessionChoice
+    """Which completed sessions count, by wearer and donning, for each state of the device."""
+    stated: Day
+    """When the rule was written down; on or before the day of the test."""
+    why: Text
+    """Why, such as `the first donning is practice`."""
 
 
 class FitSession(Session):
@@ -304,17 +299,6 @@ class FlowRun(Frozen):
     """What was read."""
 
 
-class Amendment(Frozen):
-    """A change to a record after it was issued."""
-
-    date: Day
-    """When the record was changed."""
-    reason: Text
-    """Why."""
-    changed: Text
-    """What was changed, from what to what."""
-
-
 class Test(Frozen):
     """What the record of a test and its published form share."""
 
@@ -336,6 +320,8 @@ class Test(Frozen):
     """The days of the test, in order."""
     place: Text
     """Where the test was done."""
+    customer: Text | None = None
+    """Who asked for the test, and how they can be reached; `nobody` where the publisher did so on its own account."""
     environment: Environment
     """The air of the room."""
     instruments: InstrumentsUsed
@@ -344,14 +330,26 @@ class Test(Frozen):
     """Fit sessions, every attempt."""
     flow: tuple[FlowRun, ...] = ()
     """Flow runs. A record holds fit sessions, flow runs or both."""
+    session_rule: SessionRule | None = None
+    """Which completed sessions count; without it, every one."""
     deviations: tuple[Text, ...] = ()
     """What was done otherwise than the protocol says."""
+    not_tested: tuple[Text, ...] = ()
+    """What a reader could expect of this test and was not done."""
+    external_results: tuple[Text, ...] = ()
+    """Results in this record that others obtained, and who."""
+    raw_data: Text | None = None
+    """Where the raw readings are kept, beside what stands in this record."""
+    hygiene: Text | None = None
+    """How the item was cleaned before and between wearers."""
     notes: LongText | None = None
     """Notes for the reader, in Markdown."""
     pictures: tuple[Picture, ...] = ()
     """Pictures of the test."""
     amendments: tuple[Amendment, ...] = ()
     """Changes since the record was issued, oldest first."""
+    withdrawn: Withdrawal | None = None
+    """Where the record no longer stands; its page stays and says so."""
 
     @model_validator(mode="after")
     def _has_a_test(self) -> Test:

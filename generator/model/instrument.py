@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from generator.model.base import Day, Frozen, Id, Recorded, Text, Version
+from generator.model.configuration import LocalName
 from generator.model.quantity import (
     AirPressure,
     Concentration,
@@ -16,7 +17,9 @@ from generator.model.quantity import (
     Temperature,
     Uncertainty,
     quantity_problem,
+    shown_unit,
 )
+from generator.model.units import find_unit
 
 
 class InstrumentKind(StrEnum):
@@ -31,6 +34,15 @@ class InstrumentKind(StrEnum):
     def measures_flow(self) -> bool:
         """Whether it reads an air flow; otherwise it counts particles."""
         return self.value.endswith("flow_meter")
+
+
+class AsFound(Frozen):
+    """The state in which a calibration found the instrument, before anything was adjusted."""
+
+    within_tolerance: bool
+    """Whether its error lay within the tolerance agreed. If not, every test since the calibration before is marked."""
+    found: Text
+    """What was found, and the tolerance, with units."""
 
 
 class Calibration(Frozen):
@@ -50,6 +62,8 @@ class Calibration(Frozen):
     """The certificate's expanded uncertainty, absolute or as a share of the reading."""
     k: Annotated[float, Field(ge=1, le=4)]
     """The coverage factor of that uncertainty, mostly 2."""
+    as_found: AsFound | None = None
+    """The state in which it was found, where the certificate says so."""
 
     @model_validator(mode="after")
     def _due_after_date(self) -> Calibration:
@@ -59,6 +73,42 @@ class Calibration(Frozen):
                 f"due {self.due} for a calibration of {self.date}",
                 "a due date after the calibration",
                 "Correct `date` or `due`",
+            )
+        return self
+
+
+class CheckReading(Frozen):
+    """One reading of a check standard."""
+
+    date: Day
+    """When it was read."""
+    value: Annotated[float, Field(ge=-1e9, le=1e9)]
+    """What was read, in the check standard's unit."""
+
+
+class CheckStandard(Frozen):
+    """Something stable that is measured again and again between calibrations, for a control chart."""
+
+    id: LocalName
+    """A name that is unique in the instrument's record, such as `orifice`."""
+    what: Text
+    """What it is."""
+    unit: Annotated[str, Field(examples=["L/min"])]
+    """The unit of all readings."""
+    centre: Annotated[float, Field(ge=-1e9, le=1e9)]
+    """The value that readings scatter about when all is well."""
+    standard_deviation: Annotated[float, Field(gt=0, le=1e9)]
+    """The standard deviation of single readings when all is well."""
+    established: Text
+    """How and when centre and standard deviation were established, from readings that are not those below."""
+    readings: Annotated[tuple[CheckReading, ...], Field(min_length=1, max_length=2_000)]
+    """The readings since then, oldest first."""
+
+    @model_validator(mode="after")
+    def _unit_is_known(self) -> CheckStandard:
+        if find_unit(self.unit) is None:
+            raise quantity_problem(
+                "unknown-unit", f"the unit `{shown_unit(self.unit)}`", "a unit of the table", "Correct the unit"
             )
         return self
 
@@ -106,6 +156,8 @@ class Instrument(Frozen):
     """For particle counters only, and needed there."""
     calibrations: Annotated[tuple[Calibration, ...], Field(min_length=1)]
     """Its calibrations, oldest first."""
+    check_standards: tuple[CheckStandard, ...] = ()
+    """What it is checked with between calibrations."""
 
     @model_validator(mode="after")
     def _parts_fit_kind(self) -> Instrument:

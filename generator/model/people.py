@@ -73,6 +73,15 @@ class Consent(Frozen):
     """What the wearer agreed to."""
 
 
+class Fitness(Frozen):
+    """That the wearer may wear such devices during exertion; private, but whether it is on record is published."""
+
+    declared: Day
+    """When it was declared or examined; not after the first test."""
+    how: Text
+    """How, such as `questionnaire read by an occupational nurse`; never published."""
+
+
 class Wearer(Frozen):
     """records/wearers/<id>.yaml: a pseudonym; readers see only the catalogue letter."""
 
@@ -84,6 +93,8 @@ class Wearer(Frozen):
     """The letter that readers see; each wearer has one for good."""
     consent: Consent
     """The wearer's consent."""
+    fitness: Fitness | None = None
+    """Fitness to wear, as declared or examined; what it says is never published."""
     facial_hair: FacialHair
     """What lies under the seal; never published."""
     private_note: LongText | None = None

@@ -12,8 +12,13 @@ from typing import Annotated
 
 from pydantic import StringConstraints
 
+from generator.model.base import Day
 from generator.model.catalogue import Catalogue, PublicRecords
 from generator.model.device_test import DeviceTest, FitSession, Session, Test
+from generator.model.people import Wearer
+
+CATALOGUE_DATA = "data/catalogue.json"
+"""Where in a site the published catalogue stands; beside it, each test record by itself."""
 
 Letter = Annotated[str, StringConstraints(pattern=r"^[A-Z]{1,2}$")]
 
@@ -22,6 +27,8 @@ class PublishedSession(Session):
     """A fit session as it may be published: the wearer is a letter."""
 
     wearer: Letter
+    fitness_on_record: bool = False
+    """Whether the wearer's fitness to wear was on record on the day of the test."""
 
 
 class PublishedTest(Test):
@@ -43,23 +50,32 @@ class PublishedCatalogue(PublicRecords):
         tests = [test for test in self.device_tests.values() if test.device == device_id]
         return tuple(sorted(tests, key=lambda test: (test.dates.performed, test.id)))
 
+    def standing_tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
+        """Return a device's test records that were not withdrawn, oldest first: what its results are made of."""
+        return tuple(test for test in self.tests_of(device_id) if test.withdrawn is None)
 
-def _published_session(session: FitSession, letters: Mapping[str, str]) -> PublishedSession:
-    shared = {name: getattr(session, name) for name in PublishedSession.model_fields}
-    return PublishedSession(**shared | {"wearer": letters[session.wearer]})
+
+def _published_session(session: FitSession, performed: Day, wearer: Wearer) -> PublishedSession:
+    shared = {name: getattr(session, name) for name in Session.model_fields}
+    own = {
+        "wearer": wearer.catalogue_letter,
+        "fitness_on_record": wearer.fitness is not None and wearer.fitness.declared <= performed,
+    }
+    return PublishedSession(**shared | own)
 
 
-def published_test(test: DeviceTest, letters: Mapping[str, str]) -> PublishedTest:
-    """Return the published form of a test record; `letters` gives each wearer's letter by id."""
+def published_test(test: DeviceTest, wearers: Mapping[str, Wearer]) -> PublishedTest:
+    """Return the published form of a test record; `wearers` are those of the catalogue, by id."""
     shared = {name: getattr(test, name) for name in PublishedTest.model_fields}
-    return PublishedTest(**shared | {"fit": tuple(_published_session(session, letters) for session in test.fit)})
+    sessions = tuple(_published_session(each, test.dates.performed, wearers[each.wearer]) for each in test.fit)
+    return PublishedTest(**shared | {"fit": sessions})
 
 
 def published(catalogue: Catalogue) -> PublishedCatalogue:
     """Return what of a catalogue may leave the house."""
-    letters = {name: wearer.catalogue_letter for name, wearer in catalogue.wearers.items()}
+    letters = [wearer.catalogue_letter for wearer in catalogue.wearers.values()]
     return PublishedCatalogue(
-        device_tests={name: published_test(test, letters) for name, test in catalogue.device_tests.items()},
-        wearers=tuple(sorted(letters.values(), key=lambda letter: (len(letter), letter))),
+        device_tests={name: published_test(test, catalogue.wearers) for name, test in catalogue.device_tests.items()},
+        wearers=tuple(sorted(letters, key=lambda letter: (len(letter), letter))),
         **{field.name: getattr(catalogue, field.name) for field in fields(PublicRecords)},
     )

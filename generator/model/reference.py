@@ -8,8 +8,8 @@ from typing import Annotated, Literal
 from pydantic import Field, StringConstraints
 
 from generator.model.base import Frozen, Id, LongText, Text
+from generator.model.configuration import LocalName
 from generator.model.device import DeviceKind
-from generator.model.device_test import LocalName
 from generator.model.quantity import Duration
 
 

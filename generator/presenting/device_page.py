@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.model.base import NotRecorded
+from generator.model.configuration import State
 from generator.model.device import Device, Opening
-from generator.model.device_test import State
 from generator.model.published import PublishedTest
 from generator.model.result import DeviceResult, Finding, TopicResult
 from generator.presenting.cautions import cautions_for

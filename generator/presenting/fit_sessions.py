@@ -140,5 +140,4 @@ def sessions_chart(
             for label, (record, session) in zip(labels, rows, strict=True)
         ),
         landmarks=landmarks(context, levels),
-        table=None,
     )

@@ -203,7 +203,6 @@ class ScaleChart:
     description: str
     rows: tuple[ScaleRow, ...]
     landmarks: tuple[Landmark, ...]
-    table: Table | None
     small: bool = False
 
 

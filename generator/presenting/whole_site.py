@@ -55,7 +55,6 @@ def _index(context: Context) -> IndexPage:
             ),
             rows=(),
             landmarks=landmarks(context, []),
-            table=None,
         ),
         columns=("Device", *(topic.INDEX_HEADING for topic in shown_topics().values()), "Records and cautions"),
         groups=tuple(groups),

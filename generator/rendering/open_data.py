@@ -12,11 +12,10 @@ from typing import Any
 from pydantic import BaseModel
 
 from generator.model.log import Log
-from generator.model.published import PublishedTest
+from generator.model.published import CATALOGUE_DATA, PublishedTest
 from generator.model.result import Figure, RecordResult
 from generator.presenting.page_views import OpenData, PictureFile
 
-CATALOGUE = "data/catalogue.json"
 FIGURE_COLUMNS = (
     "key",
     "name",
@@ -129,6 +128,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
             "testers": _dumped(catalogue.testers),
             "protocols": _dumped(catalogue.protocols),
             "criteria": _dumped(catalogue.criteria),
+            "comparisons": _dumped(catalogue.comparisons),
             "records": list(catalogue.device_tests),
             "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},
             "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
@@ -138,7 +138,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
 
 def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, bytes]:
     """Return every data file of the site by its path."""
-    made = {CATALOGUE: _catalogue_json(data, pictures)}
+    made = {CATALOGUE_DATA: _catalogue_json(data, pictures)}
     for test in data.catalogue.device_tests.values():
         made[f"records/{test.id}.json"] = record_json(test, data)
         figures = figures_of(data.result.records[test.id])

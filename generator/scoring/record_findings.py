@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.device_test import State
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding
 

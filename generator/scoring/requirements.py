@@ -6,8 +6,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from generator.model.configuration import State
 from generator.model.device import Device, Fitting
-from generator.model.device_test import BLOWER_OFF, State
+from generator.model.device_test import BLOWER_OFF
 from generator.model.instrument import InstrumentKind
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.reference import Criterion, CriterionQuantity, DecisionRule

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from typing import Any
 
 import pytest
 
@@ -33,6 +34,7 @@ from tests.scoring.builders import (
     a_run,
     a_session,
     a_test,
+    a_wearer,
     readings,
 )
 
@@ -112,13 +114,14 @@ def test_blower_words(blower: str | None, words: str) -> None:
     assert blower_words(blower) == words
 
 
+def configuration_of(**parts: Any) -> str:
+    return configuration_text(published_test(a_test([given(10.0)], **parts), {"wren": a_wearer("wren", "A")}))
+
+
 def test_configurations() -> None:
-    assert configuration_text(published_test(a_test([given(10.0)]), {"wren": "A"})) == "as supplied: as it came"
+    assert configuration_of() == "as supplied: as it came"
     modified = {"state": "modified", "description": "changed", "changes": ["a clip", "a longer hem"]}
-    assert (
-        configuration_text(published_test(a_test([given(10.0)], configuration=modified), {"wren": "A"}))
-        == "modified: a clip and a longer hem"
-    )
+    assert configuration_of(configuration=modified) == "modified: a clip and a longer hem"
 
 
 def facts_of(**changes: object) -> dict[str, str]:

@@ -32,7 +32,6 @@ def a_chart(
         description="What it shows",
         rows=rows if rows is not None else (ScaleRow(label, marks),),
         landmarks=landmarks,
-        table=None,
         small=small,
     )
 

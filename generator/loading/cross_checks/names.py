@@ -8,7 +8,8 @@ from generator.errors import Problem
 from generator.loading.explain import nearest
 from generator.loading.records import Entry, RecordModel, Records, good
 from generator.loading.yaml_source import Steps
-from generator.model.device_test import BLOWER_OFF
+from generator.model.comparison import KIND_COMPARISON
+from generator.model.device_test import BLOWER_OFF, DeviceTest
 
 
 def references_exist(records: Records) -> Iterator[Problem]:
@@ -28,6 +29,60 @@ def references_exist(records: Records) -> Iterator[Problem]:
     for criterion_entry, criterion in good(records.criteria):
         for place, name in enumerate(criterion.protocols):
             yield from _known(criterion_entry, ("protocols", place), name, protocols, "a protocol", "protocols")
+
+
+def comparisons_and_letters_name_what_exists(records: Records) -> Iterator[Problem]:
+    """What a comparison, a withdrawal or a letter to a maker names has a record; a letter is about its own device."""
+    for entry, comparison in good(records.comparisons):
+        for place, name in enumerate(comparison.devices):
+            yield from _known(entry, ("devices", place), name, records.devices, "a device", "devices")
+    for device_entry, device in good(records.devices):
+        if device.withdrawn is not None and device.withdrawn.replaced_by is not None:
+            steps: Steps = ("withdrawn", "replaced_by")
+            yield from _known(device_entry, steps, device.withdrawn.replaced_by, records.devices, "a device", "devices")
+        own = [name for name, entry in records.device_tests.items() if _may_be_of(entry, device.id)]
+        for at, notice in enumerate(device.correspondence):
+            for place, name in enumerate(notice.records):
+                where = ("correspondence", at, "records", place)
+                yield from _known(device_entry, where, name, own, "a test record of this device", "device_tests")
+    for test_entry, test in good(records.device_tests):
+        if test.withdrawn is not None and test.withdrawn.replaced_by is not None:
+            steps, others = ("withdrawn", "replaced_by"), [name for name in records.device_tests if name != test.id]
+            yield from _known(
+                test_entry, steps, test.withdrawn.replaced_by, others, "another test record", "device_tests"
+            )
+
+
+def _may_be_of(entry: Entry[DeviceTest], device: str) -> bool:
+    return entry.record is None or entry.record.device == device
+
+
+def configurations_are_based_on_others(records: Records) -> Iterator[Problem]:
+    """The configuration that a modified one is based on stands in another record of the same device."""
+    names: dict[str, set[str]] = {}
+    for _, test in good(records.device_tests):
+        if test.configuration.name is not None:
+            names.setdefault(test.device, set()).add(test.configuration.name)
+    for entry, test in good(records.device_tests):
+        base = test.configuration.based_on
+        known = names.get(test.device, set()) - {test.configuration.name}
+        if base is not None and base not in known:
+            yield entry.problem(
+                ("configuration", "based_on"),
+                "unknown-reference",
+                f"`{base}`",
+                f"the `name` of another configuration of `{test.device}` on record",
+                "Give the configuration that was changed this `name` in its own record, or correct it",
+            )
+
+
+def automatic_comparisons_keep_their_ids(records: Records) -> Iterator[Problem]:
+    """A reviewer's own comparison does not take the id of one that is made for each kind without asking."""
+    for name, entry in records.comparisons.items():
+        if name.startswith(KIND_COMPARISON):
+            expected = f"an id that does not start with `{KIND_COMPARISON}`"
+            remedy = "Give it another id; the comparison of a kind is made without asking"
+            yield entry.problem(("id",), "id-already-used", f"`{name}`", expected, remedy)
 
 
 def _known(
@@ -80,6 +135,9 @@ def names_are_unique_in_a_record(records: Records) -> Iterator[Problem]:
     for protocol_entry, protocol in good(records.protocols):
         exercises = [(("exercises", place, "id"), each.id) for place, each in enumerate(protocol.exercises)]
         yield from _repeated(protocol_entry, exercises)
+    for instrument_entry, instrument in good(records.instruments):
+        standards = [(("check_standards", at, "id"), each.id) for at, each in enumerate(instrument.check_standards)]
+        yield from _repeated(instrument_entry, standards)
     for device_entry, device in good(records.devices):
         settings = device.power.settings if device.power is not None else ()
         # `off` is what a fit session says of a blower that did not run, so no setting may have that name.

@@ -54,6 +54,23 @@ def flow_belongs_to_a_powered_device(records: Records) -> Iterator[Problem]:
                 yield entry.problem(("flow", place, "setting"), *problem)
 
 
+def claims_name_settings_of_the_device(records: Records) -> Iterator[Problem]:
+    """A claim about a blower setting names one that the device has; only a powered device's maker claims a flow."""
+    for entry, device in good(records.devices):
+        for place, claim in enumerate(device.claims):
+            means = claim.means
+            if means is None:
+                continue
+            if means.supply_flow_at_least is not None and device.power is None:
+                expected, remedy = f"none: `{device.id}` has no blower", "Leave `means` out, or correct `kind`"
+                steps: Steps = ("claims", place, "means", "supply_flow_at_least")
+                yield entry.problem(steps, "flow-not-expected", "a claim of air flow", expected, remedy, of_key=True)
+            elif means.setting is not None:
+                problem = _setting_problem(means.setting, device, BLOWER_OFF)
+                if problem is not None:
+                    yield entry.problem(("claims", place, "means", "setting"), *problem)
+
+
 def _setting_problem(setting: str, device: Device, *others: str) -> tuple[str, str, str, str] | None:
     known = (*(device.power.settings if device.power is not None else ()), *others)
     if setting in known:

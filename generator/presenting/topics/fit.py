@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import ROUND_CEILING
 
+from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.device_test import State
 from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedTest
 from generator.model.result import Relation, TopicResult, TopicSummary
@@ -203,7 +203,6 @@ def present_in_index(
         description=f"{text}, {note}",
         rows=(ScaleRow("", tuple(marks)),),
         landmarks=(),
-        table=None,
         small=True,
     )
     return IndexCell("fit", INDEX_HEADING, text, note, chart)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.device_test import Outcome, State
+from generator.model.device_test import Outcome
 from generator.model.fit_result import ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import Figure, Finding, TopicResult
