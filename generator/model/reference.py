@@ -165,6 +165,8 @@ class CautionRule(Frozen):
 
     id: Id
     when: Id | Literal["always"]
+    condition: Text
+    """When that is, in words."""
     severity: Annotated[int, Field(ge=1, le=9)]
     heading: Text
     text: LongText

@@ -254,6 +254,29 @@ class RequirementsPage:
 
 
 @dataclass(frozen=True)
+class CautionRuleView:
+    """A caution rule, and what raises it in this catalogue."""
+
+    id: str
+    severity: str
+    heading: str
+    condition: str
+    source: str
+    raised_by: tuple[Link, ...]
+    more: str
+    nobody: str
+    """What to say where no record or device raises it."""
+
+
+@dataclass(frozen=True)
+class CautionRulesPage:
+    """All caution rules, worst first."""
+
+    head: PageHead
+    rules: tuple[CautionRuleView, ...]
+
+
+@dataclass(frozen=True)
 class AboutPage:
     """Who publishes, with which interests, and how to read the catalogue."""
 
@@ -287,5 +310,6 @@ class Site:
     methods_index: MethodsIndex
     methods: tuple[MethodPage, ...]
     requirements: RequirementsPage
+    caution_rules: CautionRulesPage
     about: AboutPage
     pictures: tuple[PictureFile, ...] = ()

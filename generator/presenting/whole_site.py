@@ -6,6 +6,7 @@ from generator import __version__
 from generator.model.device import DeviceKind
 from generator.model.published import PublishedCatalogue
 from generator.model.result import CatalogueResult
+from generator.presenting.caution_rules import present_caution_rules
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import index_row, present_device_page
@@ -82,6 +83,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         methods_index=present_methods_index(context),
         methods=tuple(present_method(method) for method in catalogue.methods.values()),
         requirements=present_requirements(context),
+        caution_rules=present_caution_rules(context),
         about=present_about(context),
         pictures=picture_files(catalogue),
     )

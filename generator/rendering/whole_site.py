@@ -24,6 +24,7 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         (site.methods_index.head.path, "methods_index.html", site.methods_index),
         *((page.head.path, "method.html", page) for page in site.methods),
         (site.requirements.head.path, "requirements.html", site.requirements),
+        (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
         (site.about.head.path, "about.html", site.about),
     ]
 
