@@ -1,0 +1,193 @@
+"""What raises each caution, and its nearest neighbour that does not: a catalogue that raises none, with one change.
+
+The conditions are those that `generator/reference/cautions.yaml` states in words; limits that come from elsewhere have
+their source beside them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import pytest
+
+from generator.loading import load_reference
+from generator.model.catalogue import Catalogue
+from tests.presenting.small_sites import LETTERS, STANDARD, given
+from tests.scoring.builders import (
+    EXERCISES,
+    Data,
+    a_calibration,
+    a_catalogue,
+    a_counter,
+    a_device,
+    a_meter,
+    a_run,
+    a_session,
+    a_test,
+    a_wearer,
+    readings,
+    score_all,
+)
+
+HOOD, FACEPIECE = "loose_powered_hood", "filtering_facepiece"
+FLOW = (184.0, 185.0, 186.0, 185.0, 184.5, 185.5, 185.0, 185.0)
+"""Readings well above 170 L/min, the requirement for loose-fitting devices (42 CFR 84.175(b), 2020)."""
+
+
+def lowered(by: float) -> list[float]:
+    """Return the readings of the flow, each lower by so many L/min."""
+    return [value - by for value in FLOW]
+
+
+def worn(*inside: Any, wearers: str = "wren wren plover plover") -> list[Data]:
+    """Return sessions of the same readings, each wearer's donnings counted up."""
+    names = wearers.split()
+    return [
+        a_session(
+            readings(*inside), id=f"s{number}", wearer=name, donning=names[: number + 1].count(name), blower="high"
+        )
+        for number, name in enumerate(names)
+    ]
+
+
+def hood(fit: Any = None, flow: Any = None, device: Data | None = None, **parts: Any) -> Catalogue:
+    """Return a hood that was worn twice by each of two wearers and measured well above its requirement."""
+    instruments = {name: parts.pop(name) for name in ("counter", "meter") if name in parts}
+    test = a_test(
+        worn(40, 44, 38) if fit is None else fit,
+        [a_run(FLOW)] if flow is None else flow,
+        **parts,
+    )
+    return known(a_catalogue(test, device=a_device(HOOD, **(device or {})), **instruments))
+
+
+def facepiece(factor: float) -> Catalogue:
+    """Return a filtering facepiece that two wearers put on twice, by the standard protocol, with one factor."""
+    sessions = [
+        given(factor, id=f"s{number}", wearer=name, donning=donning, protocol="eight-standard-exercises")
+        for number, (name, donning) in enumerate([("wren", 1), ("wren", 2), ("plover", 1), ("plover", 2)])
+    ]
+    assert len(sessions[0]["exercises"]) == len(STANDARD)
+    return known(a_catalogue(a_test(sessions), device=a_device(FACEPIECE)))
+
+
+def known(catalogue: Catalogue) -> Catalogue:
+    wearers = {name: a_wearer(name, letter) for name, letter in LETTERS.items()}
+    return replace(catalogue, wearers=wearers)
+
+
+def raised(catalogue: Catalogue) -> set[str]:
+    """Return the slugs of everything that scoring noticed."""
+    result = score_all(catalogue)
+    of_records = [finding for record in result.records.values() for finding in record.all_findings]
+    of_devices = [finding for device in result.devices.values() for finding in device.all_findings]
+    return {finding.rule for finding in (*of_records, *of_devices)}
+
+
+def exhaust(beside: bool) -> Data:
+    inlets = [{"where": "front", "filtered": True}]
+    path = {"inlets": inlets, "outlets": [], "seals": "none"}
+    return {"air_path": path | {"powered_exhaust": {"where": "crown", "beside_inlet": beside}}}
+
+
+def ambient(before: str, after: str) -> list[Data]:
+    sessions = worn(40, 44, 38)
+    for session in sessions:
+        for exercise in session["exercises"]:
+            exercise |= {"ambient_before": before, "ambient_after": after}
+    return sessions
+
+
+def attempts(outcome: str, **changes: Any) -> list[Data]:
+    more = a_session(readings(40, 44, 38), id="more", donning=3, blower="high", outcome=outcome, **changes)
+    return [*worn(40, 44, 38), more]
+
+
+MODIFIED = {"state": "modified", "description": "changed", "changes": ["a clip"]}
+SAMPLE = {"source": "a shop", "lot": {"not_recorded": "none"}, "unit": {"not_recorded": "none"}}
+
+
+@dataclass(frozen=True)
+class Case:
+    """A catalogue that raises a rule, what else cannot but be raised with it, and the nearest that does not."""
+
+    raising: Callable[[], Catalogue]
+    near: Callable[[], Catalogue]
+    beside: frozenset[str] = frozenset()
+
+
+CASES: dict[str, Case] = {
+    # 42 CFR 84.175(b), 2020: at least 170 L/min for a loose-fitting device; the interval decides (JCGM 106:2012).
+    "flow-below-requirement": Case(lambda: hood(flow=[a_run(lowered(20))]), lambda: hood(flow=[a_run(lowered(16))])),
+    "flow-undecided": Case(lambda: hood(flow=[a_run(lowered(15))]), lambda: hood(flow=[a_run(lowered(11))])),
+    "in-mask-not-below-ambient": Case(
+        lambda: hood(worn("3000 /cm3", "1 /cm3", "1 /cm3")), lambda: hood(worn("2999 /cm3", "1 /cm3", "1 /cm3"))
+    ),
+    "powered-exhaust": Case(lambda: hood(device=exhaust(False)), hood),
+    # 29 CFR 1910.134(f)(7) and Appendix A: 100 for a half facepiece.
+    "pass-level-not-reached": Case(lambda: facepiece(99.0), lambda: facepiece(100.0)),
+    "modified": Case(lambda: hood(configuration=MODIFIED), hood),
+    "home-built": Case(lambda: hood(flow=(), device={"home_built": True}), lambda: hood(flow=())),
+    "flow-benchmark-only": Case(lambda: hood(device={"home_built": True}), hood, frozenset({"home-built"})),
+    # Due on the day of the test, 2025-06-01, is still in time.
+    "calibration-lapsed": Case(
+        lambda: hood(meter=a_meter(calibrations=[a_calibration(due="2025-05-31")])),
+        lambda: hood(meter=a_meter(calibrations=[a_calibration(due="2025-06-01")])),
+    ),
+    "calibration-missing": Case(
+        lambda: hood(counter=a_counter(calibrations=[a_calibration("10 %", date="2025-06-02")])),
+        lambda: hood(counter=a_counter(calibrations=[a_calibration("10 %", date="2025-06-01")])),
+    ),
+    # 1000 /cm3 and 100 000 /cm3 are what the counter's record states.
+    "ambient-below-minimum": Case(
+        lambda: hood(ambient("999 /cm3", "1001 /cm3")), lambda: hood(ambient("1000 /cm3", "1001 /cm3"))
+    ),
+    "above-ceiling": Case(
+        lambda: hood(ambient("100001 /cm3", "99999 /cm3")), lambda: hood(ambient("100000 /cm3", "99999 /cm3"))
+    ),
+    # A tenth of the mean (common practice, from memory): 3000 to 3316 is 10.006 %, 3000 to 3315 is 9.976 %.
+    "ambient-changed": Case(
+        lambda: hood(ambient("3000 /cm3", "3316 /cm3")), lambda: hood(ambient("3000 /cm3", "3315 /cm3"))
+    ),
+    "no-wearer": Case(lambda: hood(fit=()), hood),
+    "one-wearer": Case(lambda: hood(worn(40, 44, 38, wearers="wren wren")), hood),
+    "one-donning": Case(
+        lambda: hood(worn(40, 44, 38, wearers="wren plover")),
+        lambda: hood(worn(40, 44, 38, wearers="wren plover wren")),
+    ),
+    "breath-responsive": Case(
+        lambda: hood(device={"breath_responsive": True}), lambda: hood(flow=(), device={"breath_responsive": True})
+    ),
+    "attempts-not-completed": Case(
+        lambda: hood(attempts("voided", reason="the tube came off")), lambda: hood(attempts("completed"))
+    ),
+    "zero-in-mask-count": Case(lambda: hood(worn(0, 0, 0)), lambda: hood(worn(0, 0, 1))),
+    "single-reading": Case(
+        lambda: hood(flow=[a_run(FLOW[:1])]), lambda: hood(flow=[a_run(FLOW[:2])]), frozenset({"flow-undecided"})
+    ),
+    "sample-not-bought": Case(
+        lambda: hood(sample={"obtained": "lent", **SAMPLE}), lambda: hood(sample={"obtained": "bought", **SAMPLE})
+    ),
+}
+
+
+def test_every_rule_that_follows_a_finding_has_a_case() -> None:
+    assert set(CASES) == {rule.when for rule in load_reference().caution_rules} - {"always"}
+
+
+def test_the_catalogues_that_are_changed_raise_nothing() -> None:
+    assert raised(hood()) == set()
+    assert raised(facepiece(150.0)) == set()
+    assert len(EXERCISES) == 3
+
+
+@pytest.mark.parametrize("rule", CASES)
+def test_the_condition_raises_the_rule_and_nothing_beside_it(rule: str) -> None:
+    assert raised(CASES[rule].raising()) == {rule} | CASES[rule].beside
+
+
+@pytest.mark.parametrize("rule", CASES)
+def test_what_is_nearest_to_the_condition_does_not_raise_it(rule: str) -> None:
+    assert rule not in raised(CASES[rule].near())
