@@ -228,7 +228,7 @@ def test_a_devices_list_of_records_and_its_row_in_the_index() -> None:
     ]
     row = index_row(*tests, device=device)
     assert (row.records, row.cautions) == ("two records", "one caution")
-    assert row.caution == "Only one wearer completed a fit test with this device."
+    assert row.caution == "The fit results of this device come from only one wearer."
     assert [fact.text for fact in page.head.state] == ["device", "1", "1 July 2025"]
 
 
