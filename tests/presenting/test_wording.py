@@ -268,8 +268,8 @@ def test_the_facts_of_a_record() -> None:
     assert facts["Issued"] == ("1 July 2025", None)
     assert facts["Tester"] == ("Tester", "about.html#tester-tester")
     assert facts["Authorised by"] == ("nobody", None)
-    assert [(fact.term, fact.text) for fact in page.amendments] == [
-        ("1 August 2025", "The lot, from 7 to 8. Reason: A slip.")
+    assert [(each.date, each.changed, each.reason, each.earlier) for each in page.amendments] == [
+        ("1 August 2025", "The lot, from 7 to 8.", "A slip.", None)
     ]
     assert (page.deviations, page.notes) == (("No grimace.",), "A *note*.")
 
