@@ -38,7 +38,7 @@ def _item(test: PublishedTest, context: Context) -> str:
     condition = f"condition on arrival: {sample.condition or NOT_RECORDED}"
     state = f"{test.configuration.state.value.replace('_', ' ')}: {test.configuration.description}"
     identity = f"lot {recorded_text(sample.lot)}; unit {recorded_text(sample.unit)}"
-    return f"{device.name} of {device.maker}, {state}; {identity}; {condition}"
+    return f"{device.name} by {device.maker}, {state}; {identity}; {condition}"
 
 
 def _each_once(items: Iterable[str]) -> list[str]:
@@ -53,7 +53,7 @@ def _methods(test: PublishedTest, context: Context) -> tuple[str, tuple[Link, ..
     if protocols:
         parts.append(f"{'protocol' if len(protocols) == 1 else 'protocols'} {listed(protocols)}")
     if test.flow:
-        parts.append(f"air supply read {listed(_each_once(run.where for run in test.flow))}")
+        parts.append(f"air supply read at: {listed(_each_once(run.where for run in test.flow))}")
     if methods:
         parts.append(f"figures computed by {listed(methods)}")
     links = (*(context.protocol_link(name) for name in protocols), *(context.method_link(name) for name in methods))
@@ -113,7 +113,24 @@ def _stated(verdicts: Sequence[Verdict], context: Context) -> str:
     for verdict in verdicts:
         title = context.catalogue.criteria[verdict.criterion or ""].title
         by_words.setdefault(f"{title}: {outcome_text(verdict, context)}", []).append(verdict.figure)
-    return "; ".join(f"{words} ({listed(figures)})" for words, figures in by_words.items())
+    return "; ".join(f"{words} ({_places(figures)})" for words, figures in by_words.items())
+
+
+def _places(keys: Sequence[str]) -> str:
+    """Name the sessions and runs that figures belong to: `sessions a1 and a2, run high-fresh`."""
+    by_kind: dict[str, list[str]] = {}
+    for key in keys:
+        topic, place, _ = key.split(".", 2)
+        by_kind.setdefault({"fit": "session", "flow": "run"}[topic], []).append(place)
+    return ", ".join(f"{kind if len(places) == 1 else kind + 's'} {listed(places)}" for kind, places in by_kind.items())
+
+
+def _covered(verdicts: Sequence[Verdict], test: PublishedTest, context: Context) -> str:
+    figures = figures_with_limits(test, context)
+    by_name: dict[str, list[str]] = {}
+    for verdict in verdicts:
+        by_name.setdefault(figures[verdict.figure][0].name, []).append(verdict.figure)
+    return "; ".join(f"{name} of {_places(keys)}" for name, keys in by_name.items())
 
 
 def _conformity_rows(test: PublishedTest, context: Context) -> tuple[ReportRow, ...]:
@@ -122,7 +139,7 @@ def _conformity_rows(test: PublishedTest, context: Context) -> tuple[ReportRow, 
     links: tuple[Link, ...] = ()
     if verdicts:
         risk, rules = _risk(verdicts, context), _decision_rules(verdicts, context)
-        covered = listed([verdict.figure for verdict in verdicts])
+        covered = _covered(verdicts, test, context)
         stated = _stated(verdicts, context)
         links = tuple(context.criterion_link(name) for name in _each_once(each.criterion or "" for each in verdicts))
     return (

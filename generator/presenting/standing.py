@@ -12,7 +12,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import figure_text
 from generator.presenting.page_views import AmendmentView, Notice
 from generator.presenting.views import Cell, Column, Link, Row, Table
-from generator.presenting.wording import day_text
+from generator.presenting.wording import day_text, sentence_case
 
 NO_FIGURE_NOW = "no figure of this record any more"
 
@@ -63,6 +63,7 @@ def record_notices(test: PublishedTest, context: Context) -> tuple[Notice, ...]:
 
 
 def _sentence(text: str) -> str:
+    text = sentence_case(text)
     return text if text.endswith((".", "?")) else f"{text}."
 
 

@@ -149,12 +149,13 @@ class _Placed:
 
 def _placed(exercises: Sequence[LogExercise], axes: _Axes) -> list[_Placed]:
     """Give each exercise a line where bar and name meet no other; the name stands on the side that has room."""
-    taken: list[list[tuple[float, float]]] = []
+    # The first line begins with the word for the air of all of them.
+    taken: list[list[tuple[float, float]]] = [[(0, text_width(_LANES[-1][1]))]]
     placed = []
     for exercise in exercises:
         start = axes.x(exercise.start)
         end = max(axes.x(exercise.end), start + 1)
-        right_room, left_room = axes.right + 10 - (end + 5), start - 5 - axes.left
+        right_room, left_room = axes.right + 10 - (end + 5), start - 5
         to_right = text_width(exercise.name) <= right_room or right_room >= left_room
         name = fitted(exercise.name, right_room if to_right else left_room)
         reach = text_width(name) + 5
