@@ -152,7 +152,8 @@ def _conformity_rows(test: PublishedTest, context: Context) -> tuple[ReportRow, 
 
 def _results(test: PublishedTest, sections: Sequence[TopicSection], context: Context) -> tuple[str, tuple[Link, ...]]:
     count = len(figures_with_limits(test, context))
-    answer = f"{count_text(count, 'figure')}, each with its unit, in the sections named"
+    named = listed([f"“{section.heading}”" for section in sections])
+    answer = f"{count_text(count, 'figure')}, each with its unit, under {named}"
     if test.raw_data is not None:
         answer += f"; raw readings: {test.raw_data}"
     return answer, tuple(Link(each.heading, f"records/{test.id}.html#{each.anchor}") for each in sections)

@@ -42,8 +42,8 @@ def session_sentence(summary: FitSummary) -> str:
         words += f" by {who}"
     words += f"; {count_text(summary.aborted + summary.voided, 'attempt')} aborted or voided."
     if summary.withdrawn:
-        verbs = "is listed and does" if summary.withdrawn == 1 else "are listed and do"
-        words += f" Besides, {count_text(summary.withdrawn, 'session')} of a withdrawn record {verbs} not count."
+        rest = "its record is listed and does" if summary.withdrawn == 1 else "their record are listed and do"
+        words += f" Besides, {count_text(summary.withdrawn, 'session')} withdrawn with {rest} not count."
     return words
 
 

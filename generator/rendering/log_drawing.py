@@ -137,36 +137,47 @@ def _bars(lines: Sequence[Sequence[tuple[float, float]]]) -> list[tuple[float, f
 
 @dataclass(frozen=True)
 class _Placed:
-    """An exercise's bar and name on one of the lines below the drawing. [px]"""
+    """An exercise's bar and name, each on one of the lines below the drawing. [px]"""
 
     name: str
     start: float
     end: float
+    line: int
     text_x: float
     anchor: str
-    line: int
+    text_line: int
+
+
+def _free_line(taken: list[list[tuple[float, float]]], low: float, high: float) -> int:
+    """Return the first line with room from low to high, and take it."""
+    free = (at for at, used in enumerate(taken) if all(low > right + 8 or high < left - 8 for left, right in used))
+    line = next(free, len(taken))
+    if line == len(taken):
+        taken.append([])
+    taken[line].append((low, high))
+    return line
 
 
 def _placed(exercises: Sequence[LogExercise], axes: _Axes) -> list[_Placed]:
-    """Give each exercise a line where bar and name meet no other; the name stands on the side that has room."""
+    """Give each exercise a line where it meets no other: its name right or left of its bar, else on a line below."""
     # The first line begins with the word for the air of all of them.
     taken: list[list[tuple[float, float]]] = [[(0, text_width(_LANES[-1][1]))]]
     placed = []
     for exercise in exercises:
         start = axes.x(exercise.start)
         end = max(axes.x(exercise.end), start + 1)
-        right_room, left_room = axes.right + 10 - (end + 5), start - 5
-        to_right = text_width(exercise.name) <= right_room or right_room >= left_room
-        name = fitted(exercise.name, right_room if to_right else left_room)
-        reach = text_width(name) + 5
-        low, high = (start, end + reach) if to_right else (start - reach, end)
-        free = (at for at, used in enumerate(taken) if all(low > right + 8 or high < left - 8 for left, right in used))
-        line = next(free, len(taken))
-        if line == len(taken):
-            taken.append([])
-        taken[line].append((low, high))
-        text_x, anchor = (end + 5, "start") if to_right else (start - 5, "end")
-        placed.append(_Placed(name, start, end, text_x, anchor, line))
+        edge = axes.right + 10
+        name = fitted(exercise.name, edge)
+        width = text_width(name)
+        if end + 5 + width <= edge:
+            line = _free_line(taken, start, end + 5 + width)
+            placed.append(_Placed(name, start, end, line, end + 5, "start", line))
+        elif width <= start - 5:
+            line = _free_line(taken, start - 5 - width, end)
+            placed.append(_Placed(name, start, end, line, start - 5, "end", line))
+        else:
+            line, text_x = _free_line(taken, start, end), min(start, edge - width)
+            placed.append(_Placed(name, start, end, line, text_x, "start", _free_line(taken, text_x, text_x + width)))
     return placed
 
 
@@ -183,7 +194,7 @@ def draw_log(chart: LogChart, narrow: bool = False) -> str:
     exercises = _placed(chart.exercises, axes)
     time_y = axes.floor + 10
     lane_y = time_y + 7 + TEXT_SIZE + 18
-    rows = len(lanes) + max((exercise.line for exercise in exercises), default=0)
+    rows = len(lanes) + max((max(exercise.line, exercise.text_line) for exercise in exercises), default=0)
     pen = Pen(width, lane_y + rows * LINE)
     _draw_frame(pen, axes)
     _draw_floor(pen, axes, chart)
@@ -202,7 +213,7 @@ def draw_log(chart: LogChart, narrow: bool = False) -> str:
         for exercise in exercises:
             at = y + exercise.line * LINE
             pen.line((exercise.start, exercise.end), (at, at), colour, 4)
-            pen.text(exercise.text_x, at + 4, exercise.name, exercise.anchor)
+            pen.text(exercise.text_x, y + exercise.text_line * LINE + 4, exercise.name, exercise.anchor)
     prefix = f"{chart.id}-n" if narrow else chart.id
     css_class = "scale narrow" if narrow else "scale wide"
     return cleaned(pen.svg(), prefix, chart.title, chart.description, css_class)

@@ -110,7 +110,7 @@ def _worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
 
 
 def _answer(device: Device, summary: FitSummary | None, context: Context) -> tuple[str, ...]:
-    if summary is None or not summary.completed:
+    if summary is None or not (summary.completed or summary.withdrawn):
         return ("How much cleaner the air inside is was not measured with any wearer.",)
     if not summary.wearers:
         return ("How much cleaner the air inside is has no result that counts; section 1 says why.",)
@@ -187,7 +187,7 @@ def present_in_index(
 ) -> IndexCell:
     """Show a device's overall fit factors on a small scale."""
     assert summary is None or isinstance(summary, FitSummary)
-    if summary is None or not summary.completed:
+    if summary is None or not (summary.completed or summary.withdrawn):
         return IndexCell("fit", INDEX_HEADING, "not measured", "", None)
     if not summary.wearers:
         return IndexCell("fit", INDEX_HEADING, "no session counts", "", None)
