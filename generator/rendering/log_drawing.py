@@ -148,10 +148,10 @@ class _Placed:
     text_line: int
 
 
-def _free_line(taken: list[list[tuple[float, float]]], low: float, high: float) -> int:
-    """Return the first line with room from low to high, and take it."""
+def _free_line(taken: list[list[tuple[float, float]]], low: float, high: float, first: int = 0) -> int:
+    """Return the first line, not before `first`, that has room from low to high, and take it."""
     free = (at for at, used in enumerate(taken) if all(low > right + 8 or high < left - 8 for left, right in used))
-    line = next(free, len(taken))
+    line = next((at for at in free if at >= first), len(taken))
     if line == len(taken):
         taken.append([])
     taken[line].append((low, high))
@@ -177,7 +177,8 @@ def _placed(exercises: Sequence[LogExercise], axes: _Axes) -> list[_Placed]:
             placed.append(_Placed(name, start, end, line, start - 5, "end", line))
         else:
             line, text_x = _free_line(taken, start, end), min(start, edge - width)
-            placed.append(_Placed(name, start, end, line, text_x, "start", _free_line(taken, text_x, text_x + width)))
+            below = _free_line(taken, text_x, text_x + width, line + 1)
+            placed.append(_Placed(name, start, end, line, text_x, "start", below))
     return placed
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from generator.model.log import Log, LogSample, Sampling
 from generator.presenting.views import LogChart
 from tests.presenting.small_sites import a_whole_catalogue, shown
@@ -39,7 +41,7 @@ WHOLE = a_log(
 )
 
 
-def chart_of(log: Log, **changes: object) -> tuple[LogChart, dict[str, str | None]]:
+def chart_of(log: Log, **changes: Any) -> tuple[LogChart, dict[str, str | None]]:
     test = a_test([a_session(log=REFERENCE, **changes)])
     page = shown(a_whole_catalogue(test, logs={FILE: log})).records[0]
     (block,) = page.sections[0].blocks

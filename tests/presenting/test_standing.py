@@ -25,8 +25,8 @@ def a_withdrawn_device(**changes: str) -> Catalogue:
 
 
 def notices(site: Site) -> dict[str, tuple[Notice, ...]]:
-    pages = (*site.devices, *site.records, *site.sheets)
-    return {getattr(page, "path", page.head.path): page.head.notices for page in pages}
+    pages = {page.head.path: page.head.notices for page in (*site.devices, *site.records)}
+    return pages | {sheet.path: sheet.head.notices for sheet in site.sheets}
 
 
 def test_what_stands_has_no_notice() -> None:
