@@ -16,6 +16,8 @@ _LEAST_FIRST_COLUMN = 10
 def record_text(page: RecordPage) -> str:
     """Return the results on a record's page as text: topics with figures and verdicts, then findings."""
     lines = [*_wrapped(page.head.title), *_wrapped(page.head.description), ""]
+    for notice in page.head.notices:
+        lines += [*_wrapped(notice.heading), *_wrapped(notice.text), ""]
     lines += [line for fact in page.facts for line in _fact(fact)]
     for section in page.sections:
         lines += _section(section)

@@ -25,6 +25,8 @@ class SessionResult(Frozen):
     blower: str | None
     outcome: str
     reason: str | None
+    counted: bool
+    """Whether it counts towards the results: it was completed, and the record's rule does not leave it out."""
     exercises: tuple[ExerciseResult, ...]
     overall: Figure | None
     inward_leakage: Figure | None
@@ -38,7 +40,7 @@ class FitResult(TopicResult):
 
 
 class FitGroup(Frozen):
-    """Completed sessions of a device that may stand together: same configuration, protocol, blower and counter."""
+    """Sessions of a device that count and may stand together: same configuration, protocol, blower and counter."""
 
     configuration: str
     """`as_supplied`, or `modified: ` and what was described."""
@@ -55,14 +57,19 @@ class FitGroup(Frozen):
 
 
 class FitSummary(TopicSummary):
-    """All fit sessions of a device, over its records. Wearers are record ids, to be shown by their letters only."""
+    """All fit sessions of a device, over its records. Figures, wearers and donnings are of the sessions that count."""
 
     wearers: tuple[str, ...]
     donnings: int
-    """Different donnings in completed sessions."""
+    """Different donnings in sessions that count."""
     completed: int
+    """Completed sessions in records that stand, whether they count or not."""
     aborted: int
     voided: int
+    not_counted: int
+    """Completed sessions that a record's rule leaves out; they are among `completed`."""
+    withdrawn: int
+    """Sessions of withdrawn records, however they ended; they are in no other count."""
     lowest: Figure | None
     lowest_record: str | None
     highest: Figure | None

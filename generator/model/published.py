@@ -54,6 +54,10 @@ class PublishedCatalogue(PublicRecords):
         """Return a device's test records that were not withdrawn, oldest first: what its results are made of."""
         return tuple(test for test in self.tests_of(device_id) if test.withdrawn is None)
 
+    def withdrawn_tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
+        """Return a device's test records that were withdrawn, oldest first."""
+        return tuple(test for test in self.tests_of(device_id) if test.withdrawn is not None)
+
 
 def _published_session(session: FitSession, performed: Day, wearer: Wearer) -> PublishedSession:
     shared = {name: getattr(session, name) for name in Session.model_fields}

@@ -138,6 +138,8 @@ class DeviceResult(Frozen):
 
     device: str
     records: tuple[str, ...]
+    """The records that the summaries are made of; those that were withdrawn are not among them."""
+    withdrawn_records: tuple[str, ...] = ()
     topics: dict[str, SerializeAsAny[TopicSummary]]
     findings: tuple[Finding, ...]
 

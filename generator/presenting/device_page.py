@@ -15,6 +15,7 @@ from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
 from generator.presenting.pictures import device_pictures
 from generator.presenting.registry import shown_topics
+from generator.presenting.standing import device_amendments, device_notice, withdrawn_text
 from generator.presenting.views import Fact, Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 
@@ -117,9 +118,23 @@ def _records(device: Device, context: Context) -> tuple[RecordEntry, ...]:
             configuration=configuration_text(test),
             sha256=context.catalogue.record_sha256.get(test.id, ""),
             holds=listed([_HOLDS.get(topic, topic) for topic in context.result.records[test.id].topics]),
+            withdrawn=_withdrawn_record(test),
+            replaced_by=_replacement(test, context),
         )
         for test in context.catalogue.tests_of(device.id)
     )
+
+
+def _withdrawn_record(test: PublishedTest) -> str | None:
+    if test.withdrawn is None:
+        return None
+    return f"{sentence_case(withdrawn_text(test.withdrawn))}, left out of the results: {test.withdrawn.reason}"
+
+
+def _replacement(test: PublishedTest, context: Context) -> Link | None:
+    if test.withdrawn is None or test.withdrawn.replaced_by is None:
+        return None
+    return context.record_link(test.withdrawn.replaced_by)
 
 
 def sheet_link(device: Device) -> Link:
@@ -128,9 +143,11 @@ def sheet_link(device: Device) -> Link:
 
 
 def last_issued(device: Device, context: Context) -> str:
-    """Return the date of the newest record of a device, which is the date of its page."""
-    issued = [test.dates.issued for test in context.catalogue.tests_of(device.id)]
-    return day_text(max(issued)) if issued else "no record issued"
+    """Return the date of the newest record of a device that stands, which is the date of its page."""
+    issued = [test.dates.issued for test in context.catalogue.standing_tests_of(device.id)]
+    if issued:
+        return day_text(max(issued))
+    return "no record stands" if context.catalogue.tests_of(device.id) else "no record issued"
 
 
 _NOT_KNOWN = (
@@ -143,6 +160,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
     result = context.result.devices[device.id]
     sections = _sections(device, result, context)
     topics = shown_topics()
+    notice = device_notice(device, context)
     first = sorted(sections, key=lambda section: topics[section.topic].ANSWER_ORDER)
     answer = [sentence for section in first for sentence in section.answer]
     return DevicePage(
@@ -155,6 +173,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
                 Fact("Version", device.version),
                 Fact("Last record issued", last_issued(device, context)),
             ),
+            notices=(notice,) if notice is not None else (),
         ),
         id=device.id,
         name=device.name,
@@ -171,7 +190,14 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         air_path=_air_path(device),
         pictures=device_pictures(device.id, device.pictures),
         sheet=sheet_link(device),
+        amendments=device_amendments(device.amendments),
     )
+
+
+def _records_words(result: DeviceResult) -> str:
+    words = count_text(len(result.records), "record")
+    withdrawn = len(result.withdrawn_records)
+    return f"{words} and {count_text(withdrawn, 'withdrawn one')}" if withdrawn else words
 
 
 def index_row(device: Device, context: Context) -> IndexRow:
@@ -186,8 +212,9 @@ def index_row(device: Device, context: Context) -> IndexRow:
             topic.present_in_index(device, result.topics.get(name), topic_results(result, name, context), context)
             for name, topic in shown_topics().items()
         ),
-        records=count_text(len(result.records), "record"),
+        records=_records_words(result),
         caution=cautions.open[0].heading if cautions.open else None,
         cautions=count_text(raised, "caution"),
         sheet=sheet_link(device),
+        withdrawn=withdrawn_text(device.withdrawn) if device.withdrawn is not None else None,
     )

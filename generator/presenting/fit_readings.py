@@ -8,7 +8,8 @@ from generator.model.published import PublishedSession, PublishedTest
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, verdict_view, working_view
-from generator.presenting.fit_sessions import pass_limit, session_label
+from generator.presenting.fit_sessions import outcome_words, pass_limit, session_label
+from generator.presenting.log_chart import session_log_chart
 from generator.presenting.views import (
     Block,
     Cell,
@@ -74,7 +75,7 @@ def _exercise_table(session: PublishedSession, result: SessionResult) -> Table |
     )
 
 
-def _session_facts(session: PublishedSession, context: Context) -> tuple[Fact, ...]:
+def _session_facts(session: PublishedSession, result: SessionResult, context: Context) -> tuple[Fact, ...]:
     protocol = context.protocol_link(session.protocol)
     facts = [
         Fact("Wearer", f"{session.wearer}, donning {session.donning}"),
@@ -86,8 +87,10 @@ def _session_facts(session: PublishedSession, context: Context) -> tuple[Fact, .
     if session.in_mask_time is not None:
         facts.append(Fact("Sampled inside for", f"{recorded_text(session.in_mask_time)} in each exercise"))
     if session.log is not None:
-        facts.append(Fact("Raw log", f"{session.log.file}, SHA-256 {session.log.sha256}"))
-    outcome = session.outcome.value
+        facts.append(Fact("Raw log", f"{session.log.file}, SHA-256 {session.log.sha256}", f"data/{session.log.file}"))
+    if session.adverse_event is not None:
+        facts.append(Fact("Adverse event", session.adverse_event))
+    outcome = outcome_words(result)
     facts.append(Fact("Outcome", f"{outcome}: {session.reason}" if session.reason else outcome))
     return tuple(facts)
 
@@ -101,13 +104,21 @@ def session_workings(session: SessionResult, record: str, context: Context) -> l
     return [view for view in views if view is not None]
 
 
+def _note(result: SessionResult) -> str | None:
+    if result.overall is None:
+        return "This attempt stays on record and gives no result."
+    if not result.counted:
+        return "This session is shown in full and left out of the device's results by the rule of this record."
+    return None
+
+
 def session_block(session: PublishedSession, result: SessionResult, test: PublishedTest, context: Context) -> Block:
     """Show one session of a record: what was done, read and found."""
     figures = [figure for figure in (result.overall, result.inward_leakage) if figure is not None]
     return Block(
         anchor=f"fit.{result.session}",
         heading=sentence_case(f"wearer {session_label(result, context)}"),
-        facts=_session_facts(session, context),
+        facts=_session_facts(session, result, context),
         table=_exercise_table(session, result),
         figures=tuple(
             figure_view(figure, test.id, context, pass_limit(result) if figure is result.overall else None)
@@ -116,5 +127,6 @@ def session_block(session: PublishedSession, result: SessionResult, test: Publis
         verdict=verdict_view(result.verdict, result.overall, context)
         if result.verdict is not None and result.overall is not None
         else None,
-        note=None if result.overall is not None else "This attempt stays on record and gives no result.",
+        note=_note(result),
+        log=session_log_chart(session, context),
     )

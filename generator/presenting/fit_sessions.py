@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.model.device import Device
+from generator.model.device_test import Outcome
 from generator.model.fit_result import SessionResult
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation
@@ -70,6 +71,14 @@ def session_label(session: SessionResult, context: Context) -> str:
     return ", ".join(word for word in words if word)
 
 
+def outcome_words(session: SessionResult, withdrawn: bool = False) -> str:
+    """Say how a session ended, and whether it counts."""
+    words = session.outcome
+    if session.outcome == Outcome.COMPLETED.value and not session.counted:
+        words += ", not counted by the record's rule"
+    return f"withdrawn with its record; {words}" if withdrawn else words
+
+
 def _session_row(session: SessionResult, label: str, key_prefix: str) -> ScaleRow:
     marks: list[ScaleMark] = []
     for exercise in session.exercises:
@@ -77,6 +86,8 @@ def _session_row(session: SessionResult, label: str, key_prefix: str) -> ScaleRo
     if session.overall is not None:
         marks += marks_of(session.overall, key_prefix, value_text(session.overall, pass_limit(session)))
     note = "" if marks else session.outcome if session.outcome != "completed" else "not scored"
+    if marks and not session.counted:
+        label += ", not counted"
     return ScaleRow(label, tuple(marks), note)
 
 
@@ -87,10 +98,12 @@ def _session_words(session: SessionResult, context: Context) -> str:
 
 
 def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context, identity: str, caption: str) -> Table:
-    """Return the register of attempts: every session, aborted and voided ones too."""
+    """Return the register of attempts: every session, aborted, voided and withdrawn ones too."""
     body = []
+    tests = context.catalogue.device_tests
+    events = {(record, session.id): session.adverse_event for record, _ in rows for session in tests[record].fit}
     for record, session in rows:
-        overall = session.overall
+        overall, event = session.overall, events[record, session.session]
         pass_level = outcome_text(session.verdict, context) if session.verdict is not None else "not scored"
         if session.reason is not None and overall is None:
             pass_level = session.reason
@@ -102,10 +115,10 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
                         context.record_link(record, f"fit.{session.session}").href,
                     ),
                     Cell(blower_words(session.blower)),
-                    Cell(session.outcome),
+                    Cell(outcome_words(session, tests[record].withdrawn is not None)),
                     Cell(value_text(overall, pass_limit(session)) if overall is not None else "none"),
                     Cell((interval_text(overall) or "not stated") if overall is not None else "none"),
-                    Cell(pass_level),
+                    Cell(pass_level, note=f"Adverse event: {event}" if event is not None else None),
                 )
             )
         )

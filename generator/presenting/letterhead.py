@@ -6,7 +6,7 @@ import hashlib
 
 from generator import __version__
 from generator.presenting.context import Context
-from generator.presenting.page_views import Letterhead, PageHead
+from generator.presenting.page_views import Letterhead, Notice, PageHead
 from generator.presenting.views import Fact, Link
 from generator.presenting.wording import listed
 
@@ -46,14 +46,20 @@ def letterhead(context: Context) -> Letterhead:
 
 
 def page_head(
-    path: str, title: str, description: str, state: tuple[Fact, ...] = (), trail: tuple[Link, ...] = ()
+    path: str,
+    title: str,
+    description: str,
+    state: tuple[Fact, ...] = (),
+    trail: tuple[Link, ...] = (),
+    notices: tuple[Notice, ...] = (),
 ) -> PageHead:
     """Return the head of a page; its way to the site's root follows from its path."""
     return PageHead(
         path=path,
         root="../" * path.count("/"),
-        title=title,
+        title=f"Withdrawn: {title}" if notices else title,
         description=description,
         state=state,
         trail=(Link("Catalogue", "index.html"), *trail) if path != "index.html" else (),
+        notices=notices,
     )

@@ -13,6 +13,7 @@ from generator.presenting.views import (
     Fact,
     IndexCell,
     Link,
+    LogChart,
     ScaleChart,
     Table,
     TopicSection,
@@ -40,6 +41,16 @@ class Letterhead:
 
 
 @dataclass(frozen=True)
+class Notice:
+    """What must be read before anything else on a page: that what it is about was withdrawn."""
+
+    id: str
+    heading: str
+    text: str
+    replaced_by: Link | None
+
+
+@dataclass(frozen=True)
 class PageHead:
     """The head of one page. `root` leads from the page to the site's root; `state` stands as on a letterhead."""
 
@@ -49,6 +60,38 @@ class PageHead:
     description: str
     state: tuple[Fact, ...]
     trail: tuple[Link, ...]
+    notices: tuple[Notice, ...] = ()
+    """What stands above everything else on the page."""
+
+
+@dataclass(frozen=True)
+class AmendmentView:
+    """A change after the issue: when, what, why, and a table of earlier figures beside today's."""
+
+    date: str
+    changed: str
+    reason: str
+    earlier: Table | None
+
+
+@dataclass(frozen=True)
+class ReportRow:
+    """One point that a test report answers: restated in short, and answered from the record."""
+
+    id: str
+    clause: str
+    asked: str
+    answer: str
+    links: tuple[Link, ...] = ()
+
+
+@dataclass(frozen=True)
+class Report:
+    """A record as a test report, point by point; `standing` says that no accredited laboratory wrote it."""
+
+    standing: str
+    rows: tuple[ReportRow, ...]
+    end: str
 
 
 @dataclass(frozen=True)
@@ -78,6 +121,9 @@ class RecordEntry:
     configuration: str
     holds: str
     sha256: str
+    withdrawn: str | None = None
+    """That it was withdrawn, when and why; None where it stands."""
+    replaced_by: Link | None = None
 
 
 @dataclass(frozen=True)
@@ -100,6 +146,7 @@ class DevicePage:
     air_path: tuple[Fact, ...]
     pictures: tuple[PictureView, ...]
     sheet: Link
+    amendments: tuple[AmendmentView, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -118,7 +165,8 @@ class RecordPage:
     deviations: tuple[str, ...]
     notes: str | None
     pictures: tuple[PictureView, ...]
-    amendments: tuple[Fact, ...]
+    amendments: tuple[AmendmentView, ...]
+    report: Report
     sha256: str
     data: tuple[Link, ...]
 
@@ -150,6 +198,10 @@ class Annex:
     facts: tuple[Fact, ...]
     sha256: str
     methods: tuple[AnnexMethod, ...]
+    report: Report
+    notices: tuple[Notice, ...]
+    amendments: tuple[AmendmentView, ...]
+    logs: tuple[LogChart, ...]
 
 
 @dataclass(frozen=True)
@@ -187,6 +239,8 @@ class IndexRow:
     """The heading of the worst caution."""
     cautions: str
     sheet: Link
+    withdrawn: str | None = None
+    """That the device was withdrawn and when; None where it stands."""
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,11 @@ from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import RecordPage
 from generator.presenting.pictures import record_pictures
 from generator.presenting.registry import shown_topics
+from generator.presenting.report_points import present_report
+from generator.presenting.session_counts import session_rule_text
+from generator.presenting.standing import record_amendments, record_notices
 from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, TopicSection
-from generator.presenting.wording import day_text, recorded_text
+from generator.presenting.wording import day_text, listed, recorded_text
 
 
 def _facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
@@ -35,7 +38,44 @@ def _facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
         Fact("Air of the room", _environment(test)),
         Fact("Tester", tester.pseudonym, f"about.html#tester-{tester.id}"),
         Fact("Authorised by", context.catalogue.publication.authorised_by),
+        *_wearer_facts(test),
     )
+
+
+def _wearer_facts(test: PublishedTest) -> tuple[Fact, ...]:
+    """Say which sessions count, and what was done for the people who wore the device; nothing where nobody did."""
+    if not test.fit:
+        return ()
+    return (
+        Fact("Sessions that count", session_rule_text(test), id="session-rule"),
+        Fact("Hygiene", test.hygiene or "not recorded", id="hygiene"),
+        # Loading refuses a session whose wearer had not agreed by then.
+        Fact("Consent", "on record for every wearer, given on or before the day of the test", id="consent"),
+        Fact("Fitness to wear", _fitness(test), id="fitness"),
+        Fact("Adverse events", _adverse_events(test), id="adverse-events"),
+    )
+
+
+def _fitness(test: PublishedTest) -> str:
+    without = [session.id for session in test.fit if not session.fitness_on_record]
+    if not without:
+        return "on record for the wearer of every session, on the day of the test"
+    if len(without) == len(test.fit):
+        return "not on record for the wearer of any session on the day of the test"
+    return f"not on record on the day of the test for the wearer of {_sessions(without)}; on record for the others"
+
+
+def _sessions(names: list[str]) -> str:
+    return f"{'session' if len(names) == 1 else 'sessions'} {listed(names)}"
+
+
+def _adverse_events(test: PublishedTest) -> str:
+    events = [
+        f"session {session.id}, wearer {session.wearer}: {session.adverse_event}"
+        for session in test.fit
+        if session.adverse_event is not None
+    ]
+    return "; ".join(events) or "none recorded"
 
 
 def _environment(test: PublishedTest) -> str:
@@ -97,10 +137,11 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
     device = context.catalogue.devices[test.device]
     findings = context.result.records[test.id].all_findings
     device_link = Link(device.name, f"devices/{device.id}.html")
+    sections = _sections(test, context)
     return RecordPage(
         head=page_head(
             f"records/{test.id}.html",
-            f"Test record {test.id}",
+            f"Test report {test.id}",
             f"Test of {device.name} on {day_text(test.dates.performed)}: readings, results and their working.",
             state=(
                 Fact("Record", test.id),
@@ -108,6 +149,7 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
                 Fact("Issued", day_text(test.dates.issued)),
             ),
             trail=(device_link,),
+            notices=record_notices(test, context),
         ),
         id=test.id,
         link=context.record_link(test.id),
@@ -115,16 +157,14 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
         # What is true of the device bears on each of its records: a powered exhaust, a home-built one.
         cautions=cautions_for(findings + context.device_findings(device.id), context),
         facts=_facts(test, context),
-        sections=_sections(test, context),
+        sections=sections,
         instruments=_instruments(test, context),
         findings=tuple(_finding_text(finding, context) for finding in findings),
         deviations=test.deviations,
         notes=test.notes,
         pictures=record_pictures(test.id, test.pictures),
-        amendments=tuple(
-            Fact(day_text(amendment.date), f"{amendment.changed} Reason: {amendment.reason}")
-            for amendment in test.amendments
-        ),
+        amendments=record_amendments(test, context),
+        report=present_report(test, sections, context),
         sha256=context.catalogue.record_sha256.get(test.id, ""),
         data=(
             Link("Published record and results (JSON)", f"records/{test.id}.json"),

@@ -81,7 +81,19 @@ def _method(lines: Mapping[str, Sequence[Derivation]]) -> AnnexMethod:
 
 def _annex(record: RecordPage) -> Annex:
     workings = [working for section in record.sections for working in section.workings]
-    return Annex(record=record.link, facts=record.facts, sha256=record.sha256, methods=_methods(workings))
+    blocks = [block for section in record.sections for block in section.blocks]
+    return Annex(
+        record=record.link,
+        facts=record.facts,
+        sha256=record.sha256,
+        methods=_methods(workings),
+        report=record.report,
+        # A device's own withdrawal opens the sheet.
+        notices=tuple(notice for notice in record.head.notices if notice.id == "withdrawn"),
+        amendments=record.amendments,
+        # Two records may have sessions of the same name.
+        logs=tuple(replace(block.log, id=f"{block.log.id}-{record.id}") for block in blocks if block.log is not None),
+    )
 
 
 def _attached(record: RecordPage, context: Context) -> Attached:

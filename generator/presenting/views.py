@@ -155,6 +155,7 @@ class Fact:
     text: str
     href: str | None = None
     note: str | None = None
+    id: str | None = None
 
 
 @dataclass(frozen=True)
@@ -207,6 +208,36 @@ class ScaleChart:
 
 
 @dataclass(frozen=True)
+class LogStretch:
+    """Readings of one kind of air that follow on one another: time in s and concentration in /cm3."""
+
+    air: str
+    """`ambient`, `in-mask` or `purge`."""
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class LogExercise:
+    """An exercise and when the counter drew its air from inside: first and last reading. [s]"""
+
+    name: str
+    start: float
+    end: float
+
+
+@dataclass(frozen=True)
+class LogChart:
+    """A session's raw log: concentration against time on a logarithmic axis, every reading of the file."""
+
+    id: str
+    title: str
+    description: str
+    caption: str
+    stretches: tuple[LogStretch, ...]
+    exercises: tuple[LogExercise, ...]
+
+
+@dataclass(frozen=True)
 class Block:
     """One session or run of a record: what was done, what was read, what came of it."""
 
@@ -217,6 +248,7 @@ class Block:
     figures: tuple[FigureView, ...]
     verdict: VerdictView | None
     note: str | None
+    log: LogChart | None = None
 
 
 @dataclass(frozen=True)
@@ -232,6 +264,8 @@ class TopicSection:
     tables: tuple[Table, ...]
     blocks: tuple[Block, ...]
     workings: tuple[WorkingView, ...]
+    counts: tuple[Fact, ...] = ()
+    """How many of what a table lists."""
 
 
 @dataclass(frozen=True)

@@ -70,8 +70,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
     records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
     sheets = tuple(
-        present_sheet(page, [records[record] for record in result.devices[page.id].records], context)
-        for page in devices
+        present_sheet(page, [records[test.id] for test in catalogue.tests_of(page.id)], context) for page in devices
     )
     return Site(
         data=OpenData(catalogue, result, __version__),

@@ -11,6 +11,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from generator.model.fit_result import FitResult, FitSummary
 from generator.model.log import Log
 from generator.model.published import CATALOGUE_DATA, PublishedTest
 from generator.model.result import Figure, RecordResult
@@ -101,6 +102,7 @@ def record_json(test: PublishedTest, data: OpenData) -> bytes:
             "record_sha256": data.catalogue.record_sha256.get(test.id),
             "made_with": {"inward": data.version, **data.result.libraries},
             "results": {
+                "sessions": _sessions(result),
                 "figures": figures,
                 "verdicts": [
                     verdict.model_dump(mode="json") for topic in result.topics.values() for verdict in topic.verdicts
@@ -109,6 +111,25 @@ def record_json(test: PublishedTest, data: OpenData) -> bytes:
             },
         }
     )
+
+
+def _sessions(result: RecordResult) -> list[dict[str, Any]]:
+    """Return every attempt of a record and whether it counts; what it gave stands among the figures."""
+    fit = result.topics.get("fit")
+    shown = {"session", "wearer", "donning", "outcome", "reason", "counted"}
+    sessions = fit.sessions if isinstance(fit, FitResult) else ()
+    return [session.model_dump(mode="json", include=shown) for session in sessions]
+
+
+def _attempts(data: OpenData) -> dict[str, Any]:
+    """Return how many sessions of each device were completed, left out, aborted, voided or withdrawn."""
+    shown = {"completed", "not_counted", "aborted", "voided", "withdrawn"}
+    summaries = {name: device.topics.get("fit") for name, device in data.result.devices.items()}
+    return {
+        name: summary.model_dump(mode="json", include=shown)
+        for name, summary in summaries.items()
+        if isinstance(summary, FitSummary)
+    }
 
 
 def _log_csv(log: Log) -> bytes:
@@ -130,6 +151,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
             "criteria": _dumped(catalogue.criteria),
             "comparisons": _dumped(catalogue.comparisons),
             "records": list(catalogue.device_tests),
+            "attempts": _attempts(data),
             "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},
             "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
         }

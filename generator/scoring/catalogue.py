@@ -27,10 +27,10 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordRe
 
 
 def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
-    """Score all records, and sum them up by device."""
+    """Score all records, and sum up by device those that were not withdrawn."""
     records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
     devices = {
-        name: _sum_up(device, {test.id: records[test.id] for test in catalogue.tests_of(name)}, catalogue)
+        name: _sum_up(device, {test.id: records[test.id] for test in catalogue.standing_tests_of(name)}, catalogue)
         for name, device in catalogue.devices.items()
     }
     return CatalogueResult(records=records, devices=devices, libraries=LIBRARIES)
@@ -43,4 +43,10 @@ def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Publish
         summary = topic.summarise_device(device, of_topic, catalogue)
         if summary is not None:
             summaries[name] = summary
-    return DeviceResult(device=device.id, records=tuple(results), topics=summaries, findings=device_findings(device))
+    return DeviceResult(
+        device=device.id,
+        records=tuple(results),
+        withdrawn_records=tuple(test.id for test in catalogue.withdrawn_tests_of(device.id)),
+        topics=summaries,
+        findings=device_findings(device, catalogue),
+    )

@@ -6,6 +6,7 @@ from generator.model.configuration import State
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding
+from generator.scoring.wearer_findings import adverse_event_findings, fitness_findings
 
 
 def record_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> tuple[Finding, ...]:
@@ -17,7 +18,7 @@ def record_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> tuple
     if test.sample.obtained != "bought":
         facts: dict[str, str | int | float] = {"obtained": test.sample.obtained, "source": test.sample.source}
         findings.append(Finding(rule="sample-not-bought", where="sample", facts=facts))
-    return tuple(findings)
+    return (*findings, *adverse_event_findings(test), *fitness_findings(test))
 
 
 def _calibration_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> list[Finding]:
@@ -37,8 +38,8 @@ def _calibration_findings(test: PublishedTest, catalogue: PublishedCatalogue) ->
     return findings
 
 
-def device_findings(device: Device) -> tuple[Finding, ...]:
-    """Return the findings that follow from what a device is."""
+def device_findings(device: Device, catalogue: PublishedCatalogue) -> tuple[Finding, ...]:
+    """Return the findings that follow from what a device is, and from its records that do not stand any more."""
     findings = []
     if device.home_built:
         findings.append(Finding(rule="home-built", where=f"devices/{device.id}: home_built", facts={}))
@@ -51,4 +52,10 @@ def device_findings(device: Device) -> tuple[Finding, ...]:
                 facts={"where": exhaust.where, "beside_inlet": "yes" if exhaust.beside_inlet else "no"},
             )
         )
+    for test in catalogue.withdrawn_tests_of(device.id):
+        assert test.withdrawn is not None
+        facts: dict[str, str | int | float] = {"record": test.id, "date": test.withdrawn.date.isoformat()}
+        findings.append(Finding(rule="record-withdrawn", where=f"device_tests/{test.id}: withdrawn", facts=facts))
+        # Harm to a wearer is told whatever else was wrong with the record.
+        findings += adverse_event_findings(test)
     return tuple(findings)

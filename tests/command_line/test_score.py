@@ -27,7 +27,7 @@ def test_text_of_every_record_fits_80_columns(record: Path, capsys: pytest.Captu
     code, out, err = score(capsys, str(record))
     assert (code, err) == (0, "")
     assert [line for line in out.splitlines() if len(line) > 80] == []
-    assert out.startswith(f"Test record {record.stem}\n")
+    assert out.startswith(f"Test report {record.stem}\n")
     assert "\nFindings\n--------\n" in out
 
 

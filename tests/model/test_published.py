@@ -6,14 +6,19 @@ from pathlib import Path
 
 from generator.loading import load_catalogue
 from generator.model.device_test import DeviceTest, FitSession
-from generator.model.published import PublishedSession, PublishedTest, published
+from generator.model.published import PublishedSession, PublishedTest, published, published_test
+from tests.presenting.small_sites import given
+from tests.scoring.builders import a_test, a_wearer
 
 PRIVATE_FIELDS = {"size"}
+OF_THE_WEARER = {"fitness_on_record"}
+"""What a published session says of its wearer beside the letter: that fitness was on record, never how or since when."""
 
 
 def test_only_private_fields_are_left_out() -> None:
     # Named one by one: a field that is added to a record must be decided on here before it can be left out.
     assert set(FitSession.model_fields) - set(PublishedSession.model_fields) == PRIVATE_FIELDS
+    assert set(PublishedSession.model_fields) - set(FitSession.model_fields) == OF_THE_WEARER
     assert set(DeviceTest.model_fields) == set(PublishedTest.model_fields)
 
 
@@ -38,3 +43,13 @@ def test_a_published_record_is_read_back_as_it_was_written(demo_records: Path) -
     assert catalogue is not None
     for test in published(catalogue).device_tests.values():
         assert PublishedTest.model_validate_json(test.model_dump_json()) == test
+
+
+def test_of_fitness_only_that_it_was_on_record_is_published() -> None:
+    test = a_test([given(10.0)])
+    for since, on_record in ((None, False), ("2025-06-02", False), ("2025-06-01", True)):
+        wearer = a_wearer("wren", "A", fit_since=since)
+        out = published_test(test, {"wren": wearer})
+        assert [session.fitness_on_record for session in out.fit] == [on_record]
+        assert "2025-06-02" not in out.model_dump_json()
+        assert "asked" not in out.model_dump_json()

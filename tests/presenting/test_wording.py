@@ -228,7 +228,7 @@ def test_a_devices_list_of_records_and_its_row_in_the_index() -> None:
     ]
     row = index_row(*tests, device=device)
     assert (row.records, row.cautions) == ("two records", "one caution")
-    assert row.caution == "Only one wearer completed a fit test with this device."
+    assert row.caution == "The fit results of this device come from only one wearer."
     assert [fact.text for fact in page.head.state] == ["device", "1", "1 July 2025"]
 
 
@@ -268,8 +268,8 @@ def test_the_facts_of_a_record() -> None:
     assert facts["Issued"] == ("1 July 2025", None)
     assert facts["Tester"] == ("Tester", "about.html#tester-tester")
     assert facts["Authorised by"] == ("nobody", None)
-    assert [(fact.term, fact.text) for fact in page.amendments] == [
-        ("1 August 2025", "The lot, from 7 to 8. Reason: A slip.")
+    assert [(each.date, each.changed, each.reason, each.earlier) for each in page.amendments] == [
+        ("1 August 2025", "The lot, from 7 to 8.", "A slip.", None)
     ]
     assert (page.deviations, page.notes) == (("No grimace.",), "A *note*.")
 

@@ -13,7 +13,7 @@ from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
 from generator.model.log import Log
-from generator.model.people import Consent, FacialHair, Publication, Wearer
+from generator.model.people import Consent, FacialHair, Fitness, Publication, Wearer
 from generator.model.published import published
 from generator.model.reference import Protocol
 from generator.model.result import CatalogueResult, RecordResult
@@ -176,13 +176,14 @@ def a_test(fit: Sequence[Data] = (), flow: Sequence[Data] = (), **changes: Any) 
     return DeviceTest.model_validate_json(json.dumps(data | changes))
 
 
-def a_wearer(name: str, letter: str, private_note: str | None = None) -> Wearer:
+def a_wearer(name: str, letter: str, private_note: str | None = None, fit_since: str | None = "2025-01-01") -> Wearer:
     consent = Consent.model_validate({"given": "2025-01-01", "covers": "everything"}, strict=False)
     return Wearer(
         id=name,
         version="1",
         catalogue_letter=letter,
         consent=consent,
+        fitness=Fitness.model_validate({"declared": fit_since, "how": "asked"}, strict=False) if fit_since else None,
         facial_hair=FacialHair.NONE,
         private_note=private_note,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from generator.errors import Problem
-from generator.loading.cross_checks import days, exercises, names, settings
+from generator.loading.cross_checks import amendments, days, exercises, names, settings
 from generator.loading.records import Records
 
 Rule = Callable[[Records], Iterable[Problem]]
@@ -18,6 +18,8 @@ RULES: tuple[Rule, ...] = (
     names.comparisons_and_letters_name_what_exists,
     names.configurations_are_based_on_others,
     names.automatic_comparisons_keep_their_ids,
+    amendments.earlier_figures_are_of_the_record,
+    amendments.device_amendments_have_no_figures,
     days.amendments_follow_the_issue,
     days.consent_comes_before_the_test,
     days.calibrations_are_in_order,

@@ -19,13 +19,14 @@ from generator.presenting.fit_sessions import (
     register_of_sessions,
     sessions_chart,
 )
+from generator.presenting.session_counts import attempt_counts, session_sentence
 from generator.presenting.views import (
     IndexCell,
     ScaleChart,
     ScaleRow,
     TopicSection,
 )
-from generator.presenting.wording import count_text, listed, sentence_case
+from generator.presenting.wording import count_text, sentence_case
 
 INDEX_HEADING = "Fit factor"
 ANSWER_ORDER = 20
@@ -109,8 +110,10 @@ def _worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
 
 
 def _answer(device: Device, summary: FitSummary | None, context: Context) -> tuple[str, ...]:
-    if summary is None or not summary.completed:
+    if summary is None or not (summary.completed or summary.withdrawn):
         return ("How much cleaner the air inside is was not measured with any wearer.",)
+    if not summary.wearers:
+        return ("How much cleaner the air inside is has no result that counts; section 1 says why.",)
     if not summary.groups:
         return ("How much cleaner the air inside is could not be scored; section 1 says why.",)
     worst = _worst_first(summary)[0]
@@ -146,15 +149,15 @@ def present_device(
         if isinstance(result, FitResult)
         for session in result.sessions
     ]
-    if summary is None or not rows:
-        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
-    letters = listed(sorted(summary.wearers))
-    who = f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}"
-    sentences = [
-        f"{sentence_case(count_text(summary.completed, 'session'))} completed"
-        f"{f' by {who}' if summary.completed else ''}; "
-        f"{count_text(summary.aborted + summary.voided, 'attempt')} aborted or voided."
+    withdrawn = [
+        (test.id, session)
+        for test in context.catalogue.withdrawn_tests_of(device.id)
+        if isinstance(result := context.result.records[test.id].topics.get("fit"), FitResult)
+        for session in result.sessions
     ]
+    if summary is None or not (rows or withdrawn):
+        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
+    sentences = [session_sentence(summary)]
     for group in _worst_first(summary):
         method = _method_words(group, summary.groups, context)
         sentence = _group_sentence(group, device, context)
@@ -165,12 +168,17 @@ def present_device(
         anchor="fit",
         answer=_answer(device, summary, context),
         sentences=tuple(sentences),
-        chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=True),
+        chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=True)
+        if rows
+        else None,
         tables=(
-            register_of_sessions(rows, context, "fit-register", "Register of attempts: every session of this device"),
+            register_of_sessions(
+                [*rows, *withdrawn], context, "fit-register", "Register of attempts: every session of this device"
+            ),
         ),
         blocks=(),
         workings=(),
+        counts=attempt_counts(summary),
     )
 
 
@@ -179,8 +187,10 @@ def present_in_index(
 ) -> IndexCell:
     """Show a device's overall fit factors on a small scale."""
     assert summary is None or isinstance(summary, FitSummary)
-    if summary is None or not summary.completed:
+    if summary is None or not (summary.completed or summary.withdrawn):
         return IndexCell("fit", INDEX_HEADING, "not measured", "", None)
+    if not summary.wearers:
+        return IndexCell("fit", INDEX_HEADING, "no session counts", "", None)
     if not summary.groups:
         return IndexCell("fit", INDEX_HEADING, "not scored", "", None)
     marks = [
@@ -188,7 +198,7 @@ def present_in_index(
         for record, result in results.items()
         if isinstance(result, FitResult)
         for session in result.sessions
-        if session.overall is not None
+        if session.counted and session.overall is not None
         for mark in marks_of(session.overall, f"{record}-")
     ]
     group = _worst_first(summary)[0]

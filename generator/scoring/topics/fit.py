@@ -14,6 +14,7 @@ from generator.scoring.fit_figures import exercise_figure, leakage_figure, overa
 from generator.scoring.fit_findings import session_findings
 from generator.scoring.requirements import fit_verdict
 from generator.scoring.samples import particle_counter, session_samples
+from generator.scoring.session_rules import counted_sessions
 
 ORDER = 10
 
@@ -22,9 +23,10 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FitResul
     """Score the fit sessions of a record, or return None where it has none."""
     if not test.fit:
         return None
-    scored = [_score_session(session, test, catalogue) for session in test.fit]
+    counted = counted_sessions(test)
+    scored = [_score_session(session, session.id in counted, test, catalogue) for session in test.fit]
     sessions = tuple(result for result, _ in scored)
-    findings = tuple(finding for _, found in scored for finding in found)
+    findings = tuple(finding for result, found in scored if result.counted for finding in found)
     not_completed = _not_completed([result.outcome for result in sessions])
     if not_completed is not None:
         findings += (not_completed,)
@@ -34,7 +36,7 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FitResul
 
 
 def _score_session(
-    session: PublishedSession, test: PublishedTest, catalogue: PublishedCatalogue
+    session: PublishedSession, counted: bool, test: PublishedTest, catalogue: PublishedCatalogue
 ) -> tuple[SessionResult, tuple[Finding, ...]]:
     attempt = SessionResult(
         session=session.id,
@@ -44,6 +46,7 @@ def _score_session(
         blower=session.blower,
         outcome=session.outcome.value,
         reason=session.reason,
+        counted=counted,
         exercises=(),
         overall=None,
         inward_leakage=None,
@@ -98,34 +101,37 @@ def summarise_device(device: Device, results: Mapping[str, TopicResult], catalog
         if isinstance(result, FitResult)
         for session in result.sessions
     ]
-    completed = [(record, session) for record, session in sessions if session.outcome == Outcome.COMPLETED.value]
-    donnings = {(record, session.wearer, session.donning) for record, session in completed}
-    wearers = tuple(sorted({session.wearer for _, session in completed}))
-    extremes = _extremes(completed)
+    counted = [(record, session) for record, session in sessions if session.counted]
+    donnings = {(record, session.wearer, session.donning) for record, session in counted}
+    wearers = tuple(sorted({session.wearer for _, session in counted}))
+    extremes = _extremes(counted)
     lowest, highest = extremes if extremes is not None else (None, None)
     outcomes = [session.outcome for _, session in sessions]
+    withdrawn = [session.outcome.value for test in catalogue.withdrawn_tests_of(device.id) for session in test.fit]
     return FitSummary(
-        findings=_device_findings(device, wearers, donnings, outcomes),
+        findings=_device_findings(device, wearers, donnings, outcomes, withdrawn),
         wearers=wearers,
         donnings=len(donnings),
-        completed=len(completed),
+        completed=outcomes.count(Outcome.COMPLETED.value),
         aborted=outcomes.count(Outcome.ABORTED.value),
         voided=outcomes.count(Outcome.VOIDED.value),
+        not_counted=outcomes.count(Outcome.COMPLETED.value) - len(counted),
+        withdrawn=len(withdrawn),
         lowest=lowest[1] if lowest else None,
         lowest_record=lowest[0] if lowest else None,
         highest=highest[1] if highest else None,
         highest_record=highest[0] if highest else None,
-        groups=_groups(completed, catalogue),
+        groups=_groups(counted, catalogue),
     )
 
 
 def _extremes(
-    completed: Sequence[tuple[str, SessionResult]],
+    counted: Sequence[tuple[str, SessionResult]],
 ) -> tuple[tuple[str, Figure], tuple[str, Figure]] | None:
     """Return the lowest and the highest overall fit factor, each with its record, or None where there is none."""
     scored = [
         (session.overall.value, record, session.overall)
-        for record, session in completed
+        for record, session in counted
         if session.overall is not None and session.overall.value is not None
     ]
     if not scored:
@@ -135,11 +141,18 @@ def _extremes(
 
 
 def _device_findings(
-    device: Device, wearers: Sequence[str], donnings: set[tuple[str, str, int]], outcomes: Sequence[str]
+    device: Device,
+    wearers: Sequence[str],
+    donnings: set[tuple[str, str, int]],
+    outcomes: Sequence[str],
+    withdrawn: Sequence[str],
 ) -> tuple[Finding, ...]:
     where = f"devices/{device.id}"
     findings = []
-    if not wearers:
+    completed = [*outcomes, *withdrawn].count(Outcome.COMPLETED.value)
+    if not wearers and completed:
+        findings.append(Finding(rule="no-session-counts", where=where, facts={"completed": completed}))
+    elif not wearers:
         findings.append(Finding(rule="no-wearer", where=where, facts={"attempts": len(outcomes)}))
     elif len(wearers) == 1:
         findings.append(Finding(rule="one-wearer", where=where, facts={"wearers": 1, "donnings": len(donnings)}))
@@ -150,9 +163,9 @@ def _device_findings(
     return (*findings, not_completed) if not_completed is not None else tuple(findings)
 
 
-def _groups(completed: Sequence[tuple[str, SessionResult]], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
+def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
     together: dict[tuple[str, str, str | None, str | None], list[tuple[str, SessionResult]]] = {}
-    for record, session in completed:
+    for record, session in counted:
         test = catalogue.device_tests[record]
         counter = particle_counter(test, catalogue)
         key = (_configuration(test), session.protocol, session.blower, counter.kind.value if counter else None)

@@ -1,0 +1,123 @@
+"""What became of a record or a device after it was issued: withdrawal, and amendments with the earlier figures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from generator.model.corrections import Amendment, Withdrawal
+from generator.model.device import Device
+from generator.model.published import PublishedTest
+from generator.model.result import Figure
+from generator.presenting.context import Context
+from generator.presenting.digits import figure_text
+from generator.presenting.page_views import AmendmentView, Notice
+from generator.presenting.views import Cell, Column, Link, Row, Table
+from generator.presenting.wording import day_text, sentence_case
+
+NO_FIGURE_NOW = "no figure of this record any more"
+
+
+def withdrawn_text(withdrawal: Withdrawal) -> str:
+    """Say in two words and a date that something was withdrawn."""
+    return f"withdrawn {day_text(withdrawal.date)}"
+
+
+def record_notice(test: PublishedTest, context: Context) -> Notice | None:
+    """Return what stands at the top of a withdrawn record's page, or None."""
+    withdrawal = test.withdrawn
+    if withdrawal is None:
+        return None
+    replaced = withdrawal.replaced_by
+    return Notice(
+        id="withdrawn",
+        heading=f"This test record was withdrawn on {day_text(withdrawal.date)}.",
+        text=(
+            f"Reason: {_sentence(withdrawal.reason)} Its figures can still be read below; they count towards no result "
+            "of the device."
+        ),
+        replaced_by=context.record_link(replaced) if replaced is not None else None,
+    )
+
+
+def device_notice(device: Device, context: Context, of_record: bool = False) -> Notice | None:
+    """Return what stands at the top of a withdrawn device's page, or of a page of one of its records."""
+    withdrawal = device.withdrawn
+    if withdrawal is None:
+        return None
+    replaced = withdrawal.replaced_by
+    link = Link(context.catalogue.devices[replaced].name, f"devices/{replaced}.html") if replaced is not None else None
+    what = f"The device {device.name}" if of_record else "This device"
+    return Notice(
+        id="device-withdrawn" if of_record else "withdrawn",
+        heading=f"{what} was withdrawn from this catalogue on {day_text(withdrawal.date)}.",
+        text=f"Reason: {_sentence(withdrawal.reason)} What was measured can still be read.",
+        replaced_by=link,
+    )
+
+
+def record_notices(test: PublishedTest, context: Context) -> tuple[Notice, ...]:
+    """Return what stands at the top of a record's page: its own withdrawal, then its device's."""
+    device = context.catalogue.devices[test.device]
+    notices = (record_notice(test, context), device_notice(device, context, of_record=True))
+    return tuple(notice for notice in notices if notice is not None)
+
+
+def _sentence(text: str) -> str:
+    text = sentence_case(text)
+    return text if text.endswith((".", "?")) else f"{text}."
+
+
+def figures_with_limits(test: PublishedTest, context: Context) -> dict[str, tuple[Figure, float | None]]:
+    """Return every figure of a record by its key, with the limit that its digits must not cross."""
+    found: dict[str, tuple[Figure, float | None]] = {}
+    for topic in context.result.records[test.id].topics.values():
+        limits = {verdict.figure: verdict.limit for verdict in topic.verdicts}
+        found |= {figure.key: (figure, limits.get(figure.key)) for figure in topic.figures}
+    return found
+
+
+def record_amendments(test: PublishedTest, context: Context) -> tuple[AmendmentView, ...]:
+    """Return a record's amendments, oldest first, each earlier figure beside today's."""
+    figures = figures_with_limits(test, context)
+    return tuple(
+        _amendment(number, amendment, figures, test.id, context)
+        for number, amendment in enumerate(test.amendments, start=1)
+    )
+
+
+def _amendment(
+    number: int,
+    amendment: Amendment,
+    figures: dict[str, tuple[Figure, float | None]],
+    record: str,
+    context: Context,
+) -> AmendmentView:
+    rows = []
+    for earlier in amendment.earlier:
+        figure = figures.get(earlier.figure)
+        if figure is None:
+            name, today = Cell(earlier.figure), NO_FIGURE_NOW
+        else:
+            href = context.record_link(record, earlier.figure).href
+            name, today = Cell(figure[0].name, href, note=earlier.figure), figure_text(*figure)
+        key = f"amendment-{number}.{earlier.figure}"
+        rows.append(Row((name, Cell(earlier.was, id=f"{key}.was"), Cell(today, id=f"{key}.today"))))
+    table = Table(
+        f"amendment-{number}",
+        "Figures that the change touched",
+        (Column("Figure"), Column("As published before"), Column("Today")),
+        tuple(rows),
+    )
+    return AmendmentView(
+        date=day_text(amendment.date),
+        changed=_sentence(amendment.changed),
+        reason=_sentence(amendment.reason),
+        earlier=table if rows else None,
+    )
+
+
+def device_amendments(amendments: Sequence[Amendment]) -> tuple[AmendmentView, ...]:
+    """Return the amendments of a device's file, oldest first; its figures are those of its records."""
+    return tuple(
+        AmendmentView(day_text(each.date), _sentence(each.changed), _sentence(each.reason), None) for each in amendments
+    )
