@@ -57,7 +57,7 @@ class DemoLog:
             for step in range(PURGE_S if ambient_s else 0):
                 rows.append((self.room_at(len(rows)) * 0.05**step + inside, exercise, "purge"))
             for step in range(duration):
-                # Breathing in draws more through the leak than breathing out: a slow wave of one breath in four seconds.
+                # Breathing in draws more through the leak than breathing out: one breath in four seconds.
                 rows.append((inside * (1 + 0.35 * math.sin(2 * math.pi * step / 4)), exercise, "in-mask"))
             last = index == len(self.exercises) - 1
             for step in range(PURGE_S if self.between_ambient_s or last else 0):

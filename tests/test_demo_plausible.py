@@ -1,4 +1,4 @@
-"""The demo's invented figures lie where published ones lie, so that nobody learns a wrong order of magnitude from it."""
+"""The demo's invented figures lie where published ones do, so that nobody learns a wrong order of magnitude from it."""
 
 from collections import defaultdict
 from collections.abc import Iterator
@@ -42,7 +42,8 @@ PLAUSIBLE_BY_FLOW = (
     (0, 60, 1.1, 20),
     # common practice, no source
     (60, 170, 100, 5_000),
-    # source of the upper end: fit factors above 40 000 in a hood given 226.5 L/min; lower end common practice, no source
+    # source of the upper end: above 40 000 in a hood given 226.5 L/min (read in an abstract); lower end: common
+    # practice, no source
     (170, 250, 250, 40_000),
 )
 
@@ -122,14 +123,14 @@ def test_flows_are_those_of_real_blowers(demo: Catalogue) -> None:
     # source: published loose-fitting devices gave 185 to 235 L/min (J Int Soc Respir Prot 2017;34:40); 100 to 250 L/min
     # is common practice, no source
     outside = {place for place, flows in _flows(demo).items() if not all(100 <= flow <= 250 for flow in flows)}
-    # What a catalogue is for: blowers that are too small, a home-built one at half speed, one at rest beside a still head.
+    # What a catalogue is for: blowers that are too small, a home-built one at half speed, one at rest on a still head.
     assert {device for device, _ in outside} == {"allotment-hood", "kelderby-hood", "mothwing-hood", "tidewrack-full"}
     assert ("allotment-hood", "both fans") not in outside
     assert ("tidewrack-full", "steady") not in outside
 
 
 def test_the_air_of_the_room_holds_what_the_counters_can_count(demo: Catalogue) -> None:
-    # source: common practice, no source: 1000 to 20 000 /cm3 for a condensation counter, 5 to 80 /cm3 for an optical one
+    # common practice, no source: 1000 to 20 000 /cm3 for a condensation counter, 5 to 80 /cm3 for an optical one
     spans = {
         InstrumentKind.CONDENSATION_PARTICLE_COUNTER: (1000, 20_000),
         InstrumentKind.OPTICAL_PARTICLE_COUNTER: (5, 80),
@@ -139,8 +140,9 @@ def test_the_air_of_the_room_holds_what_the_counters_can_count(demo: Catalogue) 
             continue
         low, high = spans[demo.instruments[test.instruments.particle_counter].kind]
         for session in test.fit:
-            readings = [session, *session.exercises]
-            ambient = [item.ambient_before for item in readings] + [item.ambient_after for item in readings]
+            ambient = [session.ambient_before, session.ambient_after]
+            ambient += [reading.ambient_before for reading in session.exercises]
+            ambient += [reading.ambient_after for reading in session.exercises]
             assert all(low <= value.to("/cm3") <= high for value in ambient if value is not None), name
 
 

@@ -4,7 +4,6 @@ Its figures are invented, so that values here have no source but the scenario; r
 literature where a comment names it.
 """
 
-import hashlib
 from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
@@ -21,14 +20,12 @@ from generator.model.device import DeviceKind
 from generator.model.device_test import BatteryState, DeviceTest, FitSession, Outcome
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
-from generator.model.log import Sampling
 from generator.model.people import FacialHair
 from generator.model.published import published
 from generator.model.reference import AmbientRule
 from generator.model.result import CatalogueResult
 from generator.model.result import Outcome as Decision
 from generator.scoring.catalogue import score_catalogue
-from tests.demo_log_source import DEMO_LOGS
 
 ROOT = Path(__file__).parent.parent
 RECORDS = ROOT / "records"
@@ -304,39 +301,6 @@ def test_some_values_were_not_recorded_and_say_why(demo: Catalogue) -> None:
         if isinstance(test.environment.humidity, NotRecorded)
     ]
     assert [name for name, reason in missing if reason] == ["allotment-hood-2025-06", "leatfoot-full-2025-08"]
-
-
-def test_the_logs_are_what_their_source_makes_and_what_the_records_state(demo: Catalogue) -> None:
-    stated = {session.log.file: session.log.sha256 for _, session in _sessions(demo) if session.log is not None}
-    assert len(DEMO_LOGS) == len(stated) == 3
-    for log in DEMO_LOGS:
-        content = (RECORDS / "logs" / log.file).read_bytes()
-        assert log.content() == content
-        assert stated[f"logs/{log.file}"] == hashlib.sha256(content).hexdigest()
-
-
-def test_every_log_has_one_reading_a_second(demo: Catalogue) -> None:
-    for log in demo.logs.values():
-        assert [sample.time_s for sample in log.samples] == list(range(len(log.samples)))
-
-
-def test_one_log_was_disturbed_and_one_stood_still(demo: Catalogue) -> None:
-    knocked = demo.logs["logs/cinderpool-cup-2025-06-c2.csv"].samples[281:292]
-    assert sum(sample.concentration_per_cm3 > 75 for sample in knocked) == 5
-    stuck = demo.logs["logs/leatfoot-full-2025-10-f2.csv"].samples[62:72]
-    assert len({sample.concentration_per_cm3 for sample in stuck}) == 1
-
-
-def test_one_log_runs_ten_minutes_at_one_reading_a_second_through_all_exercises(demo: Catalogue) -> None:
-    log = demo.logs["logs/wallstone-half-2025-09-c2.csv"]
-    assert [sample.time_s for sample in log.samples] == list(range(625))
-    protocol = demo.protocols["eight-standard-exercises"]
-    in_mask = [sample.exercise for sample in log.samples if sample.sampling is Sampling.IN_MASK]
-    assert {name: in_mask.count(name) for name in in_mask} == {
-        exercise.id: exercise.duration.to("s") for exercise in protocol.exercises
-    }
-    ambient = [sample.concentration_per_cm3 for sample in log.samples if sample.sampling is Sampling.AMBIENT]
-    assert all(2000 < concentration < 6000 for concentration in ambient)
 
 
 def test_no_two_sessions_repeat_the_same_readings(demo: Catalogue) -> None:
