@@ -1,4 +1,4 @@
-"""The demo's raw logs are what their source makes, and hold what real ones do: drift, a knocked tube, a stuck display."""
+"""The demo's logs are what their source makes, and hold what real ones do: drift, a knocked tube, a stuck display."""
 
 import hashlib
 from pathlib import Path

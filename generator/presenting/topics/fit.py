@@ -147,7 +147,8 @@ def present_device(
         for session in result.sessions
     ]
     if summary is None or not rows:
-        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
+        none = ("No fit session with this device is on record.",)
+        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), none, None, (), (), ())
     letters = listed(sorted(summary.wearers))
     who = f"{count_text(len(summary.wearers), 'wearer')} ({letters}) in {count_text(summary.donnings, 'donning')}"
     sentences = [
