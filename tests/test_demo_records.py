@@ -4,8 +4,6 @@ Its figures are invented, so that values here have no source but the scenario; r
 literature where a comment names it.
 """
 
-import hashlib
-import runpy
 from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
@@ -22,7 +20,6 @@ from generator.model.device import DeviceKind
 from generator.model.device_test import BatteryState, DeviceTest, FitSession, Outcome
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
-from generator.model.log import Sampling
 from generator.model.people import FacialHair
 from generator.model.published import published
 from generator.model.reference import AmbientRule
@@ -98,9 +95,11 @@ def test_the_catalogue_says_that_it_is_invented(demo: Catalogue) -> None:
 def test_there_is_enough_of_everything(demo: Catalogue) -> None:
     tested = {demo.devices[test.device].kind for test in demo.device_tests.values()}
     assert tested == set(DeviceKind)
-    assert len(demo.devices) == 12
-    assert len(demo.device_tests) == 23
-    assert len(demo.wearers) == 5
+    assert len(demo.devices) >= 16
+    assert len(demo.device_tests) >= 40
+    assert len(demo.wearers) == 6
+    assert len(demo.comparisons) == 4
+    assert len(demo.logs) == 3
     assert len(demo.testers) == 3
     assert [instrument.kind.measures_flow for instrument in demo.instruments.values()].count(True) == 2
     assert [instrument.kind.measures_flow for instrument in demo.instruments.values()].count(False) == 2
@@ -111,7 +110,7 @@ def test_every_device_was_tested(demo: Catalogue) -> None:
 
 
 def test_wearers_have_letters_and_differ_in_facial_hair(demo: Catalogue) -> None:
-    assert sorted(wearer.catalogue_letter for wearer in demo.wearers.values()) == ["A", "B", "C", "D", "E"]
+    assert sorted(wearer.catalogue_letter for wearer in demo.wearers.values()) == ["A", "B", "C", "D", "E", "F"]
     assert {wearer.facial_hair for wearer in demo.wearers.values()} == set(FacialHair)
 
 
@@ -191,17 +190,19 @@ def test_an_air_flow_lies_so_close_to_the_limit_that_nothing_can_be_said(demo: C
     assert abs(_mean_flow(demo, "osierfold-visor-2025-05", "normal-fresh") - 170) < 2
 
 
-def test_one_calibration_had_lapsed(demo: Catalogue) -> None:
+def test_one_calibration_had_lapsed_and_one_was_yet_to_come(demo: Catalogue) -> None:
     test = demo.device_tests["mothwing-hood-2025-02"]
     calibration = demo.instruments["bench-flow-meter"].calibration_on(test.dates.performed)
     assert calibration is not None
     assert calibration.due < test.dates.performed
+    early = demo.device_tests["linnetbank-tube-2025-02"].dates.performed
+    assert demo.instruments["garden-counter"].calibration_on(early) is None
 
 
 def test_all_other_calibrations_were_in_date(demo: Catalogue) -> None:
     for name, test in demo.device_tests.items():
         for instrument in (test.instruments.particle_counter, test.instruments.flow_meter):
-            if instrument is None or name == "mothwing-hood-2025-02":
+            if instrument is None or name in ("mothwing-hood-2025-02", "linnetbank-tube-2025-02"):
                 continue
             calibration = demo.instruments[instrument].calibration_on(test.dates.performed)
             assert calibration is not None
@@ -226,23 +227,34 @@ def test_attempts_that_were_not_completed_are_kept_with_their_reasons(demo: Cata
     ended: dict[Outcome, list[FitSession]] = defaultdict(list)
     for _, session in _sessions(demo):
         ended[session.outcome].append(session)
-    assert len(ended[Outcome.ABORTED]) == 3
-    assert len(ended[Outcome.VOIDED]) == 1
+    assert len(ended[Outcome.ABORTED]) == 5
+    assert len(ended[Outcome.VOIDED]) == 2
     assert all(session.reason for session in ended[Outcome.ABORTED] + ended[Outcome.VOIDED])
 
 
-def test_some_devices_were_modified_and_one_record_holds_air_flow_only(demo: Catalogue) -> None:
+def test_some_devices_were_modified_and_some_records_hold_air_flow_only(demo: Catalogue) -> None:
     assert [name for name, test in demo.device_tests.items() if test.configuration.state is State.MODIFIED] == [
         "allotment-hood-2025-09",
+        "brindlecombe-half-2025-07-strap",
+        "furzecroft-visor-2025-08",
         "thriftleaf-fold-2025-05-clip",
     ]
-    assert [name for name, test in demo.device_tests.items() if not test.fit] == ["mothwing-hood-2025-02"]
-
-
-def test_one_record_was_amended(demo: Catalogue) -> None:
-    assert [(name, test.version) for name, test in demo.device_tests.items() if test.amendments] == [
-        ("meadowrue-pleat-2025-02", "2")
+    assert [name for name, test in demo.device_tests.items() if not test.fit] == [
+        "kelderby-hood-2025-07",
+        "mothwing-hood-2025-02",
+        "osierfold-visor-2025-08",
     ]
+
+
+def test_an_amended_record_has_a_higher_version(demo: Catalogue) -> None:
+    assert [(name, test.version) for name, test in demo.device_tests.items() if test.amendments] == [
+        ("meadowrue-pleat-2025-02", "2"),
+        ("thriftleaf-fold-2025-08", "2"),
+        ("wallstone-half-2025-10", "2"),
+    ]
+    assert {name for name, test in demo.device_tests.items() if test.version != "1"} == {
+        name for name, test in demo.device_tests.items() if test.amendments
+    }
 
 
 def test_flow_was_read_with_the_battery_fresh_at_its_alarm_and_only_once(demo: Catalogue) -> None:
@@ -251,13 +263,13 @@ def test_flow_was_read_with_the_battery_fresh_at_its_alarm_and_only_once(demo: C
     assert [len(run.readings.values) for run in runs].count(1) == 1
 
 
-def test_at_least_three_devices_have_two_wearers_with_two_donnings_each(demo: Catalogue) -> None:
+def test_most_devices_have_two_wearers_with_two_donnings_each(demo: Catalogue) -> None:
     donnings: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
     for test, session in _sessions(demo):
         if session.outcome is Outcome.COMPLETED:
             donnings[test.device][session.wearer] += 1
     both = [device for device, wearers in donnings.items() if [n >= 2 for n in wearers.values()].count(True) >= 2]
-    assert len(both) >= 3
+    assert len(both) > len(demo.devices) / 2
 
 
 def test_ambient_changed_in_one_exercise_and_was_too_low_in_one_record(demo: Catalogue) -> None:
@@ -291,27 +303,6 @@ def test_some_values_were_not_recorded_and_say_why(demo: Catalogue) -> None:
     assert [name for name, reason in missing if reason] == ["allotment-hood-2025-06", "leatfoot-full-2025-08"]
 
 
-def test_the_log_is_what_its_source_makes_and_what_the_record_states(demo: Catalogue) -> None:
-    source = runpy.run_path(str(Path(__file__).parent / "demo_log_source.py"))
-    content = (RECORDS / "logs" / "wallstone-half-2025-09-c2.csv").read_bytes()
-    assert source["demo_log"]() == content
-    (session,) = (item for item in demo.device_tests["wallstone-half-2025-09"].fit if item.id == "c2")
-    assert session.log is not None
-    assert session.log.sha256 == hashlib.sha256(content).hexdigest()
-
-
-def test_the_log_runs_ten_minutes_at_one_reading_a_second_through_all_exercises(demo: Catalogue) -> None:
-    log = demo.logs["logs/wallstone-half-2025-09-c2.csv"]
-    assert [sample.time_s for sample in log.samples] == list(range(625))
-    protocol = demo.protocols["eight-standard-exercises"]
-    in_mask = [sample.exercise for sample in log.samples if sample.sampling is Sampling.IN_MASK]
-    assert {name: in_mask.count(name) for name in in_mask} == {
-        exercise.id: exercise.duration.to("s") for exercise in protocol.exercises
-    }
-    ambient = [sample.concentration_per_cm3 for sample in log.samples if sample.sampling is Sampling.AMBIENT]
-    assert all(2000 < concentration < 6000 for concentration in ambient)
-
-
 def test_no_two_sessions_repeat_the_same_readings(demo: Catalogue) -> None:
     readings = [
         tuple(reading.model_dump_json() for reading in session.exercises)
@@ -321,15 +312,11 @@ def test_no_two_sessions_repeat_the_same_readings(demo: Catalogue) -> None:
     assert len(set(readings)) == len(readings)
 
 
-def test_every_finding_has_a_caution_and_nearly_every_caution_is_shown(
-    demo: Catalogue, scored: CatalogueResult
-) -> None:
+def test_every_finding_has_a_caution_and_every_caution_is_raised(demo: Catalogue, scored: CatalogueResult) -> None:
     raised = {finding.rule for record in scored.records.values() for finding in record.all_findings}
     raised |= {finding.rule for device in scored.devices.values() for finding in device.all_findings}
     rules = {rule.when for rule in demo.caution_rules} - {"always"}
-    # These four would take a broken record, or a device that nobody could wear.
-    assert rules - raised == {"above-ceiling", "calibration-missing", "in-mask-not-below-ambient", "no-wearer"}
-    assert raised - rules == set()
+    assert rules == raised
 
 
 @pytest.mark.parametrize(
@@ -365,7 +352,7 @@ def test_overall_fit_factors_are_those_worked_out_here(demo: Catalogue, scored: 
         # source: harmonic mean of ambient over in-mask by the standard library, over the exercises that count
         assert found.overall.value == pytest.approx(_overall(demo, record.id, session.id), rel=1e-4)
         compared += 1
-    assert compared == 60
+    assert compared == 129
 
 
 def test_records_are_laid_out_in_one_style() -> None:

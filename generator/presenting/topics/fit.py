@@ -156,7 +156,8 @@ def present_device(
         for session in result.sessions
     ]
     if summary is None or not (rows or withdrawn):
-        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), (), None, (), (), ())
+        none = ("No fit session with this device is on record.",)
+        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), none, None, (), (), ())
     sentences = [session_sentence(summary)]
     for group in _worst_first(summary):
         method = _method_words(group, summary.groups, context)

@@ -1,0 +1,54 @@
+"""The demo's logs are what their source makes, and hold what real ones do: drift, a knocked tube, a stuck display."""
+
+import hashlib
+from pathlib import Path
+
+import pytest
+
+from generator.loading import load_catalogue
+from generator.model.catalogue import Catalogue
+from generator.model.log import Sampling
+from tests.demo_log_source import DEMO_LOGS
+
+RECORDS = Path(__file__).parent.parent / "records"
+
+
+@pytest.fixture(scope="module")
+def demo() -> Catalogue:
+    loaded = load_catalogue(RECORDS)
+    assert loaded.catalogue is not None
+    return loaded.catalogue
+
+
+def test_the_logs_are_what_their_source_makes_and_what_the_records_state(demo: Catalogue) -> None:
+    sessions = [session for test in demo.device_tests.values() for session in test.fit]
+    stated = {session.log.file: session.log.sha256 for session in sessions if session.log is not None}
+    assert len(DEMO_LOGS) == len(stated) == 3
+    for log in DEMO_LOGS:
+        content = (RECORDS / "logs" / log.file).read_bytes()
+        assert log.content() == content
+        assert stated[f"logs/{log.file}"] == hashlib.sha256(content).hexdigest()
+
+
+def test_every_log_has_one_reading_a_second(demo: Catalogue) -> None:
+    for log in demo.logs.values():
+        assert [sample.time_s for sample in log.samples] == list(range(len(log.samples)))
+
+
+def test_one_log_was_disturbed_and_one_stood_still(demo: Catalogue) -> None:
+    knocked = demo.logs["logs/cinderpool-cup-2025-06-c2.csv"].samples[281:292]
+    assert sum(sample.concentration_per_cm3 > 75 for sample in knocked) == 5
+    stuck = demo.logs["logs/leatfoot-full-2025-10-f2.csv"].samples[62:72]
+    assert len({sample.concentration_per_cm3 for sample in stuck}) == 1
+
+
+def test_one_log_runs_ten_minutes_at_one_reading_a_second_through_all_exercises(demo: Catalogue) -> None:
+    log = demo.logs["logs/wallstone-half-2025-09-c2.csv"]
+    assert [sample.time_s for sample in log.samples] == list(range(625))
+    protocol = demo.protocols["eight-standard-exercises"]
+    in_mask = [sample.exercise for sample in log.samples if sample.sampling is Sampling.IN_MASK]
+    assert {name: in_mask.count(name) for name in in_mask} == {
+        exercise.id: exercise.duration.to("s") for exercise in protocol.exercises
+    }
+    ambient = [sample.concentration_per_cm3 for sample in log.samples if sample.sampling is Sampling.AMBIENT]
+    assert all(2000 < concentration < 6000 for concentration in ambient)
