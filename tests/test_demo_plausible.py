@@ -10,12 +10,12 @@ import pytest
 
 from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import Device, DeviceKind, Fitting
 from generator.model.device_test import BLOWER_OFF, Outcome
 from generator.model.fit_result import FitResult, SessionResult
 from generator.model.instrument import InstrumentKind
 from generator.model.published import published
-from generator.model.result import CatalogueResult
 from generator.scoring.catalogue import score_catalogue
 
 RECORDS = Path(__file__).parent.parent / "records"

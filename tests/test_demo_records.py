@@ -15,6 +15,7 @@ import yaml
 from generator.loading import load_catalogue
 from generator.model.base import NotRecorded
 from generator.model.catalogue import Catalogue
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.configuration import State
 from generator.model.device import DeviceKind
 from generator.model.device_test import BatteryState, DeviceTest, FitSession, Outcome
@@ -23,7 +24,6 @@ from generator.model.flow_result import FlowResult
 from generator.model.people import FacialHair
 from generator.model.published import published
 from generator.model.reference import AmbientRule
-from generator.model.result import CatalogueResult
 from generator.model.result import Outcome as Decision
 from generator.scoring.catalogue import score_catalogue
 

@@ -7,13 +7,14 @@ import pytest
 
 from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.claims import TestableClaim
 from generator.model.configuration import State
 from generator.model.device_test import Outcome, SessionChoice
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.published import published
-from generator.model.result import CatalogueResult, Figure
+from generator.model.result import Figure
 from generator.scoring.catalogue import score_catalogue
 
 RECORDS = Path(__file__).parent.parent / "records"

@@ -69,7 +69,7 @@ def score(record: str, layout: str, records: Path) -> None:
         return
 
     from generator.command_line.record_text import record_text
-    from generator.model.result import CatalogueResult
+    from generator.model.catalogue_result import CatalogueResult
     from generator.presenting.context import Context
     from generator.presenting.record_page import present_record_page
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from pydantic import Field, SerializeAsAny
+from pydantic import SerializeAsAny
 
 from generator.model.base import Frozen
 
@@ -131,28 +131,3 @@ class RecordResult(Frozen):
     def all_findings(self) -> tuple[Finding, ...]:
         """The record's own findings and those of its topics."""
         return self.findings + tuple(finding for topic in self.topics.values() for finding in topic.findings)
-
-
-class DeviceResult(Frozen):
-    """What the records of one device say together: a summary per topic."""
-
-    device: str
-    records: tuple[str, ...]
-    """The records that the summaries are made of; those that were withdrawn are not among them."""
-    withdrawn_records: tuple[str, ...] = ()
-    topics: dict[str, SerializeAsAny[TopicSummary]]
-    findings: tuple[Finding, ...]
-
-    @property
-    def all_findings(self) -> tuple[Finding, ...]:
-        """The device's own findings and those of its topics."""
-        return self.findings + tuple(finding for topic in self.topics.values() for finding in topic.findings)
-
-
-class CatalogueResult(Frozen):
-    """All results, by record and by device."""
-
-    records: dict[str, RecordResult]
-    devices: dict[str, DeviceResult]
-    libraries: dict[str, str] = Field(default_factory=dict)
-    """Name and version of each library that took part in scoring."""

@@ -6,10 +6,11 @@ import re
 from dataclasses import dataclass
 
 from generator.model.base import Day
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.device_test import BLOWER_OFF
 from generator.model.published import PublishedCatalogue
 from generator.model.reference import Method
-from generator.model.result import CatalogueResult, Finding
+from generator.model.result import Finding
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 

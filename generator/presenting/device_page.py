@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.model.base import NotRecorded
+from generator.model.catalogue_result import DeviceResult
 from generator.model.configuration import State
 from generator.model.device import Device, Opening
 from generator.model.published import PublishedTest
-from generator.model.result import DeviceResult, Finding, TopicResult
+from generator.model.result import Finding, TopicResult
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.letterhead import page_head
+from generator.presenting.maker_side import contradicted, present_maker_side
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
 from generator.presenting.pictures import device_pictures
 from generator.presenting.registry import shown_topics
@@ -83,23 +85,6 @@ def _facts(device: Device) -> tuple[Fact, ...]:
     for item in device.consumables:
         facts.append(Fact(sentence_case(item.item), f"{recorded_text(item.price)}, lasts {recorded_text(item.lasts)}"))
     return tuple(facts)
-
-
-def _claims(device: Device) -> tuple[Fact, ...]:
-    return tuple(
-        Fact(f"“{claim.quotation}”", f"{claim.where}, read on {day_text(claim.date)}") for claim in device.claims
-    )
-
-
-def _approvals(device: Device) -> tuple[Fact, ...]:
-    return tuple(
-        Fact(
-            approval.scheme,
-            f"number {recorded_text(approval.number)}; covers {approval.covers}; stated by the maker, looked up on "
-            f"{day_text(approval.date_checked)}, not confirmed here",
-        )
-        for approval in device.approvals_stated
-    )
 
 
 def configuration_text(test: PublishedTest) -> str:
@@ -180,12 +165,11 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         maker=device.maker,
         kind=device.kind.heading,
         summary=device.summary,
-        answer=(*answer, _NOT_KNOWN),
+        answer=(*answer, *contradicted(result.claims), _NOT_KNOWN),
         cautions=cautions_for(all_findings(result, context), context),
         sections=sections,
         records=_records(device, context),
-        claims=_claims(device),
-        approvals=_approvals(device),
+        maker_side=present_maker_side(device, context),
         facts=_facts(device),
         air_path=_air_path(device),
         pictures=device_pictures(device.id, device.pictures),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.model.base import Day
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
-from generator.model.result import CatalogueResult
 from generator.presenting.views import (
     Cautions,
     Definition,
@@ -127,6 +127,31 @@ class RecordEntry:
 
 
 @dataclass(frozen=True)
+class Letter:
+    """A letter to the maker, and what came back."""
+
+    id: str
+    heading: str
+    records: tuple[Link, ...]
+    reply_by: str
+    received: str
+    reply: str | None
+    """The maker's own words, in Markdown."""
+    changed: str
+
+
+@dataclass(frozen=True)
+class MakerSide:
+    """What the maker says, what of it the tests bear out, and what passed between maker and publisher."""
+
+    claims: Table | None
+    approvals: Table | None
+    coverage: Table | None
+    letters: tuple[Letter, ...]
+    interests: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
 class DevicePage:
     """A device: the answer first, then what it rests on."""
 
@@ -140,8 +165,7 @@ class DevicePage:
     cautions: Cautions
     sections: tuple[TopicSection, ...]
     records: tuple[RecordEntry, ...]
-    claims: tuple[Fact, ...]
-    approvals: tuple[Fact, ...]
+    maker_side: MakerSide
     facts: tuple[Fact, ...]
     air_path: tuple[Fact, ...]
     pictures: tuple[PictureView, ...]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from generator import __version__
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import DeviceKind
 from generator.model.published import PublishedCatalogue
-from generator.model.result import CatalogueResult
 from generator.presenting.caution_rules import present_caution_rules
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context

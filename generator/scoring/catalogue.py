@@ -5,9 +5,12 @@ from __future__ import annotations
 import numpy
 import scipy
 
+from generator.model.catalogue_result import CatalogueResult, DeviceResult
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
-from generator.model.result import CatalogueResult, DeviceResult, RecordResult
+from generator.model.result import RecordResult
+from generator.scoring.approvals import approval_coverage, approval_findings
+from generator.scoring.claims import claim_findings, claim_results
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
@@ -43,10 +46,18 @@ def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Publish
         summary = topic.summarise_device(device, of_topic, catalogue)
         if summary is not None:
             summaries[name] = summary
+    claims = claim_results(device, results, catalogue)
+    approvals = approval_coverage(device, catalogue)
     return DeviceResult(
         device=device.id,
         records=tuple(results),
         withdrawn_records=tuple(test.id for test in catalogue.withdrawn_tests_of(device.id)),
         topics=summaries,
-        findings=device_findings(device, catalogue),
+        claims=claims,
+        approvals=approvals,
+        findings=(
+            *device_findings(device, catalogue),
+            *claim_findings(device, claims),
+            *approval_findings(device, approvals),
+        ),
     )

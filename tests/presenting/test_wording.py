@@ -194,27 +194,6 @@ def test_an_exhaust_away_from_the_inlet_is_named_without_it() -> None:
     assert facts_of(air_path=air_path)["Powered exhaust"] == "on top"
 
 
-def test_what_its_maker_says_is_repeated_and_not_confirmed() -> None:
-    page = device_page(
-        device=a_device(
-            claims=[{"quotation": "Air like a spring morning", "where": "leaflet, page 2", "date": "2025-02-03"}],
-            approvals_stated=[
-                {"scheme": "Scheme 7", "number": NONE, "date_checked": "2025-02-04", "covers": "the hood"}
-            ],
-        )
-    )
-    assert [(fact.term, fact.text) for fact in page.claims] == [
-        ("“Air like a spring morning”", "leaflet, page 2, read on 3 February 2025")
-    ]
-    assert [(fact.term, fact.text) for fact in page.approvals] == [
-        (
-            "Scheme 7",
-            f"number {NOT_NEEDED}; covers the hood; stated by the maker, looked up on 4 February 2025, not confirmed "
-            "here",
-        )
-    ]
-
-
 def test_a_devices_list_of_records_and_its_row_in_the_index() -> None:
     tests = (
         a_test([given(10.0, blower="low")], id="first"),

@@ -9,6 +9,7 @@ from typing import Any
 
 from generator.loading import load_reference
 from generator.model.catalogue import Catalogue
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
@@ -16,7 +17,7 @@ from generator.model.log import Log
 from generator.model.people import Consent, FacialHair, Fitness, Publication, Wearer
 from generator.model.published import published
 from generator.model.reference import Protocol
-from generator.model.result import CatalogueResult, RecordResult
+from generator.model.result import RecordResult
 from generator.scoring.catalogue import score_catalogue, score_record
 
 Data = dict[str, Any]

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import pytest
 
+from generator.model.catalogue_result import DeviceResult
 from generator.model.device_test import DeviceTest
 from generator.model.fit_result import FitResult, FitSummary
 from generator.model.published import published
-from generator.model.result import DeviceResult
 from generator.scoring.session_rules import counted_sessions
 from tests.scoring.builders import Data, a_catalogue, a_device, a_session, a_test, readings, score_all, score_one
 

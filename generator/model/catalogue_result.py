@@ -1,0 +1,38 @@
+"""What scoring gives for a device from all of its records, and for a whole catalogue."""
+
+from __future__ import annotations
+
+from pydantic import Field, SerializeAsAny
+
+from generator.model.base import Frozen
+from generator.model.claim_result import ApprovalCoverage, ClaimResult
+from generator.model.result import Finding, RecordResult, TopicSummary
+
+
+class DeviceResult(Frozen):
+    """What the records of one device say together: a summary per topic."""
+
+    device: str
+    records: tuple[str, ...]
+    """The records that the summaries are made of; those that were withdrawn are not among them."""
+    withdrawn_records: tuple[str, ...] = ()
+    topics: dict[str, SerializeAsAny[TopicSummary]]
+    claims: tuple[ClaimResult, ...] = ()
+    """Each claim of the maker, held against the figures."""
+    approvals: tuple[ApprovalCoverage, ...] = ()
+    """Each approval that the maker states, held against what each record tested."""
+    findings: tuple[Finding, ...]
+
+    @property
+    def all_findings(self) -> tuple[Finding, ...]:
+        """The device's own findings and those of its topics."""
+        return self.findings + tuple(finding for topic in self.topics.values() for finding in topic.findings)
+
+
+class CatalogueResult(Frozen):
+    """All results, by record and by device."""
+
+    records: dict[str, RecordResult]
+    devices: dict[str, DeviceResult]
+    libraries: dict[str, str] = Field(default_factory=dict)
+    """Name and version of each library that took part in scoring."""
