@@ -8,6 +8,7 @@ import scipy
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import CatalogueResult, DeviceResult, RecordResult
+from generator.scoring.instruments import score_instruments
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
@@ -27,13 +28,15 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordRe
 
 
 def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
-    """Score all records, and sum them up by device."""
+    """Score all records and instruments, and sum the records up by device."""
     records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
     devices = {
         name: _sum_up(device, {test.id: records[test.id] for test in catalogue.tests_of(name)}, catalogue)
         for name, device in catalogue.devices.items()
     }
-    return CatalogueResult(records=records, devices=devices, libraries=LIBRARIES)
+    return CatalogueResult(
+        records=records, devices=devices, instruments=score_instruments(catalogue), libraries=LIBRARIES
+    )
 
 
 def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
