@@ -61,7 +61,12 @@ def _calibration_cells(calibration: Calibration | None, test: PublishedTest) -> 
 
 def _instrument_row(instrument: Instrument, test: PublishedTest) -> Row:
     cells = _calibration_cells(instrument.calibration_on(test.dates.performed), test)
-    return Row((Cell(f"{instrument.name} ({instrument.id})", f"instruments/{instrument.id}.html"), *(Cell(text) for text in cells)))
+    return Row(
+        (
+            Cell(f"{instrument.name} ({instrument.id})", f"instruments/{instrument.id}.html"),
+            *(Cell(text) for text in cells),
+        )
+    )
 
 
 def _instruments(test: PublishedTest, context: Context) -> Table:

@@ -8,9 +8,11 @@ from functools import cache, lru_cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_views import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import ScaleChart, TopicSection
+from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.markdown import markdown
@@ -30,17 +32,19 @@ def isolated(value: object) -> object:
 
 
 @lru_cache(maxsize=256)
-def _drawn(chart: ScaleChart, narrow: bool) -> str:
+def _drawn(chart: ScaleChart | ControlChart, narrow: bool) -> str:
+    if isinstance(chart, ControlChart):
+        return draw_control_chart(chart, narrow)
     return draw_scale(chart, narrow)
 
 
-def _chart_on_page(chart: ScaleChart) -> Markup:
-    if chart.small:
+def _chart_on_page(chart: ScaleChart | ControlChart) -> Markup:
+    if isinstance(chart, ScaleChart) and chart.small:
         return Markup(_drawn(chart, False))
     return Markup(_drawn(chart, False) + _drawn(chart, True))
 
 
-def _chart_on_paper(chart: ScaleChart) -> Markup:
+def _chart_on_paper(chart: ScaleChart | ControlChart) -> Markup:
     return Markup(_drawn(chart, False))
 
 

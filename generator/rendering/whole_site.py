@@ -25,6 +25,8 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         *((page.head.path, "method.html", page) for page in site.methods),
         (site.requirements.head.path, "requirements.html", site.requirements),
         (site.about.head.path, "about.html", site.about),
+        (site.instruments_index.head.path, "instruments.html", site.instruments_index),
+        *((page.head.path, "instrument.html", page) for page in site.instruments),
     ]
 
 
