@@ -161,7 +161,7 @@ def check_standard_view(
         heading=sentence_case(standard.what),
         answer=_answer(check),
         facts=(
-            Fact("Centre and standard deviation", standard.established),
+            Fact("How centre and scatter were set", standard.established),
             Fact(
                 "Standard deviation of single readings",
                 with_unit(limit_text(standard.standard_deviation, standard), check.unit),

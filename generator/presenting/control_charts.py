@@ -10,7 +10,7 @@ from decimal import Decimal
 from generator.model.base import Day
 from generator.model.instrument import CheckStandard
 from generator.model.instrument_result import CheckResult, ReadingResult, ReadingState
-from generator.presenting.digits import rounded, with_unit
+from generator.presenting.digits import rounded, unit_text, with_unit
 from generator.presenting.instrument_views import ControlChart, ControlLine, ControlMark, Tick
 from generator.presenting.wording import count_text, day_text, listed, sentence_case
 
@@ -152,7 +152,7 @@ def control_chart(anchor: str, standard: CheckStandard, check: CheckResult, titl
         id=anchor,
         title=title,
         description=_description(standard, check),
-        unit=check.unit,
+        unit=unit_text(check.unit),
         low=low,
         high=high,
         first=first.toordinal(),

@@ -6,6 +6,7 @@ from generator.model.instrument import Calibration, Instrument, InstrumentKind
 from generator.model.instrument_result import CalibrationResult, CalibrationState, InstrumentResult
 from generator.presenting.check_standards import STATE_WORDS, check_standard_view
 from generator.presenting.context import Context
+from generator.presenting.digits import quantity_text
 from generator.presenting.instrument_views import ListedRecord
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import InstrumentPage, InstrumentsPage
@@ -65,7 +66,12 @@ def _facts(instrument: Instrument) -> tuple[Fact, ...]:
     reference, counter = instrument.reference_conditions, instrument.counter
     if reference is not None:
         facts.append(
-            Fact("Reference conditions", f"{recorded_text(reference.temperature)}, {recorded_text(reference.pressure)}")
+            Fact(
+                "Reference conditions",
+                # To the last digit: readings are converted from exactly these.
+                f"{quantity_text(reference.temperature.number, reference.temperature.unit, 8)}, "
+                f"{quantity_text(reference.pressure.number, reference.pressure.unit, 8)}",
+            )
         )
     if counter is not None:
         facts += [
@@ -104,11 +110,12 @@ def _calibrations(instrument: Instrument, result: InstrumentResult) -> Table:
     ordered = sorted(instrument.calibrations, key=lambda calibration: calibration.date)
     return Table(
         "calibrations-made",
-        "Calibrations, oldest first. True value = reading + correction, within the expanded uncertainty",
+        "Calibrations, oldest first. True value = reading + correction, within the expanded uncertainty. "
+        f"State on {day_text(result.as_of)}",
         (
             Column("Calibrated"),
             Column("Due"),
-            Column(f"State on {day_text(result.as_of)}"),
+            Column("State"),
             Column("Correction"),
             Column("Expanded uncertainty"),
             Column("As found"),
@@ -131,7 +138,7 @@ def _found_out_fact(calibration: CalibrationResult) -> Fact:
         if calibration.before is None
         else f"Every test done with it since the calibration of {day_text(calibration.before)} is marked."
     )
-    found = (calibration.found or "").rstrip(".")
+    found = sentence_case((calibration.found or "").rstrip("."))
     return Fact(f"Calibration of {day_text(calibration.date)}", f"{found}. {since}")
 
 

@@ -108,9 +108,10 @@ def _places(mark: ControlMark, plane: Plane) -> Iterator[tuple[float, float, str
     """Yield where a mark's label may stand: x, baseline, anchor and the box that it would take."""
     x, y, width = plane.x(mark.day), plane.y(mark.value), text_width(mark.text)
     reach = LARGE + 4
+    beside = min(max(y + 4, 10), plane.bottom - 4)
     for anchor, start, baseline in (
-        ("start", x + reach, y + 4),
-        ("end", x - reach, y + 4),
+        ("start", x + reach, beside),
+        ("end", x - reach, beside),
         ("middle", x, y - reach),
         ("middle", x, y + reach + 9),
     ):
