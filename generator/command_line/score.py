@@ -37,9 +37,9 @@ def score(record: str, layout: str, records: Path) -> None:
     RECORD is a file in a records folder's device_tests/, or the id of one. The whole records folder is read either way,
     since records refer to one another.
 
-    The JSON has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has `figures` (key, name, value, unit,
-    relation, interval, sample_size, sample_of, method, working, and no_interval or not_scored with a reason where there
-    is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule, limit, ratio,
+    The JSON has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has `figures` (key,
+    name, value, unit, relation, interval, sample_size, sample_of, method, working, and no_interval or not_scored with a
+    reason where there is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule, limit, ratio,
     probability_of_conformity, reason), `findings` (rule, where, facts), and its `sessions` or `runs`, which hold the
     same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit, where it
     stands, and the working it was itself derived by. Instruments stand by their id: `calibrations` with `state` and

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_EVEN
 
 from generator.model.instrument import CheckStandard, Instrument
-from generator.model.instrument_result import CheckResult, MeanOfReadings, ReadingState
+from generator.model.instrument_result import CheckResult, ReadingState
 from generator.presenting.context import Context
 from generator.presenting.control_charts import control_chart, in_state, limit_text, reading_text
 from generator.presenting.digits import (
@@ -97,7 +97,7 @@ def _mean_figure(standard: CheckStandard, check: CheckResult, context: Context) 
     interval, note = None, f"no interval: {mean.no_interval}"
     value = reading_text(mean.value, check)
     if mean.low is not None and mean.high is not None:
-        decimals = _mean_decimals(mean, mean.low, mean.high, standard)
+        decimals = _mean_decimals(mean.low, mean.high, standard)
         value = rounded(mean.value, decimals)
         ends = [rounded(limit, decimals, ROUND_HALF_EVEN) for limit in (mean.low, mean.high)]
         interval = with_unit(f"{ends[0]} to {ends[1]}", check.unit)
@@ -115,10 +115,10 @@ def _mean_figure(standard: CheckStandard, check: CheckResult, context: Context) 
     )
 
 
-def _mean_decimals(mean: MeanOfReadings, low: float, high: float, standard: CheckStandard) -> int:
+def _mean_decimals(low: float, high: float, standard: CheckStandard) -> int:
     # However it is rounded, the interval must be seen to hold the centre, or not to.
     decimals = decimals_for((high - low) / 2)
-    return max(decimals_beside(limit, standard.centre, decimals) for limit in (low, high, mean.value))
+    return max(decimals_beside(limit, standard.centre, decimals) for limit in (low, high))
 
 
 def _centre_sentence(standard: CheckStandard, check: CheckResult) -> str:
