@@ -40,7 +40,8 @@ def _answer(check: CheckResult) -> str:
     counts = {state: len(in_state(check, state)) for state in reversed(ReadingState)}
     present = [state for state, count in counts.items() if count]
     if len(present) == 1:
-        lie = "The one reading lies" if total == 1 else f"All {count_text(total, 'reading')} lie"
+        few = {1: "The one reading lies", 2: "Both readings lie"}
+        lie = few.get(total, f"All {count_text(total, 'reading')} lie")
         return f"{lie} {STATE_WORDS[present[0]]}."
     parts = [f"{count_text(counts[state], 'lies', 'lie')} {STATE_WORDS[state]}" for state in present]
     return f"Of {count_text(total, 'reading')}, {listed(parts)}."
@@ -124,7 +125,7 @@ def _mean_decimals(low: float, high: float, standard: CheckStandard) -> int:
 def _centre_sentence(standard: CheckStandard, check: CheckResult) -> str:
     centre = with_unit(limit_text(standard.centre, standard), check.unit)
     if check.mean.holds_centre is None:
-        return f"Whether the readings have moved from the centre, {centre}, cannot be told by them."
+        return f"These readings cannot show whether they have moved away from the centre, {centre}."
     if check.mean.holds_centre:
         return f"The centre, {centre}, lies within that interval: the readings show no move away from it."
     return (

@@ -82,7 +82,7 @@ def _draw_day_axis(pen: Pen, plane: Plane, ticks: tuple[Tick, ...]) -> None:
 
 def _draw_line(pen: Pen, plane: Plane, line: ControlLine) -> None:
     y = plane.y(line.value)
-    colour, width = (INK, 0.8) if line.is_centre else (LIMIT, 1.4 if line.is_action else 0.6)
+    colour, width = (INK, 0.8) if line.is_centre else (LIMIT, 1.5 if line.is_action else 0.9)
     pen.line((plane.left, plane.right), (y, y), colour, width, line.key)
     label = fitted(line.text, plane.width - plane.right - GAP)
     pen.text(plane.right + GAP, y + 4, label, colour=INK if line.is_centre else LIMIT)

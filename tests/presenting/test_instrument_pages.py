@@ -191,7 +191,8 @@ def check_answer(*values: float) -> str:
     [
         ((50.0,), "The one reading lies within the warning limits."),
         ((52.0,), "The one reading lies beyond an action limit."),
-        ((50.0, 50.1), "All two readings lie within the warning limits."),
+        ((50.0, 50.1), "Both readings lie within the warning limits."),
+        ((50.0, 50.1, 50.2), "All three readings lie within the warning limits."),
         (
             (50.0, 50.1, 51.0, 51.1, 60.0),
             "Of five readings, one lies beyond an action limit, two lie beyond a warning limit and two lie within the "
@@ -228,7 +229,7 @@ def test_where_the_readings_lie(values: tuple[float, ...], answer: str) -> None:
             f"50.25{NARROW}L/min",
             None,
             "no interval: there is one reading",
-            f"Whether the readings have moved from the centre, 50.0{NARROW}L/min, cannot be told by them.",
+            f"These readings cannot show whether they have moved away from the centre, 50.0{NARROW}L/min.",
         ),
     ],
 )
