@@ -181,6 +181,26 @@ def test_a_record_leads_to_its_instruments() -> None:
     ]
 
 
+def instrument_note(**meter: Any) -> str | None:
+    record = shown(a_whole_catalogue(a_test_on("2025-03-01"), meter=a_meter(**meter))).records[0]
+    assert record.instruments.rows[0].cells[0].note is None  # the counter
+    return record.instruments.rows[1].cells[0].note
+
+
+def test_a_record_says_which_instrument_is_in_doubt() -> None:
+    beyond = [a_check_standard(("2025-02-01", 60.0))]
+    assert instrument_note(calibrations=[GOOD]) is None
+    assert instrument_note(calibrations=[GOOD, BAD]) == "found out of tolerance on 10 June 2025"
+    assert instrument_note(calibrations=[GOOD], check_standards=beyond) == (
+        "last check beyond an action limit, on 1 February 2025"
+    )
+    assert instrument_note(calibrations=[GOOD, BAD], check_standards=beyond) == (
+        "found out of tolerance on 10 June 2025; last check beyond an action limit, on 1 February 2025"
+    )
+    lapsed = [GOOD | {"due": "2025-02-10"}]
+    assert instrument_note(calibrations=lapsed) is None
+
+
 def check_answer(*values: float) -> str:
     readings = [(f"2025-01-{number:02}", value) for number, value in enumerate(values, start=1)]
     return page(check_standards=[a_check_standard(*readings)]).checks[0].answer
