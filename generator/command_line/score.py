@@ -37,12 +37,13 @@ def score(record: str, layout: str, records: Path) -> None:
     RECORD is a file in a records folder's device_tests/, or the id of one. The whole records folder is read either way,
     since records refer to one another.
 
-    The JSON has the keys `record`, `device`, `topics` and `findings`. Each topic has `figures` (key, name, value, unit,
-    relation, interval, sample_size, sample_of, method, working, and no_interval or not_scored with a reason where there
-    is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule, limit, ratio,
+    The JSON has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has `figures` (key,
+    name, value, unit, relation, interval, sample_size, sample_of, method, working, and no_interval or not_scored with a
+    reason where there is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule, limit, ratio,
     probability_of_conformity, reason), `findings` (rule, where, facts), and its `sessions` or `runs`, which hold the
     same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit, where it
-    stands, and the working it was itself derived by.
+    stands, and the working it was itself derived by. Instruments stand by their id: `calibrations` with `state` and
+    the records `affected` where one was found out of tolerance, `records`, and `checks` with `limits` and `readings`.
 
     Exit codes: 0 good, 1 the records have problems, 2 there is no such record.
     """
@@ -62,10 +63,14 @@ def score(record: str, layout: str, records: Path) -> None:
         raise WrongUsage(f"found no test record `{name}` in `{folder / FOLDER_OF_TESTS}`, expected one; {hint}")
 
     from generator.scoring.catalogue import score_record
+    from generator.scoring.instruments import instruments_used, score_instruments
 
     result = score_record(tests[name], catalogue)
     if layout == "json":
-        click.echo(json.dumps(result.model_dump(mode="json"), ensure_ascii=False, indent=2))
+        document = result.model_dump(mode="json")
+        instruments, used = score_instruments(catalogue), sorted(instruments_used(tests[name]).values())
+        document["instruments"] = {each: instruments[each].model_dump(mode="json") for each in used}
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2))
         return
 
     from generator.command_line.record_text import record_text

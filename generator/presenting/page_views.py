@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
+from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.views import (
     Cautions,
     Definition,
@@ -367,6 +368,36 @@ class AboutPage:
 
 
 @dataclass(frozen=True)
+class InstrumentPage:
+    """An instrument: its state, calibrations, the tests in doubt, its check standards, where it was used."""
+
+    head: PageHead
+    id: str
+    name: str
+    kind: str
+    answer: str
+    facts: tuple[Fact, ...]
+    calibrations: Table
+    found_out: tuple[Fact, ...]
+    """Each calibration that found the instrument out of tolerance, and what was found."""
+    affected_answer: str
+    affected: tuple[ListedRecord, ...]
+    """The test records that such a calibration puts in doubt."""
+    checks: tuple[CheckStandardView, ...]
+    used: tuple[ListedRecord, ...]
+
+
+@dataclass(frozen=True)
+class InstrumentsPage:
+    """All instruments."""
+
+    head: PageHead
+    note: str
+    instruments: Table
+    data: Link
+
+
+@dataclass(frozen=True)
 class OpenData:
     """The published catalogue and its results, to be written as data beside the pages."""
 
@@ -390,4 +421,6 @@ class Site:
     requirements: RequirementsPage
     caution_rules: CautionRulesPage
     about: AboutPage
+    instruments_index: InstrumentsPage
+    instruments: tuple[InstrumentPage, ...]
     pictures: tuple[PictureFile, ...] = ()

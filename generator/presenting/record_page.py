@@ -9,6 +9,7 @@ from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
+from generator.presenting.instrument_doubts import doubts_about
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import RecordPage
 from generator.presenting.pictures import record_pictures
@@ -99,9 +100,15 @@ def _calibration_cells(calibration: Calibration | None, test: PublishedTest) -> 
     return day_text(calibration.date), state, recorded_text(calibration.correction), uncertainty
 
 
-def _instrument_row(instrument: Instrument, test: PublishedTest) -> Row:
+def _instrument_row(instrument: Instrument, test: PublishedTest, context: Context) -> Row:
     cells = _calibration_cells(instrument.calibration_on(test.dates.performed), test)
-    return Row((Cell(f"{instrument.name} ({instrument.id})"), *(Cell(text) for text in cells)))
+    doubts = doubts_about(instrument.id, context.result.records[test.id].findings)
+    return Row(
+        (
+            Cell(f"{instrument.name} ({instrument.id})", f"instruments/{instrument.id}.html", doubts),
+            *(Cell(text) for text in cells),
+        )
+    )
 
 
 def _instruments(test: PublishedTest, context: Context) -> Table:
@@ -116,7 +123,7 @@ def _instruments(test: PublishedTest, context: Context) -> Table:
             Column("Correction"),
             Column("Expanded uncertainty"),
         ),
-        tuple(_instrument_row(context.catalogue.instruments[name], test) for name in used if name is not None),
+        tuple(_instrument_row(context.catalogue.instruments[name], test, context) for name in used if name is not None),
     )
 
 

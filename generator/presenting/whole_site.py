@@ -11,6 +11,7 @@ from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import index_row, present_device_page
 from generator.presenting.fit_sessions import landmarks
+from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead, page_head
 from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Site
 from generator.presenting.pictures import picture_files
@@ -84,5 +85,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         requirements=present_requirements(context),
         caution_rules=present_caution_rules(context),
         about=present_about(context),
+        instruments_index=present_instruments(context),
+        instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
         pictures=picture_files(catalogue),
     )

@@ -146,6 +146,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
             "wearers": list(catalogue.wearers),
             "devices": _dumped(catalogue.devices),
             "instruments": _dumped(catalogue.instruments),
+            "instrument_results": _dumped(data.result.instruments),
             "testers": _dumped(catalogue.testers),
             "protocols": _dumped(catalogue.protocols),
             "criteria": _dumped(catalogue.criteria),

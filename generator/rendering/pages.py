@@ -8,13 +8,17 @@ from functools import cache, lru_cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_views import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TopicSection
+from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
+
+Chart = ScaleChart | LogChart | ControlChart
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
 
@@ -31,17 +35,21 @@ def isolated(value: object) -> object:
 
 
 @lru_cache(maxsize=256)
-def _drawn(chart: ScaleChart | LogChart, narrow: bool) -> str:
-    return draw_log(chart, narrow) if isinstance(chart, LogChart) else draw_scale(chart, narrow)
+def _drawn(chart: Chart, narrow: bool) -> str:
+    if isinstance(chart, LogChart):
+        return draw_log(chart, narrow)
+    if isinstance(chart, ControlChart):
+        return draw_control_chart(chart, narrow)
+    return draw_scale(chart, narrow)
 
 
-def _chart_on_page(chart: ScaleChart | LogChart) -> Markup:
+def _chart_on_page(chart: Chart) -> Markup:
     if isinstance(chart, ScaleChart) and chart.small:
         return Markup(_drawn(chart, False))
     return Markup(_drawn(chart, False) + _drawn(chart, True))
 
 
-def _chart_on_paper(chart: ScaleChart | LogChart) -> Markup:
+def _chart_on_paper(chart: Chart) -> Markup:
     return Markup(_drawn(chart, False))
 
 

@@ -11,6 +11,7 @@ from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 from generator.scoring.approvals import approval_coverage, approval_findings
 from generator.scoring.claims import claim_findings, claim_results
+from generator.scoring.instruments import score_instruments
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
@@ -30,13 +31,15 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordRe
 
 
 def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
-    """Score all records, and sum up by device those that were not withdrawn."""
+    """Score all records and instruments, and sum up by device the records that were not withdrawn."""
     records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
     devices = {
         name: _sum_up(device, {test.id: records[test.id] for test in catalogue.standing_tests_of(name)}, catalogue)
         for name, device in catalogue.devices.items()
     }
-    return CatalogueResult(records=records, devices=devices, libraries=LIBRARIES)
+    return CatalogueResult(
+        records=records, devices=devices, instruments=score_instruments(catalogue), libraries=LIBRARIES
+    )
 
 
 def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:

@@ -6,12 +6,14 @@ from generator.model.configuration import State
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding
+from generator.scoring.instruments import instrument_findings
 from generator.scoring.wearer_findings import adverse_event_findings, fitness_findings
 
 
 def record_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> tuple[Finding, ...]:
     """Return the findings of a record as a whole: its instruments' calibration, its configuration, its sample."""
     findings = _calibration_findings(test, catalogue)
+    findings += instrument_findings(test, catalogue.instruments)
     if test.configuration.state is State.MODIFIED:
         changes = "; ".join(test.configuration.changes)
         findings.append(Finding(rule="modified", where="configuration", facts={"changes": changes}))

@@ -10,7 +10,7 @@ import pytest
 
 from generator.command_line import run
 from generator.loading import load_catalogue
-from tests.scoring.builders import score_one
+from tests.scoring.builders import score_all, score_one
 
 RECORDS = Path(__file__).resolve().parent.parent.parent / "records"
 RECORD = "sandmartin-fold-2025-04"
@@ -48,8 +48,11 @@ def test_json_is_the_result_at_full_precision(capsys: pytest.CaptureFixture[str]
     assert loaded.catalogue is not None
     result = score_one(loaded.catalogue.device_tests[RECORD], loaded.catalogue)
     document = json.loads(out)
+    assert list(document) == ["record", "device", "topics", "findings", "instruments"]
+    instruments = document.pop("instruments")
     assert document == result.model_dump(mode="json")
-    assert list(document) == ["record", "device", "topics", "findings"]
+    scored = score_all(loaded.catalogue).instruments
+    assert instruments == {"bench-counter": scored["bench-counter"].model_dump(mode="json")}
     figures = {figure["key"]: figure["value"] for figure in document["topics"]["fit"]["figures"]}
     assert figures["fit.a1.overall"] == result.topics["fit"].figures[8].value
 

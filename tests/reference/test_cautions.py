@@ -25,6 +25,8 @@ AFTER_A_FINDING = {
     "breath-responsive",
     "calibration-lapsed",
     "calibration-missing",
+    "calibration-out-of-tolerance",
+    "check-standard-beyond-limits",
     "flow-below-requirement",
     "flow-benchmark-only",
     "fitness-not-recorded",

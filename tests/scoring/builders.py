@@ -94,6 +94,19 @@ def a_calibration(uncertainty: str = "2 %", correction: str = "0 L/min", **chang
     } | changes
 
 
+def a_check_standard(*readings: tuple[str, float], **changes: Any) -> Data:
+    """Return a check standard about 50 L/min with a standard deviation of 0.4 L/min; readings are (day, value)."""
+    return {
+        "id": "orifice",
+        "what": "an orifice plate",
+        "unit": "L/min",
+        "centre": 50.0,
+        "standard_deviation": 0.4,
+        "established": "Twenty readings of another month.",
+        "readings": [{"date": day, "value": value} for day, value in readings],
+    } | changes
+
+
 def a_meter(kind: str = "volumetric_flow_meter", **changes: Any) -> Instrument:
     data: Data = {
         "id": "meter",
