@@ -128,9 +128,9 @@ def _interests(device: Device, context: Context) -> tuple[Fact, ...]:
     catalogue = context.catalogue
     testers = sorted({test.tester for test in catalogue.tests_of(device.id)})
     return (
-        Fact(sentence_case(catalogue.publication.publisher), catalogue.publication.disclosure, "about.html#publisher"),
+        Fact(sentence_case(catalogue.publication.publisher), catalogue.publication.disclosure),
         *(
-            Fact(catalogue.testers[name].pseudonym, catalogue.testers[name].disclosure, f"about.html#tester-{name}")
+            Fact(catalogue.testers[name].pseudonym, catalogue.testers[name].disclosure)
             for name in testers
             if name in catalogue.testers
         ),

@@ -14,12 +14,14 @@ import pytest
 
 from generator.loading import load_reference
 from generator.model.catalogue import Catalogue
+from generator.model.people import Fitness
 from tests.presenting.small_sites import LETTERS, STANDARD, given
 from tests.scoring.builders import (
     EXERCISES,
     Data,
     a_calibration,
     a_catalogue,
+    a_check_standard,
     a_counter,
     a_device,
     a_meter,
@@ -105,6 +107,57 @@ def attempts(outcome: str, **changes: Any) -> list[Data]:
     return [*worn(40, 44, 38), more]
 
 
+def first_session(**changes: Any) -> list[Data]:
+    first, *others = worn(40, 44, 38)
+    return [first | changes, *others]
+
+
+def unfit(declared: str) -> Catalogue:
+    """Return a hood one of whose wearers was declared fit on a day."""
+    catalogue = hood()
+    fitness = Fitness.model_validate({"declared": declared, "how": "a form"}, strict=False)
+    wren = catalogue.wearers["wren"].model_copy(update={"fitness": fitness})
+    return replace(catalogue, wearers={**catalogue.wearers, "wren": wren})
+
+
+def withdrawn(withdrawal: Data | None) -> Catalogue:
+    """Return a hood with a second record of the same, which was withdrawn."""
+    catalogue = hood()
+    more = {} if withdrawal is None else {"withdrawn": withdrawal}
+    second = a_test(worn(40, 44, 38), [a_run(FLOW)], id="second", **more)
+    return replace(catalogue, device_tests={**catalogue.device_tests, "second": second})
+
+
+def later(within: bool) -> Data:
+    """Return a calibration after the test that found the instrument within its tolerance, or out of it."""
+    found = {"within_tolerance": within, "found": "3 L/min at 200 L/min"}
+    return a_calibration(date="2025-09-01", due="2026-09-01", certificate="C2", as_found=found)
+
+
+def checked(value: float) -> Catalogue:
+    """Return a hood whose meter's last check reading before the test was so."""
+    standard = a_check_standard(("2025-05-30", value), ("2025-06-03", 50.0))
+    return hood(meter=a_meter(check_standards=[standard]))
+
+
+def claimed(flow: str) -> Catalogue:
+    said = {"quotation": "So much", "where": "leaflet", "date": "2025-02-03", "means": {"supply_flow_at_least": flow}}
+    return hood(device={"claims": [said]})
+
+
+def approved(fitted: str) -> Catalogue:
+    approval = {
+        "scheme": "Scheme 7",
+        "number": "7-1",
+        "date_checked": "2025-02-04",
+        "covers": "the hood",
+        "assembly": {"power_sources": ["cell"]},
+    }
+    configuration = {"state": "as_supplied", "description": "as it came", "fitted": {"power_source": fitted}}
+    return hood(device={"approvals_stated": [approval]}, configuration=configuration)
+
+
+WITHOUT_FIRST = {"choice": "without_first_of_each_wearer", "stated": "2025-05-01", "why": "the first is practice"}
 MODIFIED = {"state": "modified", "description": "changed", "changes": ["a clip"]}
 SAMPLE = {"source": "a shop", "lot": {"not_recorded": "none"}, "unit": {"not_recorded": "none"}}
 
@@ -170,6 +223,28 @@ CASES: dict[str, Case] = {
     "sample-not-bought": Case(
         lambda: hood(sample={"obtained": "lent", **SAMPLE}), lambda: hood(sample={"obtained": "bought", **SAMPLE})
     ),
+}
+
+# What happened to a session, a record, an instrument, or stands in what the maker says.
+CASES |= {
+    "adverse-event": Case(lambda: hood(first_session(adverse_event="a headache")), hood),
+    # Declared on the day of the test, 2025-06-01, is in time.
+    "fitness-not-recorded": Case(lambda: unfit("2025-06-02"), lambda: unfit("2025-06-01")),
+    "record-withdrawn": Case(
+        lambda: withdrawn({"date": "2025-08-01", "reason": "the wrong hose"}), lambda: withdrawn(None)
+    ),
+    "no-session-counts": Case(
+        lambda: hood(worn(40, 44, 38, wearers="wren plover"), session_rule=WITHOUT_FIRST),
+        lambda: hood(session_rule=WITHOUT_FIRST),
+    ),
+    "calibration-out-of-tolerance": Case(
+        lambda: hood(meter=a_meter(calibrations=[a_calibration(), later(within=False)])),
+        lambda: hood(meter=a_meter(calibrations=[a_calibration(), later(within=True)])),
+    ),
+    # Three standard deviations of 0.4 about a centre of 50 (NIST/SEMATECH e-Handbook 6.3.2, from memory).
+    "check-standard-beyond-limits": Case(lambda: checked(51.21), lambda: checked(51.19)),
+    "claim-contradicted": Case(lambda: claimed("190 L/min"), lambda: claimed("188 L/min")),
+    "approval-does-not-cover": Case(lambda: approved("tool pack"), lambda: approved("cell")),
 }
 
 
