@@ -25,7 +25,8 @@ def a_withdrawn_device(**changes: str) -> Catalogue:
 
 
 def notices(site: Site) -> dict[str, tuple[Notice, ...]]:
-    pages = {page.head.path: page.head.notices for page in (*site.devices, *site.records)}
+    pages = {page.head.path: page.head.notices for page in site.devices}
+    pages |= {page.head.path: page.head.notices for page in site.records}
     return pages | {sheet.path: sheet.head.notices for sheet in site.sheets}
 
 
