@@ -41,7 +41,8 @@ def _index(context: Context) -> IndexPage:
     of_them = f" ({count_text(withdrawn, 'of them', 'of them')} withdrawn)" if withdrawn else ""
     counts = (
         f"{sentence_case(count_text(len(catalogue.devices), 'device'))}, "
-        f"{count_text(len(catalogue.device_tests), 'test record')}{of_them}, {count_text(len(catalogue.wearers), 'wearer')}."
+        f"{count_text(len(catalogue.device_tests), 'test record')}{of_them}, "
+        f"{count_text(len(catalogue.wearers), 'wearer')}."
     )
     return IndexPage(
         head=page_head("index.html", publication.title, publication.subtitle),
