@@ -73,6 +73,7 @@ FORMS: Mapping[str, str] = {
     r"^[A-Z]{1,2}$": "one or two capital letters",
     r"^(1|L/min)$": "`1` or `L/min`, in quotes",
     r"^[a-z_.]+:[a-z_]+$": "module:function",
+    r"^(fit|flow)\.[a-z0-9_-]+\.[a-z0-9_-]+$": "a figure's key, such as `fit.first.overall`",
 }
 """The text patterns of the models in words; a test holds the table to the models."""
 

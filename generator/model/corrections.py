@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from pydantic import StringConstraints
+
 from generator.model.base import Day, Frozen, Id, Text
 
 
 class EarlierFigure(Frozen):
     """A figure as it was published before an amendment."""
 
-    figure: Text
-    """The figure's key on the record's page, such as `fit.first.overall` or `flow.high-fresh.supply`."""
+    figure: Annotated[str, StringConstraints(pattern=r"^(fit|flow)\.[a-z0-9_-]+\.[a-z0-9_-]+$", max_length=120)]
+    """The figure's key on the record's page, such as `fit.first.overall` or `flow.high-fresh.mean`."""
     was: Text
     """What was published, with its unit and interval, such as `212 (188 to 240)`."""
 

@@ -39,9 +39,12 @@ def _index(context: Context) -> IndexPage:
         if devices:
             rows = tuple(index_row(device, context) for device in devices)
             groups.append(IndexGroup(kind.heading, kind.value.replace("_", "-"), rows))
+    withdrawn = sum(test.withdrawn is not None for test in catalogue.device_tests.values())
+    of_them = f" ({count_text(withdrawn, 'of them', 'of them')} withdrawn)" if withdrawn else ""
     counts = (
         f"{sentence_case(count_text(len(catalogue.devices), 'device'))}, "
-        f"{count_text(len(catalogue.device_tests), 'test record')}, {count_text(len(catalogue.wearers), 'wearer')}."
+        f"{count_text(len(catalogue.device_tests), 'test record')}{of_them}, "
+        f"{count_text(len(catalogue.wearers), 'wearer')}."
     )
     return IndexPage(
         head=page_head("index.html", publication.title, publication.subtitle),

@@ -12,7 +12,7 @@ from tests.scoring.builders import a_test, a_wearer
 
 PRIVATE_FIELDS = {"size"}
 OF_THE_WEARER = {"fitness_on_record"}
-"""What a published session says of its wearer beside the letter: that fitness was on record, never how."""
+"""What a published session says of its wearer beside the letter; never how or since when."""
 
 
 def test_only_private_fields_are_left_out() -> None:

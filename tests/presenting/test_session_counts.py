@@ -108,6 +108,7 @@ def test_every_session_stands_in_the_register_with_its_reason() -> None:
 def test_a_session_that_does_not_count_is_shown_and_says_so() -> None:
     rule = {"choice": "without_first_of_each_wearer", **RULE}
     page = record_page(a_test([given(10.0), given(12.0, id="pm", donning=2)], session_rule=rule))
+    assert page.sections[0].sentences == ("Two sessions completed, one of them not counted by the record's rule.",)
     first, second = page.sections[0].blocks
     assert first.facts[-1].text == "completed, not counted by the record's rule"
     assert (

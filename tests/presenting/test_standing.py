@@ -63,6 +63,7 @@ def test_a_withdrawn_record_stays_in_lists_and_on_the_sheet() -> None:
     assert [box.id for box in site.devices[0].cautions.open if box.id == "record-withdrawn"] == ["record-withdrawn"]
     (group,) = site.index.groups
     assert group.rows[0].records == "one record and one withdrawn one"
+    assert site.index.counts == "One device, two test records (one of them withdrawn), three wearers."
     (sheet,) = site.sheets
     assert {item.record for item in sheet.attached} == {"later", "gone"}
     told = {annex.record.text: [notice.heading for notice in annex.notices] for annex in sheet.annexes}

@@ -25,9 +25,13 @@ HOSTILE = '"><script>alert(1)</script><img src=x onerror=alert(1)> {{ 7 * 7 }} {
 
 
 def a_site(**parts: Data) -> Site:
-    test: Data = {"deviations": [HOSTILE], "notes": HOSTILE, "place": HOSTILE} if parts else {}
+    amendment = {"date": "2025-08-01", "reason": HOSTILE, "changed": HOSTILE}
+    earlier = [{"figure": "fit.am.overall", "was": HOSTILE}]
+    texts = dict.fromkeys(("notes", "place", "customer", "hygiene", "raw_data"), HOSTILE)
+    lists = {key: [HOSTILE] for key in ("deviations", "not_tested", "external_results")}
+    test: Data = {**texts, **lists, "amendments": [{**amendment, "earlier": earlier}]} if parts else {}
     sessions = [
-        a_session(readings(0, 4, 9), blower="high"),
+        a_session(readings(0, 4, 9), blower="high", adverse_event=HOSTILE if parts else None),
         a_session(id="stop", donning=2, outcome="aborted", reason=HOSTILE if parts else "x", blower="off"),
     ]
     device = a_device("loose_powered_hood", **parts.get("device", {}))
@@ -47,6 +51,8 @@ def hostile() -> Site:
         "name": HOSTILE,
         "maker": HOSTILE,
         "summary": HOSTILE,
+        "amendments": [{"date": "2025-08-01", "reason": HOSTILE, "changed": HOSTILE}],
+        "withdrawn": {"date": "2025-08-01", "reason": HOSTILE},
         "claims": [{"quotation": HOSTILE, "where": HOSTILE, "date": "2025-01-01"}],
         "approvals_stated": [{"scheme": HOSTILE, "number": HOSTILE, "date_checked": "2025-01-01", "covers": HOSTILE}],
     }
@@ -81,6 +87,11 @@ def test_hostile_names_are_shown_as_they_are(hostile: Site) -> None:
     page = html.fromstring(page_of(hostile, "device.html", hostile.devices[0]))
     assert page.xpath("string(//h1)") == HOSTILE
     assert HOSTILE in page.xpath("string(//head/title)")
+    assert HOSTILE in page.xpath("string(//*[@id='withdrawn'])")
+    assert page.xpath("string(//*[@id='device-amendments'])").count(HOSTILE) == 2
+    record = html.fromstring(page_of(hostile, "record.html", hostile.records[0]))
+    for identity in ("report-c", "report-e", "report-n", "report-p", "hygiene", "adverse-events", "amendments"):
+        assert HOSTILE in record.xpath("string(//*[@id=$identity])", identity=identity)
 
 
 def test_something_missing_stops_a_page() -> None:

@@ -59,7 +59,10 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
 def _sentences_of_sessions(sessions: tuple[SessionResult, ...]) -> tuple[str, ...]:
     completed = [session for session in sessions if session.outcome == "completed"]
     attempts = len(sessions) - len(completed)
+    left_out = sum(not session.counted for session in completed)
     sentence = f"{sentence_case(count_text(len(completed), 'session'))} completed"
+    if left_out:
+        sentence += f", {count_text(left_out, 'of them', 'of them')} not counted by the record's rule"
     if attempts:
         sentence += f", {count_text(attempts, 'attempt')} aborted or voided"
     return (sentence + ".",)
