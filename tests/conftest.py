@@ -101,7 +101,7 @@ def demo_records() -> Path:
 
 def copy_small(demo_records: Path, folder: Path) -> Path:
     """Copy the records of the demo that its one small device needs."""
-    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "logs", "pictures"))
+    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "logs", "pictures", "comparisons"))
     for path in [*folder.glob("devices/*.yaml"), *folder.glob("device_tests/*.yaml")]:
         if not path.name.startswith(SMALL_DEVICE):
             path.unlink()

@@ -62,7 +62,8 @@ def long_notes() -> str:
 
 def extreme_records(demo: Path, folder: Path) -> Path:
     """Write a catalogue of extremes, made from one device of the demo and its two tests."""
-    shutil.copytree(demo, folder, ignore=shutil.ignore_patterns("README.md", "logs", "pictures", "wearers", "device*"))
+    left_out = ("README.md", "logs", "pictures", "wearers", "device*", "comparisons")
+    shutil.copytree(demo, folder, ignore=shutil.ignore_patterns(*left_out))
     device = data_of(demo / "devices" / "tidewrack-full.yaml")
     for name, shown in NAMES.items():
         write(folder / "devices" / f"{name}.yaml", device | {"id": name, "name": shown, "maker": f"{shown} & Co."})

@@ -65,7 +65,7 @@ def keep_only(records: Path, device: str) -> None:
     for path in [*records.glob("devices/*.yaml"), *records.glob("device_tests/*.yaml")]:
         if not path.name.startswith(device):
             path.unlink()
-    for unused in ("logs", "pictures"):
+    for unused in ("logs", "pictures", "comparisons"):
         shutil.rmtree(records / unused)
 
 

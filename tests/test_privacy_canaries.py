@@ -34,7 +34,7 @@ def published(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> P
     """Publish a device that is worn, with every private field filled with a value that stands out."""
     folder = tmp_path_factory.mktemp("canaries")
     records = folder / "records"
-    shutil.copytree(demo_records, records, ignore=shutil.ignore_patterns("logs"))
+    shutil.copytree(demo_records, records, ignore=shutil.ignore_patterns("logs", "comparisons"))
     for kind in ("devices", "device_tests"):
         for path in (records / kind).glob("*.yaml"):
             if not path.name.startswith(DEVICE):

@@ -35,8 +35,9 @@ def site(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> Path:
         if device.stem != "patchwork-cover":
             device.unlink()
     shutil.rmtree(records / "logs")
+    shutil.rmtree(records / "comparisons")
     lines = (demo_records / "devices" / "mothwing-hood.yaml").read_text(encoding="utf-8").split("\npictures:\n")
-    pictures = lines[1].split("\n\n")[0]
+    pictures = re.split(r"\n(?=\w)", lines[1])[0]
     with (records / "devices" / "patchwork-cover.yaml").open("a", encoding="utf-8") as file:
         file.write(f"pictures:\n{pictures}\n")
     shown = re.findall(r"file: (pictures/\S+)", pictures)

@@ -71,10 +71,13 @@ class Workshop:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder / "records"
-        shutil.copytree(RECORDS, self.folder, ignore=shutil.ignore_patterns("README.md", "pictures"))
+        shutil.copytree(RECORDS, self.folder, ignore=shutil.ignore_patterns("README.md", "pictures", "comparisons"))
         for path in [*self.folder.glob("devices/*"), *self.folder.glob("device_tests/*")]:
             if not any(test.startswith(path.stem) for test in TESTS):
                 path.unlink()
+        for log in self.folder.glob("logs/*"):
+            if not log.stem.startswith(TESTS[2]):
+                log.unlink()
         self._shorten_the_log()
         HostilePicture("a good picture", good_png, "").put_into(self.folder)
         assert load_catalogue(self.folder).problems == ()

@@ -32,7 +32,7 @@ def test_a_wearer_is_a_letter(demo_records: Path) -> None:
     assert catalogue is not None
     out = published(catalogue)
     letters = {name: wearer.catalogue_letter for name, wearer in catalogue.wearers.items()}
-    assert out.wearers == ("A", "B", "C", "D", "E")
+    assert out.wearers == ("A", "B", "C", "D", "E", "F")
     for name, test in catalogue.device_tests.items():
         worn_by = [session.wearer for session in out.device_tests[name].fit]
         assert worn_by == [letters[session.wearer] for session in test.fit]
