@@ -249,6 +249,7 @@ def test_some_devices_were_modified_and_some_records_hold_air_flow_only(demo: Ca
 def test_an_amended_record_has_a_higher_version(demo: Catalogue) -> None:
     assert [(name, test.version) for name, test in demo.device_tests.items() if test.amendments] == [
         ("meadowrue-pleat-2025-02", "2"),
+        ("sallowby-pleat-2025-03", "2"),
         ("thriftleaf-fold-2025-08", "2"),
         ("wallstone-half-2025-10", "2"),
     ]

@@ -132,7 +132,7 @@ def test_two_units_and_two_lots_differ(demo: Catalogue, scored: CatalogueResult)
 
 def test_a_record_and_a_device_were_withdrawn(demo: Catalogue) -> None:
     withdrawn = {name: test.withdrawn.replaced_by for name, test in demo.device_tests.items() if test.withdrawn}
-    assert withdrawn == {"thriftleaf-fold-2025-08": "thriftleaf-fold-2025-09"}
+    assert withdrawn == {"sallowby-pleat-2025-03": None, "thriftleaf-fold-2025-08": "thriftleaf-fold-2025-09"}
     assert [name for name, device in demo.devices.items() if device.withdrawn] == ["sallowby-pleat"]
 
 
