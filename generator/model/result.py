@@ -147,10 +147,17 @@ class DeviceResult(Frozen):
         return self.findings + tuple(finding for topic in self.topics.values() for finding in topic.findings)
 
 
+class SideBySide(Frozen):
+    """Base of what scoring gives for a comparison; see `comparison_result`."""
+
+    id: str
+
+
 class CatalogueResult(Frozen):
-    """All results, by record and by device."""
+    """All results, by record, by device and by comparison."""
 
     records: dict[str, RecordResult]
     devices: dict[str, DeviceResult]
+    comparisons: dict[str, SerializeAsAny[SideBySide]] = Field(default_factory=dict)
     libraries: dict[str, str] = Field(default_factory=dict)
     """Name and version of each library that took part in scoring."""

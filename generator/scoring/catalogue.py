@@ -8,6 +8,7 @@ import scipy
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import CatalogueResult, DeviceResult, RecordResult
+from generator.scoring.comparisons import score_comparisons
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
@@ -33,7 +34,8 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
         name: _sum_up(device, {test.id: records[test.id] for test in catalogue.tests_of(name)}, catalogue)
         for name, device in catalogue.devices.items()
     }
-    return CatalogueResult(records=records, devices=devices, libraries=LIBRARIES)
+    comparisons = score_comparisons(catalogue, records, devices)
+    return CatalogueResult(records=records, devices=devices, comparisons=comparisons, libraries=LIBRARIES)
 
 
 def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
