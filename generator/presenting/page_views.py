@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from generator.model.base import Day
 from generator.model.published import PublishedCatalogue
@@ -18,6 +19,9 @@ from generator.presenting.views import (
     TopicSection,
     WorkingInput,
 )
+
+if TYPE_CHECKING:
+    from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
 
 
 @dataclass(frozen=True)
@@ -100,6 +104,7 @@ class DevicePage:
     air_path: tuple[Fact, ...]
     pictures: tuple[PictureView, ...]
     sheet: Link
+    comparisons: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -162,17 +167,28 @@ class Attached:
     day: Day
 
 
-@dataclass(frozen=True)
-class Sheet:
-    """A data sheet: the device page on paper, with the workings of its records as an annex."""
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """A page on paper, to be set as a PDF: where it goes, its template, what runs along its head, what it encloses.
+
+    Paper has no site around it: the root of its head is the published address.
+    """
 
     path: str
+    template: str
     head: PageHead
-    device: DevicePage
     running_head: str
+    attached: tuple[Attached, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet(Paper):
+    """A data sheet: the device page on paper, with the workings of its records as an annex."""
+
+    template: str = "sheet.html"
+    device: DevicePage
     issued: str
     annexes: tuple[Annex, ...]
-    attached: tuple[Attached, ...]
 
 
 @dataclass(frozen=True)
@@ -210,6 +226,8 @@ class IndexPage:
     groups: tuple[IndexGroup, ...]
     counts: str
     cautions: Cautions
+    catalogue_pdf: Link
+    comparisons: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
@@ -288,4 +306,8 @@ class Site:
     methods: tuple[MethodPage, ...]
     requirements: RequirementsPage
     about: AboutPage
+    comparisons_index: ComparisonsIndex
+    comparisons: tuple[ComparisonPage, ...]
+    papers: tuple[Paper, ...]
+    """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()

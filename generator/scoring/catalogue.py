@@ -34,8 +34,12 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
         name: _sum_up(device, {test.id: records[test.id] for test in catalogue.tests_of(name)}, catalogue)
         for name, device in catalogue.devices.items()
     }
-    comparisons = score_comparisons(catalogue, records, devices)
-    return CatalogueResult(records=records, devices=devices, comparisons=comparisons, libraries=LIBRARIES)
+    return CatalogueResult(
+        records=records,
+        devices=devices,
+        comparisons={**score_comparisons(catalogue, records, devices)},
+        libraries=LIBRARIES,
+    )
 
 
 def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:

@@ -11,7 +11,6 @@ from generator.model.comparison_result import (
     ComparedRun,
     ComparedSession,
     ComparisonResult,
-    Difference,
     FitConditions,
 )
 from generator.model.configuration import State
@@ -129,9 +128,7 @@ def _counts(session: SessionResult) -> bool:
     return session.outcome == Outcome.COMPLETED.value
 
 
-def _counted_sessions(
-    test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue
-) -> Iterable[ComparedSession]:
+def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue) -> Iterable[ComparedSession]:
     counter = particle_counter(test, catalogue)
     for session, recorded in zip(fit.sessions, test.fit, strict=True):
         if not _counts(session) or session.overall is None or session.overall.value is None:
