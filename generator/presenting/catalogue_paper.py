@@ -18,12 +18,12 @@ from generator.presenting.wording import count_text, day_text, sentence_case, sh
 
 CATALOGUE_PDF = Link("The whole catalogue (PDF)", "catalogue.pdf")
 _COLUMNS = ("Device", "Worn by", "Fit factor", "Air supply", "Cautions, and the worst of them")
-_LONGEST_CAUTION = 70
+_LONGEST_CAUTION = 96
 _READING = (
     "One row is one device, as the first page of the published catalogue has it. The fit factor is the lowest and the "
     "highest overall one of a session, in the state named; where several states were tested, the one with the lowest "
     "factor stands, as supplied before modified.",
-    "The air supply is that of the worst state, which governs, with its verdict against the requirement above the group. "
+    "The air supply is that of the worst state, which governs, with its verdict on the requirement above the group. "
     "A verdict is about the items tested, in that state, on that day.",
     "No workings stand here. Each device's page leads to its data sheet, which has them.",
 )
@@ -47,6 +47,7 @@ def catalogue_paper(index: IndexPage, context: Context) -> CataloguePaper:
             Fact("Holds", index.counts),
         ),
         reading=_READING,
+        scale=index.scale,
         contents=(
             *(Link(group.heading, f"#{group.anchor}") for group in index.groups),
             Link("Cautions", "#cautions"),
@@ -71,7 +72,7 @@ def _group(group: IndexGroup, context: Context) -> CatalogueGroup:
         anchor=group.anchor,
         levels=tuple(
             f"{sentence_case(level.title)}: at least {quantity_text(level.limit, level.unit)}. "
-            f"Source: {source_text(level.sources[0])}"
+            f"Source: {source_text(level.sources[0]).rstrip('.')}."
             for level in sorted(levels, key=lambda level: (level.quantity, level.limit, level.id))
         ),
         columns=_COLUMNS,
@@ -83,11 +84,11 @@ def _row(row: IndexRow, context: Context) -> CatalogueRow:
     device = row.link.href.removeprefix("devices/").removesuffix(".html")
     cells = {cell.topic: f"{cell.text}; {cell.note}" if cell.note else cell.text for cell in row.cells}
     withdrawn = context.catalogue.devices[device].withdrawn
-    state = f" Withdrawn on {day_text(withdrawn.date)}." if withdrawn is not None else ""
+    state = f". Withdrawn on {day_text(withdrawn.date)}." if withdrawn is not None else ""
     worst = f": {shortened(row.caution, _LONGEST_CAUTION)}" if row.caution else ""
     return CatalogueRow(
         link=row.link,
-        about=f"{row.maker}. {row.link.href}.{state}",
+        about=f"{row.maker}. {row.link.href}{state}",
         worn=_worn(device, context),
         fit=cells["fit"],
         flow=cells["flow"],

@@ -34,8 +34,14 @@ def fit_chart(standing: Standing, context: Context) -> ScaleChart | None:
         rows = [_one_line(device, compared) for device, compared in standing]
     else:
         usual = _usual_conditions(standing)
-        rows = [row for device, compared in standing for row in _lines_by_wearer(device, compared, usual)]
-    described = "; ".join(_sessions_in_words(device, compared) for device, compared in standing)
+        rows = [
+            row
+            for device, compared in standing
+            for row in _lines_by_wearer(device, compared, usual, _level(device, context))
+        ]
+    described = "; ".join(
+        _sessions_in_words(device, compared, _level(device, context)) for device, compared in standing
+    )
     return ScaleChart(
         id="fit-scale",
         kind="fit",
@@ -46,10 +52,16 @@ def fit_chart(standing: Standing, context: Context) -> ScaleChart | None:
     )
 
 
-def _sessions_in_words(device: Device, compared: ComparedDevice) -> str:
+def _level(device: Device, context: Context) -> float | None:
+    """Return the level onto whose other side no factor of a device may be rounded."""
+    levels = fit_test_levels(device, context)
+    return levels[0].limit if levels else None
+
+
+def _sessions_in_words(device: Device, compared: ComparedDevice, limit: float | None) -> str:
     worn: dict[str, list[str]] = {}
     for session in compared.sessions:
-        worn.setdefault(session.wearer, []).append(rough_text(session.overall))
+        worn.setdefault(session.wearer, []).append(rough_text(session.overall, limit))
     words = ", ".join(f"wearer {wearer} {listed(factors)}" for wearer, factors in sorted(worn.items()))
     return f"{device.name}: {words or 'not worn as supplied'}"
 
@@ -75,14 +87,16 @@ def _usual_conditions(standing: Standing) -> tuple[str, str]:
     return min(known, key=lambda item: (-known[item], item), default=("", ""))
 
 
-def _lines_by_wearer(device: Device, compared: ComparedDevice, usual: tuple[str, str]) -> list[ScaleRow]:
+def _lines_by_wearer(
+    device: Device, compared: ComparedDevice, usual: tuple[str, str], limit: float | None
+) -> list[ScaleRow]:
     lines: dict[str, list[ComparedSession]] = {}
     for session in sorted(compared.sessions, key=lambda session: session.wearer):
         lines.setdefault(_line_label(session, usual), []).append(session)
     if not lines:
         return [ScaleRow("", (), "not worn as supplied", heading=device.name)]
     return [
-        ScaleRow(label, _marks(sessions, _factors(sessions)), heading="" if number else device.name)
+        ScaleRow(label, _marks(sessions, _factors(sessions, limit)), heading="" if number else device.name)
         for number, (label, sessions) in enumerate(lines.items())
     ]
 
@@ -96,10 +110,9 @@ def _line_label(session: ComparedSession, usual: tuple[str, str]) -> str:
     return ", ".join(word for word in words if word)
 
 
-def _factors(sessions: Sequence[ComparedSession]) -> str:
-    texts = [
-        rough_text(session.overall) for session in sorted(sessions, key=lambda session: session.overall.value or 0)
-    ]
+def _factors(sessions: Sequence[ComparedSession], limit: float | None) -> str:
+    ordered = sorted(sessions, key=lambda session: session.overall.value or 0)
+    texts = list(dict.fromkeys(rough_text(session.overall, limit) for session in ordered))
     return listed(texts) if len(texts) <= 3 else f"{texts[0]} to {texts[-1]}"
 
 
@@ -110,6 +123,8 @@ def flow_chart(standing: Standing, context: Context) -> ScaleChart | None:
     rows: list[ScaleRow] = []
     described: list[str] = []
     for device, compared in standing:
+        if not device.kind.powered:
+            continue
         runs = compared.runs
         labels = told_apart([short_state(item.run) for item in runs], [context.performed(item.record) for item in runs])
         for number, (label, item) in enumerate(zip(labels, runs, strict=True)):
@@ -119,8 +134,7 @@ def flow_chart(standing: Standing, context: Context) -> ScaleChart | None:
             rows.append(ScaleRow(label, tuple(marks), "" if marks else "not scored", heading=heading))
             described.append(f"{device.name}, {run_state(item.run)}: {figure_text(mean, limit)}")
         if not runs:
-            note = "not measured as supplied" if device.kind.powered else "no blower"
-            rows.append(ScaleRow("", (), note, heading=device.name))
+            rows.append(ScaleRow("", (), "not measured as supplied", heading=device.name))
     return ScaleChart(
         id="flow-scale",
         kind="flow",

@@ -6,7 +6,7 @@ from generator.model.comparison_result import ComparisonResult, Difference, FitC
 from generator.model.result import Input, Working
 from generator.presenting.comparison_views import DifferenceWorking
 from generator.presenting.context import Context
-from generator.presenting.digits import figure_text, interval_text, quantity_text, value_text
+from generator.presenting.digits import figure_text, interval_text, quantity_text, ratio_words, value_text
 from generator.presenting.topics.fit import COUNTERS
 from generator.presenting.views import Cell, Column, Derivation, Row, Table, WorkingInput
 from generator.presenting.wording import listed, sentence_case, source_text
@@ -38,7 +38,7 @@ def _row(difference: Difference, page: str, context: Context) -> Row:
     figure = difference.ratio
     if figure.value is None:
         times = Cell("not stated", id=f"{figure.key}.ratio")
-        basis = Cell(f"Not stated: {figure.not_scored}.", note=_conditions(difference.conditions, context))
+        basis = Cell(sentence_case(f"{figure.not_scored}."))
     else:
         times = Cell(
             f"{value_text(figure, _LIMIT)} times",
@@ -46,8 +46,10 @@ def _row(difference: Difference, page: str, context: Context) -> Row:
             note=f"95 % interval {interval_text(figure)}",
             id=f"{figure.key}.ratio",
         )
+        share = ratio_words(figure.value)
         basis = Cell(
-            f"Wearers {listed(difference.wearers)}. {_told_apart(difference)}",
+            f"With the first it was {share} that with the second, on wearers {listed(difference.wearers)}. "
+            f"{_told_apart(difference)}",
             note=_conditions(difference.conditions, context),
         )
     return Row((Cell(f"{first}, against {second}"), times, basis), figure.key)

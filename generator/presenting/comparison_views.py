@@ -31,8 +31,8 @@ class SideRow:
 
     id: str
     link: Link
-    about: str
-    """Maker and kind."""
+    about: tuple[SideLine, ...]
+    """Maker and kind, mass and price."""
     cells: tuple[SideCell, ...]
 
 
@@ -119,6 +119,7 @@ class CataloguePaper(Paper):
     cover: tuple[Fact, ...]
     reading: tuple[str, ...]
     """How to read a row."""
+    scale: ScaleChart
     contents: tuple[Link, ...]
     groups: tuple[CatalogueGroup, ...]
     cautions: Cautions

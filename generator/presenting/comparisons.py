@@ -8,7 +8,7 @@ from dataclasses import replace
 from generator.model.base import NotRecorded
 from generator.model.comparison_result import ComparedDevice, ComparisonResult
 from generator.model.device import Device
-from generator.model.result import DeviceResult
+from generator.model.result import DeviceResult, Finding
 from generator.presenting.cautions import BOXES, cautions_for
 from generator.presenting.comparison_charts import MOST_DRAWN, fit_chart, flow_chart
 from generator.presenting.comparison_differences import difference_workings, differences_table
@@ -21,7 +21,6 @@ from generator.presenting.comparison_views import (
     SideRow,
 )
 from generator.presenting.context import Context
-from generator.presenting.device_page import all_findings
 from generator.presenting.digits import value_text
 from generator.presenting.figures import outcome_text
 from generator.presenting.letterhead import page_head
@@ -31,7 +30,7 @@ from generator.presenting.views import Caution, Cautions, Fact, Link
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 
 COMPARISONS = Link("Comparisons", "comparisons/index.html")
-_COLUMNS = ("Device", "Worn by", "Fit factor, lowest to highest", "Air supply", "Cautions", "Mass and price")
+_COLUMNS = ("Device", "Worn by", "Fit factor, lowest to highest", "Air supply", "Cautions")
 _MOST_NAMED = 8
 
 
@@ -80,8 +79,10 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
         for name, compared in result.devices.items()
         if not compared.withdrawn
     ]
-    findings = {device.id: all_findings(context.result.devices[device.id], context) for device, _ in standing}
-    raised = {device: cautions_for(found, context) for device, found in findings.items()}
+    raised = {
+        device.id: cautions_for(_findings(context.result.devices[device.id], compared, context), context)
+        for device, compared in standing
+    }
     too_many = (
         f"With more than {MOST_DRAWN} devices nothing is drawn here; the catalogue's first page has a scale each."
     )
@@ -150,11 +151,24 @@ def _sentences(result: ComparisonResult, standing: int, context: Context) -> Ite
             )
 
 
+def _findings(device: DeviceResult, compared: ComparedDevice, context: Context) -> Iterable[Finding]:
+    """Return what bears on trust in what is shown: findings about the device, and those of the records shown."""
+    yield from device.all_findings
+    shown = {session.record for session in compared.sessions} | {item.record for item in compared.runs}
+    for record in device.records:
+        if record in shown:
+            yield from context.result.records[record].all_findings
+
+
 def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, context: Context) -> SideRow:
     return SideRow(
         id=f"device-{device.id}",
         link=Link(device.name, f"devices/{device.id}.html"),
-        about=f"{device.maker}. {device.kind.heading}",
+        about=(
+            SideLine(f"{device.maker}. {device.kind.heading}"),
+            SideLine(f"Mass {recorded_text(device.mass)}", "", f"mass-{device.id}"),
+            SideLine(f"Price {recorded_text(device.price)}", "", f"price-{device.id}"),
+        ),
         cells=tuple(
             SideCell(heading, lines)
             for heading, lines in zip(
@@ -164,7 +178,6 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
                     _fit(device, compared, context),
                     _flow(device, compared, context),
                     _worst_caution(device, raised),
-                    (SideLine(recorded_text(device.mass)), SideLine(recorded_text(device.price))),
                 ),
                 strict=True,
             )
@@ -190,11 +203,10 @@ def _units(result: DeviceResult, context: Context) -> str:
     """Say how many units of a device were tested, as far as that is on record."""
     units = [context.catalogue.device_tests[record].sample.unit for record in result.records]
     named = {unit for unit in units if not isinstance(unit, NotRecorded)}
-    if not units:
-        return "no unit tested"
-    if len(named) == len(set(map(str, units))):
-        return f"{count_text(len(named), 'unit')} tested"
-    return f"{count_text(len(named), 'unit')} tested by number, others not told apart"
+    if not named:
+        return "which unit was tested is not recorded" if units else "no unit tested"
+    more = " and others that are not told apart" if any(isinstance(unit, NotRecorded) for unit in units) else ""
+    return f"{count_text(len(named), 'unit')}{more} tested"
 
 
 def _fit(device: Device, compared: ComparedDevice, context: Context) -> tuple[SideLine, ...]:
@@ -211,8 +223,8 @@ def _flow(device: Device, compared: ComparedDevice, context: Context) -> tuple[S
         return (SideLine("no blower"),)
     lines = tuple(
         SideLine(
-            f"{value_text(item.run.mean, item.run.verdict.limit)}, {outcome_text(item.run.verdict, context)}",
-            run_state(item.run),
+            value_text(item.run.mean, item.run.verdict.limit),
+            f"{outcome_text(item.run.verdict, context)}; {run_state(item.run)}",
             f"flow-{item.record}-{item.run.run}",
         )
         for item in compared.runs

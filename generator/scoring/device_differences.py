@@ -29,9 +29,7 @@ def device_difference(first: ComparedDevice, second: ComparedDevice) -> Differen
     worn = _by_conditions(first), _by_conditions(second)
     shared = [conditions for conditions in worn[0] if conditions in worn[1]]
     if not shared:
-        nothing_shared = (
-            "the two were not worn under the same protocol, with the same kind of counter and the blower alike"
-        )
+        nothing_shared = "never worn by the same protocol, with the same kind of counter and the blower alike"
         return _not_stated(first, second, None, (), nothing_shared)
     common = {conditions: sorted(worn[0][conditions].keys() & worn[1][conditions].keys()) for conditions in shared}
     conditions = min(shared, key=lambda item: (-len(common[item]), item.protocol, item.counter, item.blower))
