@@ -6,19 +6,22 @@ from dataclasses import replace
 
 from generator.model.device import DeviceKind
 from generator.model.fit_result import FitSummary
+from generator.model.flow_result import FlowSummary
 from generator.presenting.cautions import cautions_for
 from generator.presenting.comparison_views import CatalogueGroup, CataloguePaper, CatalogueRow
 from generator.presenting.context import Context
 from generator.presenting.device_page import all_findings
 from generator.presenting.digits import quantity_text
+from generator.presenting.figures import outcome_text
 from generator.presenting.glossary import GLOSSARY
 from generator.presenting.page_views import IndexGroup, IndexPage, IndexRow
+from generator.presenting.topics.fit import state_words, worst_first
 from generator.presenting.views import Cautions, Fact, Link
 from generator.presenting.wording import count_text, day_text, sentence_case, shortened, source_text
 
 CATALOGUE_PDF = Link("The whole catalogue (PDF)", "catalogue.pdf")
 _COLUMNS = ("Device", "Worn by", "Fit factor", "Air supply", "Cautions, and the worst of them")
-_LONGEST_CAUTION = 96
+_LONGEST_CAUTION = 64
 _READING = (
     "One row is one device, as the first page of the published catalogue has it. The fit factor is the lowest and the "
     "highest overall one of a session, in the state named; where several states were tested, the one with the lowest "
@@ -82,16 +85,17 @@ def _group(group: IndexGroup, context: Context) -> CatalogueGroup:
 
 def _row(row: IndexRow, context: Context) -> CatalogueRow:
     device = row.link.href.removeprefix("devices/").removesuffix(".html")
-    cells = {cell.topic: f"{cell.text}; {cell.note}" if cell.note else cell.text for cell in row.cells}
+    cells = {cell.topic: cell.text for cell in row.cells}
     withdrawn = context.catalogue.devices[device].withdrawn
-    state = f". Withdrawn on {day_text(withdrawn.date)}." if withdrawn is not None else ""
+    state = f", withdrawn on {day_text(withdrawn.date)}." if withdrawn is not None else ""
     worst = f": {shortened(row.caution, _LONGEST_CAUTION)}" if row.caution else ""
     return CatalogueRow(
         link=row.link,
-        about=f"{row.maker}. {row.link.href}{state}",
+        about=f"{row.maker}{state}",
+        address=row.link.href,
         worn=_worn(device, context),
-        fit=cells["fit"],
-        flow=cells["flow"],
+        fit=f"{cells['fit']}{_state(device, context)}",
+        flow=f"{cells['flow']}{_verdict(device, context)}",
         cautions=f"{row.cautions}{worst}",
     )
 
@@ -101,3 +105,22 @@ def _worn(device: str, context: Context) -> str:
     if not isinstance(summary, FitSummary) or not summary.wearers:
         return "nobody"
     return f"{count_text(len(summary.wearers), 'wearer')}, {count_text(summary.donnings, 'donning')}"
+
+
+def _state(device: str, context: Context) -> str:
+    """Name the state that a device's fit factors stand for, and how many others were tested."""
+    summary = context.result.devices[device].topics.get("fit")
+    if not isinstance(summary, FitSummary) or not summary.groups:
+        return ""
+    words = [state_words(worst_first(summary)[0], context.catalogue.devices[device])]
+    if len(summary.groups) > 1:
+        words.append(count_text(len(summary.groups) - 1, "other state"))
+    return "".join(f"; {word}" for word in words if word)
+
+
+def _verdict(device: str, context: Context) -> str:
+    """Say how the state that governs stands to its requirement."""
+    summary = context.result.devices[device].topics.get("flow")
+    if not isinstance(summary, FlowSummary) or summary.governing is None:
+        return ""
+    return f": {outcome_text(summary.governing.verdict, context)}"

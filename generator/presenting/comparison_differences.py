@@ -46,10 +46,11 @@ def _row(difference: Difference, page: str, context: Context) -> Row:
             note=f"95 % interval {interval_text(figure)}",
             id=f"{figure.key}.ratio",
         )
-        share = ratio_words(figure.value)
+        share = ""
+        if figure.value < 1:
+            share = f"With the first it was {ratio_words(figure.value)} that with the second. "
         basis = Cell(
-            f"With the first it was {share} that with the second, on wearers {listed(difference.wearers)}. "
-            f"{_told_apart(difference)}",
+            f"{share}On wearers {listed(difference.wearers)}. {_told_apart(difference)}",
             note=_conditions(difference.conditions, context),
         )
     return Row((Cell(f"{first}, against {second}"), times, basis), figure.key)

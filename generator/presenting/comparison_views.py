@@ -93,7 +93,9 @@ class CatalogueRow:
 
     link: Link
     about: str
-    """Maker, and where its page is."""
+    """Its maker, and whether it was withdrawn."""
+    address: str
+    """Where its page is, from the site's root."""
     worn: str
     fit: str
     flow: str

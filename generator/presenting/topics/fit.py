@@ -100,7 +100,7 @@ def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
     return f"{start}, the fit factor was {range_text(group, device, context)}"
 
 
-def _worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
+def worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
     """Order a device's groups: as supplied before modified, then the lowest factor first; it opens its page."""
     return tuple(
         sorted(
@@ -115,7 +115,7 @@ def _answer(device: Device, summary: FitSummary | None, context: Context) -> tup
         return ("How much cleaner the air inside is was not measured with any wearer.",)
     if not summary.groups:
         return ("How much cleaner the air inside is could not be scored; section 1 says why.",)
-    worst = _worst_first(summary)[0]
+    worst = worst_first(summary)[0]
     sentences = [f"{_group_sentence(worst, device, context)}: {_meaning(worst)}."]
     if len(summary.groups) > 1:
         more = count_text(len(summary.groups) - 1, "other way", "other ways")
@@ -157,7 +157,7 @@ def present_device(
         f"{f' by {who}' if summary.completed else ''}; "
         f"{count_text(summary.aborted + summary.voided, 'attempt')} aborted or voided."
     ]
-    for group in _worst_first(summary):
+    for group in worst_first(summary):
         method = method_words(group, summary.groups, context)
         sentence = _group_sentence(group, device, context)
         sentences.append(f"{sentence}, measured {method}." if method else f"{sentence}.")
@@ -193,7 +193,7 @@ def present_in_index(
         if session.overall is not None
         for mark in marks_of(session.overall, f"{record}-")
     ]
-    group = _worst_first(summary)[0]
+    group = worst_first(summary)[0]
     text = range_text(group, device, context)
     note = ", ".join(word for word in (state_words(group, device), count_text(len(group.wearers), "wearer")) if word)
     if len(summary.groups) > 1:
