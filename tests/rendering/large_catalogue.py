@@ -85,7 +85,7 @@ def main() -> None:
                 "seconds": seconds,
                 "processor_seconds": processor_seconds,
                 "megabytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
-                "rows": sum(text.count(f"{ADDRESS}-") for text in pages),
+                "rows": sum(" ".join(text.split()).count("Invented Device ") for text in pages),
                 "end": " ".join(pages[-1].split())[-250:],
             }
         )

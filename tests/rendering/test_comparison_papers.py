@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import math
 import subprocess
 import sys
 from pathlib import Path
@@ -47,16 +48,18 @@ def test_page_json_and_pdf_hold_the_same_difference(site: Site) -> None:
     markup = html.fromstring(page_markup("comparison.html", page, site.letterhead))
     data = json.loads(open_data(site.data, ())["data/catalogue.json"])["comparison_results"]["own"]
     (difference,) = data["differences"]
-    # source: definition; 10, 15 and 30 against 100, 300 and 150: the cube root of 1/10 times 1/20 times 1/5
+    # source: definition; 10, 15 and 30 against 100, 300 and 150: the cube root of 1/10 times 1/20 times 1/5. The
+    # logarithms lie at -ln 2, 0 and ln 2 from their mean, so that s = ln 2; t from scipy 1.17.1, stats.t.ppf(0.975, 2)
+    half = 4.302652729749462 * math.log(2) / math.sqrt(3)
     assert difference["ratio"]["value"] == pytest.approx(0.1, rel=1e-9)
     assert "working" not in difference["ratio"]
     shown_ratio = markup.xpath("string(//*[@id='difference-second-first.ratio'])")
-    assert " ".join(shown_ratio.replace(THIN, "~").split()) == "0.10 times 95 % interval 0.017 to 0.58"
+    assert " ".join(shown_ratio.replace(THIN, "~").split()) == "0.10 times 95 % interval 0.017 to 0.56"
     assert (difference["ratio"]["interval"]["low"], difference["ratio"]["interval"]["high"]) == pytest.approx(
-        (0.0174, 0.574), rel=0.02
+        (0.1 / math.exp(half), 0.1 * math.exp(half))
     )
     text = " ".join(text_of(render_sheet(paper, site.letterhead, {})))
-    assert "0.10 times 95 % interval 0.017 to 0.58" in text
+    assert "0.10 times 95 % interval 0.017 to 0.56" in text
     for identity in ("fit-first-1", "worn-first", "flow-flows-high", "mass-first"):
         value = " ".join(markup.xpath(f"string(//*[@id='{identity}'])").split())
         assert value
