@@ -17,10 +17,10 @@ from generator.presenting.glossary import GLOSSARY
 from generator.presenting.page_views import IndexGroup, IndexPage, IndexRow
 from generator.presenting.topics.fit import state_words, worst_first
 from generator.presenting.views import Cautions, Fact, Link
-from generator.presenting.wording import count_text, day_text, sentence_case, shortened, source_text
+from generator.presenting.wording import count_text, day_text, sentence_case, source_text
 
 CATALOGUE_PDF = Link("The whole catalogue (PDF)", "catalogue.pdf")
-_COLUMNS = ("Device", "Worn by", "Fit factor", "Air supply", "Cautions, and the worst of them")
+_COLUMNS = ("Device", "Worn by", "Fit factor", "Air supply", "Cautions, the worst")
 _LONGEST_CAUTION = 64
 _READING = (
     "One row is one device, as the first page of the published catalogue has it. The fit factor is the lowest and the "
@@ -87,8 +87,8 @@ def _row(row: IndexRow, context: Context) -> CatalogueRow:
     device = row.link.href.removeprefix("devices/").removesuffix(".html")
     cells = {cell.topic: cell.text for cell in row.cells}
     withdrawn = context.catalogue.devices[device].withdrawn
-    state = f", withdrawn on {day_text(withdrawn.date)}." if withdrawn is not None else ""
-    worst = f": {shortened(row.caution, _LONGEST_CAUTION)}" if row.caution else ""
+    state = f", withdrawn on {day_text(withdrawn.date)}" if withdrawn is not None else ""
+    worst = f": {_shortened(row.caution)}" if row.caution else ""
     return CatalogueRow(
         link=row.link,
         about=f"{row.maker}{state}",
@@ -98,6 +98,13 @@ def _row(row: IndexRow, context: Context) -> CatalogueRow:
         flow=f"{cells['flow']}{_verdict(device, context)}",
         cautions=f"{row.cautions}{worst}",
     )
+
+
+def _shortened(heading: str) -> str:
+    """Cut a heading after a word where it is long; it stands in full among the cautions."""
+    if len(heading) <= _LONGEST_CAUTION:
+        return heading
+    return f"{heading[:_LONGEST_CAUTION].rpartition(' ')[0]} …"
 
 
 def _worn(device: str, context: Context) -> str:

@@ -13,6 +13,7 @@ import pypdf
 import pytest
 from lxml import html
 
+from generator.presenting.comparison_views import CataloguePaper
 from generator.presenting.digits import THIN
 from generator.presenting.page_views import Site
 from generator.rendering.open_data import open_data
@@ -116,8 +117,23 @@ def test_the_catalogue_says_the_same_as_the_first_page(site: Site) -> None:
     markup = html.fromstring(page_markup("index.html", site.index, site.letterhead))
     assert markup.xpath("string(//a[@id='catalogue-pdf']/@href)") == "catalogue.pdf"
     (fit,) = markup.xpath("//tr[th/a[text()='First']]/td[1]/span[@class='value']/text()")
-    rows = {row.link.text: row for group in site.papers[-1].groups for row in group.rows}  # type: ignore[attr-defined]
+    paper = site.papers[-1]
+    assert isinstance(paper, CataloguePaper)
+    rows = {row.link.text: row for group in paper.groups for row in group.rows}
     assert rows["First"].fit.startswith(fit)
+
+
+def test_a_withdrawn_device_keeps_its_row_and_a_long_caution_is_cut_after_a_word() -> None:
+    withdrawn = {"withdrawn": {"date": "2025-11-02", "reason": "It was recalled."}}
+    test = a_test(flow=[a_run([169.0, 171.0])], id="flows", device="second")
+    catalogue = several([], {"first": withdrawn, "second": {}}, "loose_powered_hood", [], a_whole_catalogue(test))
+    paper = shown(catalogue).papers[-1]
+    assert isinstance(paper, CataloguePaper)
+    first, second = paper.groups[0].rows
+    assert (first.about, first.address) == ("Maker, withdrawn on 2 November 2025", "devices/first.html")
+    assert (first.worn, first.flow) == ("nobody", "not measured")
+    assert second.flow == f"170{THIN}L/min: undecided"
+    assert second.cautions == "two cautions: The measurement cannot say whether the air flow meets the …"
 
 
 def test_a_thousand_devices_stay_under_sixty_pages_and_400_megabytes() -> None:
