@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import warnings
 from dataclasses import dataclass
 from functools import cache
 
@@ -98,7 +99,8 @@ def text_width(text: str, size: float = TEXT_SIZE) -> float:
     """Return the width of a text in the charts' face. [px]"""
     font = font_manager.get_font(str(chart_font()))
     font.set_size(size, 72)
-    font.set_text(text)
+    # A character that the face lacks is set by another where the drawing is shown; here it counts as a box.
+    font.set_text("".join(character if font.get_char_index(ord(character)) else "\u25a1" for character in text))
     return float(font.get_width_height()[0]) / 64
 
 
@@ -158,7 +160,10 @@ class Pen:
     def svg(self) -> bytes:
         """Return what was drawn."""
         sheet = io.BytesIO()
-        self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
+        with warnings.catch_warnings():
+            # Texts stay texts in the drawing: what the face lacks, another has where the drawing is shown.
+            warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
+            self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
         return sheet.getvalue()
 
 
