@@ -84,7 +84,7 @@ def test_publish_says_last_what_was_published_where(
     captured = capsys.readouterr()
     (line,) = captured.out.splitlines()
     pages = sum(path.endswith(".html") for path in files_of(output))
-    assert line == f"Published 1 device and 1 test record as {pages} pages and 1 PDF: {output}/index.html"
+    assert line == f"Published 1 device and 1 test record as {pages} pages and 2 PDFs: {output}/index.html"
     assert captured.err.splitlines()[0] == "Reading the records"
     assert (output / "index.html").is_file()
     assert tree_hash(small_records) == before
@@ -94,7 +94,7 @@ def test_build_tells_what_it_made(small_records: Path, tmp_path: Path) -> None:
     summary = build(small_records, tmp_path / "output", silent)
     records = len(list(small_records.rglob("*.yaml")))
     pages = sum(path.endswith(".html") for path in files_of(tmp_path / "output"))
-    assert summary == BuildSummary(tmp_path / "output", records, devices=1, device_tests=1, pages=pages, sheets=1)
+    assert summary == BuildSummary(tmp_path / "output", records, devices=1, device_tests=1, pages=pages, sheets=2)
 
 
 def test_progress_ends_at_the_whole(small_records: Path, tmp_path: Path) -> None:

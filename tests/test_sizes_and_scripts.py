@@ -59,7 +59,11 @@ def test_every_page_is_valid(extreme: Extreme) -> None:
 
 def test_every_sheet_is_accessible(extreme: Extreme) -> None:
     pdfs = sorted(extreme.place.output.rglob("*.pdf"))
-    assert len(pdfs) == len(NAMES)
+    assert len(list(extreme.place.output.glob("devices/*.pdf"))) == len(NAMES)
+    assert {
+        "catalogue.pdf",
+        *(f"{page.stem}.pdf" for page in extreme.place.output.glob("comparisons/kind-*.html")),
+    } <= {pdf.name for pdf in pdfs}
     assert [f"{pdf.name}: {fault}" for pdf in pdfs for fault in pdf_faults(pdf.read_bytes())] == []
 
 

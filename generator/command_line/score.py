@@ -14,7 +14,7 @@ from generator.errors import RecordsHaveProblems, WrongUsage
 FOLDER_OF_TESTS = "device_tests"
 
 
-@click.command(short_help="Print the results of one test record, with their working.")
+@click.command(short_help="Print the results of one test record or comparison, with their working.")
 @click.argument("record")
 @click.option(
     "--format",
@@ -32,7 +32,7 @@ FOLDER_OF_TESTS = "device_tests"
     help="The records folder, where RECORD is an id.",
 )
 def score(record: str, layout: str, records: Path) -> None:
-    """Print the results of one test record: figures, intervals, verdicts and findings.
+    """Print the results of one test record: figures, intervals, verdicts and findings; or those of a comparison.
 
     RECORD is a file in a records folder's device_tests/, or the id of one. The whole records folder is read either way,
     since records refer to one another.
@@ -44,6 +44,9 @@ def score(record: str, layout: str, records: Path) -> None:
     same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit, where it
     stands, and the working it was itself derived by. Instruments stand by their id: `calibrations` with `state` and
     the records `affected` where one was found out of tolerance, `records`, and `checks` with `limits` and `readings`.
+
+    RECORD may also be the id of a comparison, such as `kind-loose-powered-hood`, with `--format json`: its `devices` as
+    summarised, and for each pair of them a difference whose `ratio` is a figure.
 
     Exit codes: 0 good, 1 the records have problems, 2 there is no such record.
     """
@@ -57,6 +60,13 @@ def score(record: str, layout: str, records: Path) -> None:
         raise RecordsHaveProblems(loaded.problems)
     catalogue = published(loaded.catalogue)
     tests = catalogue.device_tests
+    if name not in tests and layout == "json":
+        from generator.scoring.catalogue import score_catalogue
+
+        comparisons = score_catalogue(catalogue).comparisons
+        if name in comparisons:
+            click.echo(json.dumps(comparisons[name].model_dump(mode="json"), ensure_ascii=False, indent=2))
+            return
     if name not in tests:
         near = difflib.get_close_matches(name, tests, n=1)
         hint = f"did you mean `{near[0]}`?" if near else "see the files there."

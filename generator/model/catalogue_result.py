@@ -6,6 +6,7 @@ from pydantic import Field, SerializeAsAny
 
 from generator.model.base import Frozen
 from generator.model.claim_result import ApprovalCoverage, ClaimResult
+from generator.model.comparison_result import ComparisonResult
 from generator.model.instrument_result import InstrumentResult
 from generator.model.result import Finding, RecordResult, TopicSummary
 
@@ -31,10 +32,11 @@ class DeviceResult(Frozen):
 
 
 class CatalogueResult(Frozen):
-    """All results, by record, by device and by instrument."""
+    """All results, by record, by device, by comparison and by instrument."""
 
     records: dict[str, RecordResult]
     devices: dict[str, DeviceResult]
+    comparisons: dict[str, ComparisonResult] = Field(default_factory=dict)
     instruments: dict[str, InstrumentResult] = Field(default_factory=dict)
     libraries: dict[str, str] = Field(default_factory=dict)
     """Name and version of each library that took part in scoring."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
@@ -20,6 +21,9 @@ from generator.presenting.views import (
     TopicSection,
     WorkingInput,
 )
+
+if TYPE_CHECKING:
+    from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
 
 
 @dataclass(frozen=True)
@@ -172,6 +176,7 @@ class DevicePage:
     pictures: tuple[PictureView, ...]
     sheet: Link
     amendments: tuple[AmendmentView, ...] = ()
+    comparisons: tuple[Link, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -239,17 +244,28 @@ class Attached:
     day: Day
 
 
-@dataclass(frozen=True)
-class Sheet:
-    """A data sheet: the device page on paper, with the workings of its records as an annex."""
+@dataclass(frozen=True, kw_only=True)
+class Paper:
+    """A page on paper, to be set as a PDF: where it goes, its template, what runs along its head, what it encloses.
+
+    Paper has no site around it: the root of its head is the published address.
+    """
 
     path: str
+    template: str
     head: PageHead
-    device: DevicePage
     running_head: str
+    attached: tuple[Attached, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet(Paper):
+    """A data sheet: the device page on paper, with the workings of its records as an annex."""
+
+    template: str = "sheet.html"
+    device: DevicePage
     issued: str
     annexes: tuple[Annex, ...]
-    attached: tuple[Attached, ...]
 
 
 @dataclass(frozen=True)
@@ -289,6 +305,8 @@ class IndexPage:
     groups: tuple[IndexGroup, ...]
     counts: str
     cautions: Cautions
+    catalogue_pdf: Link
+    comparisons: tuple[Link, ...]
 
 
 @dataclass(frozen=True)
@@ -423,4 +441,8 @@ class Site:
     about: AboutPage
     instruments_index: InstrumentsPage
     instruments: tuple[InstrumentPage, ...]
+    comparisons_index: ComparisonsIndex
+    comparisons: tuple[ComparisonPage, ...]
+    papers: tuple[Paper, ...]
+    """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()

@@ -176,11 +176,12 @@ class ScaleMark:
 
 @dataclass(frozen=True)
 class ScaleRow:
-    """One line of marks above the rule."""
+    """One line of marks above the rule. A heading opens a group of lines, such as those of one device."""
 
     label: str
     marks: tuple[ScaleMark, ...]
     note: str = ""
+    heading: str = ""
 
 
 @dataclass(frozen=True)

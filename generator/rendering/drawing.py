@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import math
+import warnings
 from dataclasses import dataclass
 from functools import cache
 
@@ -24,6 +25,8 @@ FAINT = "#8d8779"
 TEXT_SIZE = 12
 LINE = 15
 """Height of a line of text. [px]"""
+HEADING = 27
+"""Height of a heading above a group of rows. [px]"""
 
 
 @dataclass(frozen=True)
@@ -96,7 +99,8 @@ def text_width(text: str, size: float = TEXT_SIZE) -> float:
     """Return the width of a text in the charts' face. [px]"""
     font = font_manager.get_font(str(chart_font()))
     font.set_size(size, 72)
-    font.set_text(text)
+    # A character that the face lacks is set by another where the drawing is shown; here it counts as a box.
+    font.set_text("".join(character if font.get_char_index(ord(character)) else "\u25a1" for character in text))
     return float(font.get_width_height()[0]) / 64
 
 
@@ -156,7 +160,10 @@ class Pen:
     def svg(self) -> bytes:
         """Return what was drawn."""
         sheet = io.BytesIO()
-        self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
+        with warnings.catch_warnings():
+            # Texts stay texts in the drawing: what the face lacks, another has where the drawing is shown.
+            warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
+            self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
         return sheet.getvalue()
 
 
@@ -253,7 +260,7 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
 
 def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, small: bool) -> None:
     if not small:
-        label = f"{row.label}: {row.note}" if layout.label_above and row.note else row.label
+        label = ": ".join(part for part in (row.label, row.note if layout.label_above else "") if part)
         if layout.label_above:
             pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
         else:
@@ -270,6 +277,21 @@ def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, sma
                 pen.text(end + 6, y - 5, mark.text)
             else:
                 pen.text(_x(mark.low or mark.value, rule, layout) - 8, y - 5, mark.text, "end")
+
+
+def _row_lines(rows: tuple[ScaleRow, ...], layout: Layout, head: float, small: bool) -> tuple[list[float], float]:
+    """Return where each row's marks lie, and where the rows end."""
+    lines, end = [], head
+    for row in rows:
+        end += layout.row_height + (HEADING if row.heading else 0)
+        lines.append(end - (6 if small else 11))
+    return lines, end
+
+
+def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
+    top = y + 11 - layout.row_height - HEADING
+    pen.line((0, layout.right), (top + 6, top + 6), FAINT, 0.8)
+    pen.text(0, top + 21, fitted(heading, min(310, layout.width)))
 
 
 def _draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
@@ -297,8 +319,8 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     layout = SMALL if small else NARROW if narrow else WIDE
     labels = _placed(chart.landmarks, rule, layout)
     head = _head_height(labels)
-    lines = [head + (number + 1) * layout.row_height - (6 if small else 11) for number in range(len(chart.rows))]
-    foot = head + len(chart.rows) * layout.row_height + (2 if small else 6)
+    lines, end = _row_lines(chart.rows, layout, head, small)
+    foot = end + (2 if small else 6)
     pen = Pen(layout.width, foot + (6 if small else 11 + TEXT_SIZE + LINE + 5))
     if layout.label_above and lines:
         # Where labels stand above their row, verticals stop short of them.
@@ -307,6 +329,8 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
         stretches = [(0.0, foot)]
     _draw_landmarks(pen, labels, rule, layout, stretches)
     for row, line in zip(chart.rows, lines, strict=True):
+        if row.heading:
+            _draw_heading(pen, row.heading, layout, line)
         _draw_row(pen, row, rule, layout, line, small)
     _draw_rule(pen, rule, layout, foot, small)
     prefix = f"{chart.id}-n" if narrow else chart.id

@@ -46,6 +46,15 @@ def _dumped(models: Mapping[str, BaseModel]) -> dict[str, Any]:
     return {name: model.model_dump(mode="json") for name, model in models.items()}
 
 
+def without_workings(data: Any) -> Any:
+    """Return dumped results without their workings: the site derives them anew."""
+    if isinstance(data, dict):
+        return {name: without_workings(item) for name, item in data.items() if name != "working"}
+    if isinstance(data, list):
+        return [without_workings(item) for item in data]
+    return data
+
+
 def harmless_cell(value: object) -> str:
     """Return a cell's text: numbers in full, and text that no spreadsheet takes for a formula."""
     if value is None:
@@ -151,6 +160,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
             "protocols": _dumped(catalogue.protocols),
             "criteria": _dumped(catalogue.criteria),
             "comparisons": _dumped(catalogue.comparisons),
+            "comparison_results": without_workings(_dumped(data.result.comparisons)),
             "records": list(catalogue.device_tests),
             "attempts": _attempts(data),
             "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},

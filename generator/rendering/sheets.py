@@ -1,4 +1,4 @@
-"""Data sheets: tagged PDF/UA-1 by WeasyPrint, from the build's own bytes and nothing else."""
+"""Data sheets and other papers: tagged PDF/UA-1 by WeasyPrint, from the build's own bytes and nothing else."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from typing import Any
 
 from generator.errors import GeneratorFailed, LibraryMissing
 from generator.model.base import Day
-from generator.presenting.page_views import Attached, Letterhead, Sheet
+from generator.presenting.page_views import Attached, Letterhead, Paper
 from generator.rendering.fonts import FACES, font_bytes
 from generator.rendering.pages import page_markup
 
@@ -72,8 +72,8 @@ def _midnight(day: Day) -> datetime:
     return datetime(day.year, day.month, day.day, tzinfo=UTC)
 
 
-def render_sheet(sheet: Sheet, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
-    """Return a data sheet as PDF. A character that no typeface of the machine has is shown as a box, and named.
+def render_sheet(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
+    """Return a data sheet or another paper as PDF. A character that no typeface has is shown as a box, and named.
 
     `attached` holds the published records that go with it, by name.
 
@@ -86,11 +86,11 @@ def render_sheet(sheet: Sheet, letterhead: Letterhead, attached: Mapping[str, by
     """
     enclosed = [(item, attached[item.name]) for item in sheet.attached]
     lacking: set[str] = set()
-    pdf = _set(page_markup("sheet.html", sheet, letterhead, paper=True), lacking, enclosed)
+    pdf = _set(page_markup(sheet.template, sheet, letterhead, paper=True), lacking, enclosed)
     if not lacking:
         return pdf
     codes = tuple(f"U+{ord(character):04X}" for character in sorted(lacking))
-    head, body, content = page_markup("sheet.html", sheet, letterhead, paper=True, lacking=codes).partition("<body")
+    head, body, content = page_markup(sheet.template, sheet, letterhead, paper=True, lacking=codes).partition("<body")
     return _set(head + body + content.translate(dict.fromkeys(map(ord, lacking), _STAND_IN)), None, enclosed)
 
 

@@ -28,6 +28,8 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         (site.about.head.path, "about.html", site.about),
         (site.instruments_index.head.path, "instruments.html", site.instruments_index),
         *((page.head.path, "instrument.html", page) for page in site.instruments),
+        (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),
+        *((page.head.path, "comparison.html", page) for page in site.comparisons),
     ]
 
 
@@ -40,7 +42,8 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
         A page or sheet could not be made as it should be.
     """
     pages = _pages(site)
-    total = len(pages) + len(site.sheets)
+    papers = (*site.sheets, *site.papers)
+    total = len(pages) + len(papers)
     made: dict[str, bytes] = {"style.css": (files("site_templates") / "style.css").read_bytes()}
     for _, name, _ in FACES:
         made[f"fonts/{name}.woff2"] = font_bytes(f"{name}.woff2")
@@ -54,11 +57,11 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
         done += 1
         report(done, total, path)
     jobs = [
-        (sheet, site.letterhead, {item.name: made[f"records/{item.name}"] for item in sheet.attached})
-        for sheet in site.sheets
+        (paper, site.letterhead, {item.name: made[f"records/{item.name}"] for item in paper.attached})
+        for paper in papers
     ]
-    for sheet, pdf in zip(site.sheets, rendered_sheets(jobs, workers), strict=True):
-        made[sheet.path] = pdf
+    for paper, pdf in zip(papers, rendered_sheets(jobs, workers), strict=True):
+        made[paper.path] = pdf
         done += 1
-        report(done, total, sheet.path)
+        report(done, total, paper.path)
     return made

@@ -1,4 +1,4 @@
-"""Sets data sheets in worker processes, in their order; with one worker, in this process."""
+"""Sets data sheets and other papers in worker processes, in their order; with one worker, in this process."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ from contextlib import contextmanager
 from multiprocessing import get_context, resource_tracker
 from multiprocessing.process import parent_process
 
-from generator.presenting.page_views import Letterhead, Sheet
+from generator.presenting.page_views import Letterhead, Paper
 from generator.rendering.sheets import render_sheet
 
 STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
 
-Job = tuple[Sheet, Letterhead, Mapping[str, bytes]]
+Job = tuple[Paper, Letterhead, Mapping[str, bytes]]
 
 
 def rendered_sheets(jobs: Sequence[Job], workers: int) -> Iterator[bytes]:
@@ -26,7 +26,7 @@ def rendered_sheets(jobs: Sequence[Job], workers: int) -> Iterator[bytes]:
     Parameters
     ----------
     jobs
-        Sheet, letterhead and attached records of each PDF.
+        Paper, letterhead and attached records of each PDF.
     workers
         Processes to use, at least 1.
     """

@@ -11,6 +11,7 @@ from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 from generator.scoring.approvals import approval_coverage, approval_findings
 from generator.scoring.claims import claim_findings, claim_results
+from generator.scoring.comparisons import score_comparisons
 from generator.scoring.instruments import score_instruments
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
@@ -38,7 +39,11 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
         for name, device in catalogue.devices.items()
     }
     return CatalogueResult(
-        records=records, devices=devices, instruments=score_instruments(catalogue), libraries=LIBRARIES
+        records=records,
+        devices=devices,
+        comparisons=score_comparisons(catalogue, records, devices),
+        instruments=score_instruments(catalogue),
+        libraries=LIBRARIES,
     )
 
 

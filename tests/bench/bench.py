@@ -32,12 +32,16 @@ from generator.loading import load_catalogue  # noqa: E402
 from generator.loading.yaml_source import read_yaml  # noqa: E402
 from generator.model.device_test import DeviceTest  # noqa: E402
 from generator.model.published import published  # noqa: E402
+from generator.rendering.sheets import render_sheet  # noqa: E402
 from generator.scoring.catalogue import score_catalogue  # noqa: E402
+from tests.rendering.large_catalogue import a_large_paper  # noqa: E402
 
 RECORDS = ROOT / "records"
 RESULTS = ROOT / "build" / "bench.json"
 COPIES = 500
 """Test records in the large folder that loading is timed on."""
+DEVICES = 1000
+"""Devices in the large catalogue that is set as one PDF."""
 ROUNDS = 5
 Row = dict[str, Any]
 Call = tuple[tuple[Any, ...], dict[str, Any]]
@@ -167,13 +171,29 @@ def bench_publish(folder: Path) -> Row:
     return row("publish", what, ours, least)
 
 
+def bench_catalogue() -> Row:
+    """Time the catalogue PDF of many devices; the floor is a table of as many bare rows and nothing else."""
+    paper, letterhead = a_large_paper(DEVICES)
+    rows = "".join(
+        f"<tr><th>Device {number}</th><td>two wearers</td><td>{number}</td><td>no blower</td><td>no cautions</td></tr>"
+        for number in range(DEVICES)
+    )
+    bare = f'<html lang="en"><head><title>Rows</title></head><body><table>{rows}</table></body></html>'
+    ours, least = medians(
+        lambda: render_sheet(paper, letterhead, {}),
+        lambda: weasyprint.HTML(string=bare).write_pdf(pdf_variant="pdf/ua-1"),
+        rounds=3,
+    )
+    return row("catalogue PDF", f"{DEVICES} devices (floor: bare rows)", ours, least)
+
+
 def main() -> None:
     """Run all, print the table, write the JSON."""
     if not yaml.__with_libyaml__:
         raise SystemExit("PyYAML was built without libyaml here: the floor cannot be measured.")
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        rows = [*bench_loading(folder / "records"), bench_publish(folder)]
+        rows = [*bench_loading(folder / "records"), bench_publish(folder), bench_catalogue()]
     print(f"{'job':<24} {'of':<34} {'seconds':>9} {'floor':>9} {'ratio':>7}")
     for entry in rows:
         print(

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import itertools
+import re
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.presenting.views import Landmark, ScaleMark, ScaleRow
+from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import ACCENT, RULES, draw_scale, fitted, in_two_lines, text_width
 from tests.rendering.charts import LEVEL, SPANS, Drawing, Written, a_chart, between_ticks
 
@@ -200,3 +202,20 @@ def test_a_text_that_fits_is_left_alone() -> None:
     assert fitted("two\nlines", 100) == "two lines"
     assert text_width(fitted("x" * 100, 50)) <= 50
     assert fitted("x", 0) == "…"
+
+
+def test_a_heading_opens_a_group_with_room_above_its_first_row() -> None:
+    rows = (ScaleRow("A", (ScaleMark("one", 10),), heading="First"), ScaleRow("B", (ScaleMark("two", 10),)))
+    plain = tuple(replace(row, heading="") for row in rows)
+    marked, without = (draw_scale(ScaleChart("c", "fit", "t", "d", these, ())) for these in (rows, plain))
+    assert ">First</text>" in marked
+    found = [re.search(r'viewBox="0 0 [0-9.]+ ([0-9.]+)"', drawing) for drawing in (marked, without)]
+    heights = [float(match[1]) for match in found if match is not None]
+    # regression only: the room that a heading takes
+    assert heights[0] - heights[1] == pytest.approx(27)
+
+
+@pytest.mark.parametrize("name", ["\u05de\u05e1\u05db\u05d4", "\u9762\u7f69", "\U0010fffd"])
+def test_a_name_in_a_script_that_the_face_lacks_is_kept_without_a_complaint(name: str) -> None:
+    chart = ScaleChart("c", "fit", "t", "d", (ScaleRow(name, (), heading=name),), ())
+    assert draw_scale(chart).count(f">{name}</text>") == 2

@@ -65,7 +65,10 @@ def told(folder: Path, text: str, patch: pytest.MonkeyPatch) -> Told:
     patch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(site, lambda done, total, what: None)
     pages = {path: content.decode() for path, content in files.items() if path.endswith(".html")}
-    pages |= {sheet.path: page_markup("sheet.html", sheet, site.letterhead, paper=True) for sheet in site.sheets}
+    pages |= {
+        paper.path: page_markup(paper.template, paper, site.letterhead, paper=True)
+        for paper in (*site.sheets, *site.papers)
+    }
     return Told(site, pages, files)
 
 

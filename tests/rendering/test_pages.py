@@ -19,8 +19,10 @@ from generator.rendering.pages import page_markup
 from generator.rendering.whole_site import render_site
 from tests.presenting.small_sites import a_whole_catalogue, given, shown
 from tests.scoring.builders import Data, a_device, a_run, a_session, a_test, readings
+from tests.scoring.comparison_builders import a_comparison
 
 POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'; base-uri 'none'; form-action 'none'"
+PAPERS = ("sheet.html", "comparison_sheet.html", "catalogue.html")
 HOSTILE = '"><script>alert(1)</script><img src=x onerror=alert(1)> {{ 7 * 7 }} {% raw %} & \u202e'
 
 
@@ -36,9 +38,14 @@ def a_site(**parts: Data) -> Site:
     ]
     device = a_device("loose_powered_hood", **parts.get("device", {}))
     publication = parts.get("publication", {})
-    return shown(
-        a_whole_catalogue(a_test(sessions, [a_run([17.0, 17.1])], **test), device=device, publication=publication)
+    catalogue = a_whole_catalogue(
+        a_test(sessions, [a_run([17.0, 17.1])], **test), device=device, publication=publication
     )
+    if parts:
+        other = device.model_copy(update={"id": "other"})
+        compared = a_comparison("device", "other", title=HOSTILE, question=HOSTILE, note=HOSTILE)
+        catalogue = replace(catalogue, devices={"device": device, "other": other}, comparisons={"own": compared})
+    return shown(catalogue)
 
 
 def page_of(site: Site, template: str, page: object) -> str:
@@ -71,11 +78,15 @@ def hostile() -> Site:
         ("methods_index.html", lambda site: site.methods_index),
         ("method.html", lambda site: site.methods[0]),
         ("sheet.html", lambda site: site.sheets[0]),
+        ("comparison.html", lambda site: site.comparisons[0]),
+        ("comparisons_index.html", lambda site: site.comparisons_index),
+        ("comparison_sheet.html", lambda site: site.papers[0]),
+        ("catalogue.html", lambda site: site.papers[-1]),
     ],
 )
 def test_hostile_texts_stay_texts(template: str, part: object, hostile: Site) -> None:
     assert callable(part)
-    markup = page_markup(template, part(hostile), hostile.letterhead, paper=template == "sheet.html")
+    markup = page_markup(template, part(hostile), hostile.letterhead, paper=template in PAPERS)
     page = html5lib.parse(markup, namespaceHTMLElements=False)
     assert [element.tag for element in page.iter() if str(element.tag).rpartition("}")[2] in ("script", "img")] == []
     attributes = [name for element in page.iter() for name in element.attrib if str(name).startswith("on")]

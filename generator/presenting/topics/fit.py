@@ -30,7 +30,7 @@ from generator.presenting.wording import count_text, sentence_case
 
 INDEX_HEADING = "Fit factor"
 ANSWER_ORDER = 20
-_COUNTERS = {
+COUNTERS = {
     "condensation_particle_counter": "a condensation particle counter",
     "optical_particle_counter": "an optical particle counter",
 }
@@ -68,7 +68,8 @@ def _sentences_of_sessions(sessions: tuple[SessionResult, ...]) -> tuple[str, ..
     return (sentence + ".",)
 
 
-def _range_text(group: FitGroup, device: Device, context: Context) -> str:
+def range_text(group: FitGroup, device: Device, context: Context) -> str:
+    """Write the lowest and the highest overall factor of a group."""
     levels = fit_test_levels(device, context)
     # A rounded factor must not seem to lie on the other side of the level that may apply.
     limit = levels[0].limit if levels else None
@@ -76,7 +77,8 @@ def _range_text(group: FitGroup, device: Device, context: Context) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _state_words(group: FitGroup, device: Device) -> str:
+def state_words(group: FitGroup, device: Device) -> str:
+    """Say the state of the blower, and what was modified."""
     words = []
     if device.kind.powered:
         words.append("with the " + blower_words(group.blower))
@@ -85,24 +87,24 @@ def _state_words(group: FitGroup, device: Device) -> str:
     return ", ".join(words)
 
 
-def _method_words(group: FitGroup, groups: tuple[FitGroup, ...], context: Context) -> str:
+def method_words(group: FitGroup, groups: tuple[FitGroup, ...], context: Context) -> str:
     """Name the protocol and the counter where a device's groups differ in them."""
     words = []
     if len({other.protocol for other in groups}) > 1:
         words.append(f"by the protocol “{context.catalogue.protocols[group.protocol].title}”")
     if len({other.counter for other in groups}) > 1 and group.counter is not None:
-        words.append(f"with {_COUNTERS[group.counter]}")
+        words.append(f"with {COUNTERS[group.counter]}")
     return " ".join(words)
 
 
 def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
     who = f"{count_text(len(group.wearers), 'wearer')} in {count_text(group.donnings, 'donning')}"
-    state = _state_words(group, device)
+    state = state_words(group, device)
     start = sentence_case(f"{state}, on {who}" if state else f"on {who}")
-    return f"{start}, the fit factor was {_range_text(group, device, context)}"
+    return f"{start}, the fit factor was {range_text(group, device, context)}"
 
 
-def _worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
+def worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
     """Order a device's groups: as supplied before modified, then the lowest factor first; it opens its page."""
     return tuple(
         sorted(
@@ -119,7 +121,7 @@ def _answer(device: Device, summary: FitSummary | None, context: Context) -> tup
         return ("How much cleaner the air inside is has no result that counts; section 1 says why.",)
     if not summary.groups:
         return ("How much cleaner the air inside is could not be scored; section 1 says why.",)
-    worst = _worst_first(summary)[0]
+    worst = worst_first(summary)[0]
     sentences = [f"{_group_sentence(worst, device, context)}: {_meaning(worst)}."]
     if len(summary.groups) > 1:
         more = count_text(len(summary.groups) - 1, "other way", "other ways")
@@ -162,8 +164,8 @@ def present_device(
         none = ("No fit session with this device is on record.",)
         return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), none, None, (), (), ())
     sentences = [session_sentence(summary)]
-    for group in _worst_first(summary):
-        method = _method_words(group, summary.groups, context)
+    for group in worst_first(summary):
+        method = method_words(group, summary.groups, context)
         sentence = _group_sentence(group, device, context)
         sentences.append(f"{sentence}, measured {method}." if method else f"{sentence}.")
     return TopicSection(
@@ -205,9 +207,9 @@ def present_in_index(
         if session.counted and session.overall is not None
         for mark in marks_of(session.overall, f"{record}-")
     ]
-    group = _worst_first(summary)[0]
-    text = _range_text(group, device, context)
-    note = ", ".join(word for word in (_state_words(group, device), count_text(len(group.wearers), "wearer")) if word)
+    group = worst_first(summary)[0]
+    text = range_text(group, device, context)
+    note = ", ".join(word for word in (state_words(group, device), count_text(len(group.wearers), "wearer")) if word)
     if len(summary.groups) > 1:
         note += f"; {count_text(len(summary.groups) - 1, 'other state')} tested"
     chart = ScaleChart(

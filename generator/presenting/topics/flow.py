@@ -36,7 +36,7 @@ _FILTER = {"new": "new filter", "loaded": "loaded filter"}
 _SCALE_TITLE = "Air delivered, on a scale from 0 to 400 L/min"
 
 
-def _requirement(device: Device, context: Context) -> Criterion | None:
+def flow_requirement(device: Device, context: Context) -> Criterion | None:
     """Return the requirement that scoring holds a flow against: the strictest for the device's kind."""
     of_kind = [
         criterion
@@ -46,11 +46,13 @@ def _requirement(device: Device, context: Context) -> Criterion | None:
     return max(of_kind, key=lambda criterion: criterion.limit, default=None)
 
 
-def _state(run: FlowRunResult) -> str:
+def run_state(run: FlowRunResult) -> str:
+    """Say at which setting, and with which battery and filter, a run was done."""
     return f"{shortened(run.setting, 40)}, {_BATTERY[run.battery]}, {_FILTER[run.filter]}"
 
 
-def _short_state(run: FlowRunResult) -> str:
+def short_state(run: FlowRunResult) -> str:
+    """Say the same where there is little room."""
     battery = _BATTERY[run.battery].removeprefix("battery ")
     return f"{shortened(run.setting, 14)}, {battery}, {_FILTER[run.filter].removesuffix(' filter')}"
 
@@ -70,15 +72,15 @@ def _row(run: FlowRunResult, label: str, key_prefix: str) -> ScaleRow:
 
 
 def _landmarks(device: Device, context: Context) -> tuple[Landmark, ...]:
-    requirement = _requirement(device, context)
+    requirement = flow_requirement(device, context)
     if requirement is None or device.breath_responsive:
         return ()
     return (Landmark(requirement.id, f"{requirement.limit:g}: {requirement.label}", requirement.limit),)
 
 
 def _chart(device: Device, rows: list[tuple[str, FlowRunResult]], context: Context, several: bool) -> ScaleChart:
-    described = "; ".join(f"{_state(run)}: {figure_text(run.mean, run.verdict.limit)}" for _, run in rows)
-    labels = told_apart([_short_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
+    described = "; ".join(f"{run_state(run)}: {figure_text(run.mean, run.verdict.limit)}" for _, run in rows)
+    labels = told_apart([short_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
     return ScaleChart(
         id="flow-scale",
         kind="flow",
@@ -95,7 +97,7 @@ def _runs_table(rows: list[tuple[str, FlowRunResult]], context: Context, identit
     body = [
         Row(
             (
-                Cell(_state(run), context.record_link(record, f"flow.{run.run}").href),
+                Cell(run_state(run), context.record_link(record, f"flow.{run.run}").href),
                 Cell(value_text(run.mean, run.verdict.limit)),
                 Cell(interval_text(run.mean) or "not stated"),
                 Cell((other_system(run.mean.value, run.mean.unit) or "none") if run.mean.value is not None else "none"),
@@ -126,7 +128,7 @@ def _block(run: FlowRun, result: FlowRunResult, test: PublishedTest, context: Co
     )
     return Block(
         anchor=f"flow.{run.id}",
-        heading=sentence_case(_state(result)),
+        heading=sentence_case(run_state(result)),
         facts=(Fact("Measured", run.where), Fact("Setting", run.setting)),
         table=readings,
         figures=(
@@ -145,7 +147,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     by_id = {run.id: run for run in test.flow}
     rows = [(test.id, run) for run in result.runs]
     views = [
-        working_view(figure, _state(run), test.id, context)
+        working_view(figure, run_state(run), test.id, context)
         for run in result.runs
         for figure in (run.mean, run.standard_deviation)
     ]
@@ -166,8 +168,8 @@ def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
     """Say what the governing run delivered and how it stands to its requirement."""
     figure, verdict = run.mean, run.verdict
     if figure.value is None:
-        return f"How much air its blower delivers could not be scored: {figure.not_scored} ({_state(run)})."
-    delivered = f"It delivered {value_text(figure, verdict.limit)} of air ({_state(run)})."
+        return f"How much air its blower delivers could not be scored: {figure.not_scored} ({run_state(run)})."
+    delivered = f"It delivered {value_text(figure, verdict.limit)} of air ({run_state(run)})."
     if verdict.outcome is Outcome.NOT_APPLICABLE:
         return f"{delivered} {sentence_case(verdict.reason.rstrip('.'))}."
     what = "at which filters of its class are tested, and which the trade takes as the least it should deliver"

@@ -1,0 +1,156 @@
+"""Comparisons: a reviewer's own, and one for each kind of device that has two or more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from itertools import combinations
+
+from generator.model.catalogue_result import DeviceResult
+from generator.model.comparison import KIND_COMPARISON, Comparison
+from generator.model.comparison_result import (
+    ComparedDevice,
+    ComparedRun,
+    ComparedSession,
+    ComparisonResult,
+    FitConditions,
+)
+from generator.model.configuration import State
+from generator.model.device import Device, DeviceKind
+from generator.model.device_test import BLOWER_OFF, Outcome
+from generator.model.fit_result import FitResult, FitSummary, SessionResult
+from generator.model.flow_result import FlowResult
+from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.result import RecordResult
+from generator.scoring.device_differences import device_difference
+from generator.scoring.samples import particle_counter
+
+MOST_PAIRED = 8
+"""With more devices than this no pairs are compared: their number grows with the square."""
+
+
+def score_comparisons(
+    catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
+) -> dict[str, ComparisonResult]:
+    """Score all comparisons, by id: the reviewer's own first, then one for each kind of device."""
+    compared = _compared_devices(catalogue, records, devices)
+    own = (_own_comparison(comparison, compared) for comparison in catalogue.comparisons.values())
+    return {comparison.id: comparison for comparison in (*own, *_kind_comparisons(catalogue, compared))}
+
+
+def _own_comparison(comparison: Comparison, compared: Mapping[str, ComparedDevice]) -> ComparisonResult:
+    return _comparison(
+        comparison.id,
+        comparison.title,
+        comparison.question,
+        comparison.note,
+        [compared[name] for name in comparison.devices],
+        of_kind=False,
+    )
+
+
+def _kind_comparisons(
+    catalogue: PublishedCatalogue, compared: Mapping[str, ComparedDevice]
+) -> Iterable[ComparisonResult]:
+    of_kind: dict[DeviceKind, list[Device]] = {kind: [] for kind in DeviceKind}
+    for device in catalogue.devices.values():
+        if device.withdrawn is None:
+            of_kind[device.kind].append(device)
+    for kind, devices in of_kind.items():
+        if len(devices) >= 2:
+            yield _comparison(
+                KIND_COMPARISON + kind.value.replace("_", "-"),
+                f"{kind.heading}, side by side",
+                "How do the devices of this kind differ in what was measured?",
+                None,
+                [compared[device.id] for device in sorted(devices, key=lambda device: (device.name, device.id))],
+                of_kind=True,
+            )
+
+
+def _comparison(
+    identity: str, title: str, question: str, note: str | None, devices: list[ComparedDevice], *, of_kind: bool
+) -> ComparisonResult:
+    standing = [device for device in devices if not device.withdrawn]
+    too_many = len(standing) > MOST_PAIRED
+    return ComparisonResult(
+        id=identity,
+        title=title,
+        question=question,
+        note=note,
+        of_kind=of_kind,
+        devices={device.device: device for device in devices},
+        differences=()
+        if too_many
+        else tuple(device_difference(first, second) for first, second in combinations(standing, 2)),
+        no_differences=f"pairs are compared among at most {MOST_PAIRED} devices, and here are {len(standing)}"
+        if too_many
+        else None,
+    )
+
+
+def _compared_devices(
+    catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
+) -> dict[str, ComparedDevice]:
+    sessions: dict[str, list[ComparedSession]] = {name: [] for name in catalogue.devices}
+    runs: dict[str, list[ComparedRun]] = {name: [] for name in catalogue.devices}
+    for test in sorted(catalogue.device_tests.values(), key=lambda test: (test.dates.performed, test.id)):
+        if test.withdrawn is not None or test.configuration.state is not State.AS_SUPPLIED:
+            continue
+        topics = records[test.id].topics
+        fit, flow = topics.get("fit"), topics.get("flow")
+        if isinstance(fit, FitResult):
+            sessions[test.device] += _counted_sessions(test, fit, catalogue)
+        if isinstance(flow, FlowResult):
+            runs[test.device] += [ComparedRun(record=test.id, run=run) for run in flow.runs]
+    return {
+        name: ComparedDevice(device=name, withdrawn=True)
+        if device.withdrawn is not None
+        else ComparedDevice(
+            device=name,
+            withdrawn=False,
+            groups=tuple(
+                group for group in _summary(devices[name]).groups if group.configuration == State.AS_SUPPLIED.value
+            ),
+            sessions=tuple(sessions[name]),
+            runs=tuple(runs[name]),
+        )
+        for name, device in catalogue.devices.items()
+    }
+
+
+def _summary(result: DeviceResult) -> FitSummary:
+    summary = result.topics["fit"]
+    assert isinstance(summary, FitSummary)
+    return summary
+
+
+def _counts(session: SessionResult) -> bool:
+    """Say whether a session makes up results."""
+    return session.outcome == Outcome.COMPLETED.value
+
+
+def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue) -> Iterable[ComparedSession]:
+    counter = particle_counter(test, catalogue)
+    for session, recorded in zip(fit.sessions, test.fit, strict=True):
+        if not _counts(session) or session.overall is None or session.overall.value is None:
+            continue
+        yield ComparedSession(
+            record=test.id,
+            session=session.session,
+            wearer=session.wearer,
+            donning=session.donning,
+            conditions=FitConditions(
+                protocol=session.protocol, counter=counter.kind.value, blower=_blower_class(session.blower)
+            )
+            if counter is not None
+            else None,
+            blower=session.blower,
+            as_given=any(reading.fit_factor is not None for reading in recorded.exercises),
+            overall=session.overall,
+        )
+
+
+def _blower_class(blower: str | None) -> str:
+    if blower is None:
+        return "none"
+    return BLOWER_OFF if blower == BLOWER_OFF else "running"

@@ -1,0 +1,201 @@
+"""Comparisons: which are made, and when a difference between two devices is stated."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from scipy import stats
+
+from generator.model.device_test import DeviceTest
+from generator.model.result import Relation
+from tests.presenting.small_sites import STANDARD
+from tests.scoring.builders import Data, a_protocol, a_session, readings
+from tests.scoring.comparison_builders import (
+    WEARERS,
+    a_comparison,
+    inside,
+    one_each,
+    results,
+    several,
+    the_difference,
+    worn,
+)
+
+FIRST = worn("first", one_each("30 /cm3", "10 /cm3", "20 /cm3"))
+"""Factors 100, 300 and 150 of wearers A, B and C, by definition: 3000 over what is inside."""
+WITHDRAWN: Data = {"withdrawn": {"date": "2025-11-01", "reason": "It was recalled."}}
+
+
+def test_the_ratio_is_that_of_the_same_wearers_whatever_their_order() -> None:
+    # Factors of the second: 10, 15 and 30, and one of wearer D, who did not wear the first.
+    sessions = one_each("300 /cm3", "200 /cm3", "100 /cm3", "3 /cm3")[::-1]
+    difference = the_difference(FIRST, worn("second", sessions))
+    logs = [math.log(100 / 10), math.log(300 / 15), math.log(150 / 30)]
+    # source: scipy 1.17.1, stats.ttest_1samp(logs, 0).confidence_interval(0.95), and 10 as the third root of 1000
+    limits = stats.ttest_1samp(logs, 0).confidence_interval(0.95)
+    ratio = difference.ratio
+    assert difference.wearers == ("A", "B", "C")
+    assert ratio.key == "difference-first-second"
+    assert ratio.value == pytest.approx(10, rel=1e-9)
+    assert ratio.interval is not None
+    assert (ratio.interval.low, ratio.interval.high) == pytest.approx((math.exp(limits.low), math.exp(limits.high)))
+    assert (ratio.sample_size, ratio.sample_of, ratio.method) == (3, "wearers in common", "paired-log-ratio")
+
+
+def test_several_donnings_of_a_wearer_count_as_their_geometric_mean() -> None:
+    second = one_each("300 /cm3", "300 /cm3", "300 /cm3")
+    again = a_session(inside("3 /cm3"), id="again", wearer=WEARERS[0], donning=2)
+    difference = the_difference(FIRST, worn("second", [*second, again]))
+    assert difference.ratio.working is not None
+    # source: definition; wearer A had 10 and 1000 with the second, whose geometric mean is 100
+    values = [item.value for item in difference.ratio.working.inputs]
+    assert values == pytest.approx([100, 100, 300, 10, 150, 10])
+    by_wearer = difference.ratio.working.inputs[1].working
+    assert by_wearer is not None
+    assert [item.where for item in by_wearer.inputs] == [
+        "second-test: fit.s0.overall",
+        "second-test: fit.again.overall",
+    ]
+
+
+def _given() -> list[Data]:
+    return [a_session(readings(10.0, 10.0, 10.0), id=f"s{n}", wearer=WEARERS[n]) for n in range(3)]
+
+
+def _none_counted() -> list[Data]:
+    return [*one_each("300 /cm3", "200 /cm3"), a_session(readings(0, 0, 0), id="zero", wearer=WEARERS[2])]
+
+
+def _one_aborted() -> list[Data]:
+    return [*one_each("300 /cm3", "200 /cm3"), a_session(id="x", wearer=WEARERS[2], outcome="aborted", reason="cough")]
+
+
+def _standard() -> list[Data]:
+    return [
+        a_session(
+            readings(*["300 /cm3"] * 8, names=STANDARD),
+            id=f"s{n}",
+            wearer=WEARERS[n],
+            protocol="eight-standard-exercises",
+        )
+        for n in range(3)
+    ]
+
+
+NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
+MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes": ["a strap"]}}
+
+
+@pytest.mark.parametrize(
+    ("second", "reason"),
+    [
+        (worn("second", one_each("300 /cm3", "200 /cm3")), "2 wearers in common, at least 3 are needed"),
+        (worn("second", one_each("300 /cm3")), "1 wearer in common, at least 3 are needed"),
+        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), "0 wearers in common, at least 3 are needed"),
+        (worn("second", _one_aborted()), "2 wearers in common, at least 3 are needed"),
+        (worn("second", _given()), "the instrument gave factors without what they rest on"),
+        (
+            worn("second", _none_counted()),
+            "no particle was counted inside in a session, so that its factor is known as “at least” only",
+        ),
+        (worn("second", _standard()), NOTHING_SHARED),
+        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **MODIFIED), NOTHING_SHARED),
+        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **WITHDRAWN), NOTHING_SHARED),
+    ],
+    ids=["two", "one", "none", "aborted", "given", "at-least", "protocol", "modified", "record-withdrawn"],
+)
+def test_the_difference_is_not_stated(second: DeviceTest, reason: str) -> None:
+    difference = the_difference(FIRST, second)
+    assert difference.ratio.value is None
+    assert difference.ratio.not_scored == reason
+
+
+HOOD = "loose_powered_hood"
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "reason"),
+    [
+        ("off", "off", None),
+        ("high", "low", None),
+        ("off", "high", NOTHING_SHARED),
+    ],
+)
+def test_a_blower_is_off_with_off_and_running_with_running(first: str, second: str, reason: str | None) -> None:
+    factors = ("300 /cm3", "200 /cm3", "100 /cm3")
+    difference = the_difference(
+        worn("first", one_each(*factors, blower=first)), worn("second", one_each(*factors, blower=second)), kind=HOOD
+    )
+    assert difference.ratio.not_scored == reason
+
+
+def test_a_device_without_a_blower_is_not_set_against_one_that_is_off() -> None:
+    factors = ("300 /cm3", "200 /cm3", "100 /cm3")
+    second = worn("second", one_each(*factors, blower="off"))
+    catalogue = several(
+        [worn("first", one_each(*factors)), second],
+        {"first": {}, "second": {"kind": HOOD}},
+        comparisons=[a_comparison("first", "second")],
+    )
+    (difference,) = results(catalogue)["own"].differences
+    assert difference.ratio.not_scored == NOTHING_SHARED
+
+
+def test_no_choice_of_a_setting_makes_the_difference() -> None:
+    factors = ("300 /cm3", "200 /cm3", "100 /cm3")
+    mixed = [*one_each(*factors[:2], blower="high"), a_session(inside("9 /cm3"), id="z", wearer="sedge", blower="low")]
+    difference = the_difference(worn("first", one_each(*factors, blower="high")), worn("second", mixed), kind=HOOD)
+    assert difference.ratio.not_scored == "one of the two was worn at several blower settings (high and low)"
+
+
+def test_of_several_conditions_the_one_with_most_wearers_is_taken() -> None:
+    protocol = a_protocol()
+    both = [*one_each("300 /cm3"), *(session | {"id": f"e{n}"} for n, session in enumerate(_standard()))]
+    difference = the_difference(worn("first", both), worn("second", both))
+    assert difference.conditions is not None
+    assert difference.conditions.protocol == "eight-standard-exercises" != protocol.id
+    assert difference.ratio.value == pytest.approx(1)  # the same sessions: by definition
+
+
+def test_there_is_one_comparison_for_each_kind_that_has_two_devices_or_more() -> None:
+    catalogue = several(
+        [FIRST],
+        {
+            "first": {},
+            "second": {},
+            "third": {"kind": "surgical_mask"},
+            "fourth": {"kind": "surgical_mask"} | WITHDRAWN,
+        },
+    )
+    found = results(catalogue)
+    assert list(found) == ["kind-filtering-facepiece"]
+    assert found["kind-filtering-facepiece"].title == "Filtering facepieces, side by side"
+    assert list(found["kind-filtering-facepiece"].devices) == ["first", "second"]
+    assert found["kind-filtering-facepiece"].of_kind
+
+
+def test_a_withdrawn_device_is_named_and_has_nothing() -> None:
+    comparison = a_comparison("second", "first", "third")
+    catalogue = several([FIRST], {"first": WITHDRAWN, "second": {}, "third": {}}, comparisons=[comparison])
+    result = results(catalogue)["own"]
+    assert list(result.devices) == ["second", "first", "third"]
+    withdrawn = result.devices["first"]
+    assert (withdrawn.withdrawn, withdrawn.sessions, withdrawn.groups, withdrawn.runs) == (True, (), (), ())
+    assert [(pair.first, pair.second) for pair in result.differences] == [("second", "third")]
+
+
+@pytest.mark.parametrize(("devices", "pairs"), [(8, 28), (9, 0)])
+def test_pairs_are_compared_among_at_most_eight_devices(devices: int, pairs: int) -> None:
+    catalogue = several([], {f"device{n}": {} for n in range(devices)})
+    result = results(catalogue)["kind-filtering-facepiece"]
+    assert len(result.differences) == pairs  # 8 * 7 / 2
+    assert (result.no_differences is None) == bool(pairs)
+    if not pairs:
+        assert result.no_differences == "pairs are compared among at most 8 devices, and here are 9"
+
+
+def test_a_bound_stays_a_bound_among_the_sessions() -> None:
+    catalogue = several([worn("second", _none_counted())], {"first": {}, "second": {}})
+    sessions = results(catalogue)["kind-filtering-facepiece"].devices["second"].sessions
+    assert [session.overall.relation for session in sessions] == [Relation.EQUAL, Relation.EQUAL, Relation.AT_LEAST]
