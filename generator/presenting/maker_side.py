@@ -5,9 +5,14 @@ from __future__ import annotations
 from generator.model.claim_result import ApprovalCoverage, ClaimOutcome, ClaimResult, Coverage
 from generator.model.claims import Claim, MakerNotice, StatedApproval
 from generator.model.device import Device
+from generator.model.fit_result import FitResult
+from generator.model.flow_result import FlowResult
+from generator.model.result import Figure
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
+from generator.presenting.fit_sessions import session_label
 from generator.presenting.page_views import Letter, MakerSide
+from generator.presenting.topics.flow import run_state
 from generator.presenting.views import Cell, Column, Fact, Row, Table
 from generator.presenting.wording import count_text, day_text, recorded_text, sentence_case
 
@@ -48,7 +53,8 @@ def _claim_row(claim: Claim, result: ClaimResult, context: Context) -> Row:
     if result.figure is not None and result.record is not None:
         measured = value_text(result.figure, result.claimed)
         ends = interval_text(result.figure)
-        note = f"{f'{ends}; ' if ends else ''}{_of_figures(result.figures)}"
+        parts = (ends, _of_figures(result.figures), _state(result.record, result.figure, context))
+        note = "; ".join(part for part in parts if part)
         href = context.record_link(result.record, f"working.{result.figure.key}").href
     return Row(
         (
@@ -67,6 +73,21 @@ def _claimed(result: ClaimResult) -> str:
     what = "air flow" if result.unit == "L/min" else "overall fit factor"
     setting = f" at {result.setting}" if result.setting is not None else ""
     return f"{what}{setting} of at least {quantity_text(result.claimed, result.unit, 6)}"
+
+
+def _state(record: str, figure: Figure, context: Context) -> str:
+    """Say in which state the figure that decides was measured, or on whom."""
+    topics = context.result.records[record].topics
+    fit, flow = topics.get("fit"), topics.get("flow")
+    if isinstance(flow, FlowResult):
+        for run in flow.runs:
+            if run.mean == figure:
+                return run_state(run)
+    if isinstance(fit, FitResult):
+        for session in fit.sessions:
+            if session.overall == figure:
+                return session_label(session, context)
+    raise KeyError(figure.key)
 
 
 def _of_figures(count: int) -> str:

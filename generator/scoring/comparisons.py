@@ -16,8 +16,8 @@ from generator.model.comparison_result import (
 )
 from generator.model.configuration import State
 from generator.model.device import Device, DeviceKind
-from generator.model.device_test import BLOWER_OFF, Outcome
-from generator.model.fit_result import FitResult, FitSummary, SessionResult
+from generator.model.device_test import BLOWER_OFF
+from generator.model.fit_result import FitResult, FitSummary
 from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
@@ -124,15 +124,10 @@ def _summary(result: DeviceResult) -> FitSummary:
     return summary
 
 
-def _counts(session: SessionResult) -> bool:
-    """Say whether a session makes up results."""
-    return session.outcome == Outcome.COMPLETED.value
-
-
 def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue) -> Iterable[ComparedSession]:
     counter = particle_counter(test, catalogue)
     for session, recorded in zip(fit.sessions, test.fit, strict=True):
-        if not _counts(session) or session.overall is None or session.overall.value is None:
+        if not session.counted or session.overall is None or session.overall.value is None:
             continue
         yield ComparedSession(
             record=test.id,
