@@ -5,11 +5,16 @@ from __future__ import annotations
 import difflib
 import json
 import os
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from generator.errors import RecordsHaveProblems, WrongUsage
+
+if TYPE_CHECKING:
+    from generator.model.published import PublishedCatalogue
 
 FOLDER_OF_TESTS = "device_tests"
 
@@ -32,21 +37,24 @@ FOLDER_OF_TESTS = "device_tests"
     help="The records folder, where RECORD is an id.",
 )
 def score(record: str, layout: str, records: Path) -> None:
-    """Print the results of one test record: figures, intervals, verdicts and findings; or those of a comparison.
+    """Print the results of one test record: figures, intervals, verdicts and findings; or those of a device.
 
     RECORD is a file in a records folder's device_tests/, or the id of one. The whole records folder is read either way,
-    since records refer to one another.
+    since records refer to one another. It may also be the id of a device, or, with `--format json`, of a comparison,
+    such as `kind-loose-powered-hood`, or of an instrument.
 
-    The JSON has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has `figures` (key,
-    name, value, unit, relation, interval, sample_size, sample_of, method, working, and no_interval or not_scored with a
-    reason where there is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule, limit, ratio,
-    probability_of_conformity, reason), `findings` (rule, where, facts), and its `sessions` or `runs`, which hold the
-    same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit, where it
-    stands, and the working it was itself derived by. Instruments stand by their id: `calibrations` with `state` and
-    the records `affected` where one was found out of tolerance, `records`, and `checks` with `limits` and `readings`.
+    The JSON of a record has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has
+    `figures` (key, name, value, unit, relation, interval, sample_size, sample_of, method, working, and no_interval or
+    not_scored with a reason where there is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule,
+    limit, ratio, probability_of_conformity, reason), `findings` (rule, where, facts), and its `sessions` or `runs`,
+    which hold the same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit,
+    where it stands, and the working it was itself derived by.
 
-    RECORD may also be the id of a comparison, such as `kind-loose-powered-hood`, with `--format json`: its `devices` as
-    summarised, and for each pair of them a difference whose `ratio` is a figure.
+    The JSON of a device holds what its records say together: `records` that stand, `topics` with the groups of sessions
+    that may stand beside one another and the run that governs, `claims` and `approvals` with their outcome, `findings`.
+    That of a comparison holds its `devices` as summarised, and for each pair a difference whose `ratio` is a figure.
+    That of an instrument holds `calibrations` with `state` and the records `affected` where one was found out of
+    tolerance, `records`, and `checks` with `limits` and `readings`.
 
     Exit codes: 0 good, 1 the records have problems, 2 there is no such record.
     """
@@ -59,29 +67,28 @@ def score(record: str, layout: str, records: Path) -> None:
     if loaded.catalogue is None:
         raise RecordsHaveProblems(loaded.problems)
     catalogue = published(loaded.catalogue)
-    tests = catalogue.device_tests
-    if name not in tests and layout == "json":
-        from generator.scoring.catalogue import score_catalogue
+    if name in catalogue.device_tests:
+        click.echo(_record(name, layout, catalogue), nl=False)
+    elif name in catalogue.devices:
+        click.echo(_device(name, layout, catalogue), nl=False)
+    else:
+        click.echo(_other(name, layout, catalogue, folder), nl=False)
 
-        comparisons = score_catalogue(catalogue).comparisons
-        if name in comparisons:
-            click.echo(json.dumps(comparisons[name].model_dump(mode="json"), ensure_ascii=False, indent=2))
-            return
-    if name not in tests:
-        near = difflib.get_close_matches(name, tests, n=1)
-        hint = f"did you mean `{near[0]}`?" if near else "see the files there."
-        raise WrongUsage(f"found no test record `{name}` in `{folder / FOLDER_OF_TESTS}`, expected one; {hint}")
 
+def _json(document: object) -> str:
+    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+
+
+def _record(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
     from generator.scoring.catalogue import score_record
     from generator.scoring.instruments import instruments_used, score_instruments
 
-    result = score_record(tests[name], catalogue)
+    test = catalogue.device_tests[name]
+    result = score_record(test, catalogue)
     if layout == "json":
-        document = result.model_dump(mode="json")
-        instruments, used = score_instruments(catalogue), sorted(instruments_used(tests[name]).values())
-        document["instruments"] = {each: instruments[each].model_dump(mode="json") for each in used}
-        click.echo(json.dumps(document, ensure_ascii=False, indent=2))
-        return
+        instruments, used = score_instruments(catalogue), sorted(instruments_used(test).values())
+        shown = {each: instruments[each].model_dump(mode="json") for each in used}
+        return _json(result.model_dump(mode="json") | {"instruments": shown})
 
     from generator.command_line.record_text import record_text
     from generator.model.catalogue_result import CatalogueResult
@@ -89,7 +96,43 @@ def score(record: str, layout: str, records: Path) -> None:
     from generator.presenting.record_page import present_record_page
 
     context = Context(catalogue, CatalogueResult(records={name: result}, devices={}))
-    click.echo(record_text(present_record_page(tests[name], context)), nl=False)
+    return record_text(present_record_page(test, context))
+
+
+def _device(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
+    from generator.scoring.catalogue import score_catalogue
+
+    # Its own records suffice: what others hold bears on it only in comparisons.
+    alone = replace(
+        catalogue,
+        devices={name: catalogue.devices[name]},
+        device_tests={test.id: test for test in catalogue.tests_of(name)},
+        comparisons={},
+    )
+    result = score_catalogue(alone)
+    if layout == "json":
+        return _json(result.devices[name].model_dump(mode="json"))
+
+    from generator.command_line.device_text import device_text
+    from generator.presenting.context import Context
+    from generator.presenting.device_page import present_device_page
+
+    return device_text(present_device_page(catalogue.devices[name], Context(alone, result)))
+
+
+def _other(name: str, layout: str, catalogue: PublishedCatalogue, folder: Path) -> str:
+    from generator.scoring.catalogue import score_catalogue
+
+    result = score_catalogue(catalogue)
+    for what, found in (("a comparison", result.comparisons), ("an instrument", result.instruments)):
+        if name in found:
+            if layout != "json":
+                raise WrongUsage(f"found `{name}`, {what}, expected a record or device. Add `--format json` for it")
+            return _json(found[name].model_dump(mode="json"))
+    known = (*catalogue.device_tests, *catalogue.devices, *result.comparisons, *result.instruments)
+    near = difflib.get_close_matches(name, known, n=1)
+    hint = f"did you mean `{near[0]}`?" if near else "see the files there."
+    raise WrongUsage(f"found no test record `{name}` in `{folder / FOLDER_OF_TESTS}`, expected one; {hint}")
 
 
 def _place(record: str, records: Path) -> tuple[Path, str]:

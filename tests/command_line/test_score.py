@@ -27,7 +27,7 @@ def test_text_of_every_record_fits_80_columns(record: Path, capsys: pytest.Captu
     code, out, err = score(capsys, str(record))
     assert (code, err) == (0, "")
     assert [line for line in out.splitlines() if len(line) > 80] == []
-    assert out.startswith(f"Test report {record.stem}\n")
+    assert out.removeprefix("Withdrawn: ").startswith(f"Test report {record.stem}\n")
     assert "\nFindings\n--------\n" in out
 
 
@@ -98,3 +98,38 @@ def test_help_documents_the_keys_of_the_json(capsys: pytest.CaptureFixture[str])
     assert code == 0
     for key in ("topics", "figures", "no_interval", "probability_of_conformity", "sessions", "runs", "working"):
         assert key in out
+
+
+@pytest.mark.parametrize("device", sorted(path.stem for path in (RECORDS / "devices").glob("*.yaml")))
+def test_text_of_every_device_fits_80_columns(device: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = score(capsys, device, "--records", str(RECORDS))
+    assert (code, err) == (0, "")
+    assert [line for line in out.splitlines() if len(line) > 80] == []
+    for heading in ("Cautions", "What its maker says"):
+        assert f"\n{heading}\n{'-' * len(heading)}\n" in out
+
+
+@pytest.mark.parametrize("device", ["mothwing-hood", "sallowby-pleat", "kelderby-hood"])
+def test_json_of_a_device_is_what_the_whole_catalogue_gives(device: str, capsys: pytest.CaptureFixture[str]) -> None:
+    # Only the device's own records are scored for it; nothing else may bear on it.
+    _, out, _ = score(capsys, device, "--records", str(RECORDS), "--format", "json")
+    loaded = load_catalogue(RECORDS)
+    assert loaded.catalogue is not None
+    assert json.loads(out) == score_all(loaded.catalogue).devices[device].model_dump(mode="json")
+
+
+@pytest.mark.parametrize("name", ["kind-loose-powered-hood", "lime-plaster-weekend", "vane-flow-meter"])
+def test_comparisons_and_instruments_are_given_as_json(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = score(capsys, name, "--records", str(RECORDS), "--format", "json")
+    assert code == 0
+    loaded = load_catalogue(RECORDS)
+    assert loaded.catalogue is not None
+    result = score_all(loaded.catalogue)
+    expected = {**result.comparisons, **result.instruments}[name]
+    assert json.loads(out) == expected.model_dump(mode="json")
+
+
+def test_text_of_a_comparison_points_to_its_json(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = score(capsys, "third-strap", "--records", str(RECORDS))
+    assert (code, out) == (2, "")
+    assert "found `third-strap`, a comparison, expected a record or device. Add `--format json` for it" in err

@@ -1,0 +1,92 @@
+"""Parts of a page as plain text of 80 columns."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from generator.presenting.views import Block, Fact, FigureView, Table, TopicSection
+
+WIDTH = 80
+_GAP = "  "
+_LEAST_FIRST_COLUMN = 10
+
+
+def section_lines(section: TopicSection) -> list[str]:
+    """Return a topic: heading, sentences, then each session or run."""
+    lines = ["", section.heading, "-" * len(section.heading)]
+    lines += [line for sentence in section.sentences for line in wrapped(sentence)]
+    for block in section.blocks:
+        lines += ["", *_block(block)]
+    return lines
+
+
+def _block(block: Block) -> list[str]:
+    lines = wrapped(block.heading)
+    for figure in block.figures:
+        lines += _figure(figure)
+    if block.verdict is not None:
+        requirement = f" ({block.verdict.requirement.text})" if block.verdict.requirement else ""
+        lines += wrapped(f"Verdict: {block.verdict.outcome}{requirement}. {block.verdict.sentence}", "  ", "    ")
+    if block.note is not None:
+        lines += wrapped(block.note, "  ")
+    lines += [line for fact in block.facts for line in fact_lines(fact, "  ")]
+    return [*lines, *table_lines(block.table)] if block.table is not None else lines
+
+
+def _figure(figure: FigureView) -> list[str]:
+    interval = f", interval {figure.interval}" if figure.interval is not None else ""
+    other = f" = {figure.other_unit}" if figure.other_unit is not None else ""
+    lines = wrapped(f"{figure.name}: {figure.value}{other}{interval}, from {figure.sample}", "  ", "    ")
+    return [*lines, *wrapped(figure.interval_note, "    ")] if figure.interval_note is not None else lines
+
+
+def fact_lines(fact: Fact, indent: str = "") -> list[str]:
+    """Return a term and what is recorded of it."""
+    return wrapped(f"{fact.term}: {fact.text}", indent, indent + "  ")
+
+
+def table_lines(table: Table) -> list[str]:
+    """Return a table with its caption; the first column gives way where there is no room."""
+    heads = [f"{column.head} [{column.unit}]" if column.unit else column.head for column in table.columns]
+    rows = [[cell.text for cell in row.cells] for row in table.rows]
+    widths = [
+        max([max(len(word) for word in head.split()), *(len(row[place]) for row in rows)])
+        for place, head in enumerate(heads)
+    ]
+    rest = WIDTH - len(_GAP) * len(widths) - sum(widths[1:])
+    widths[0] = min(widths[0], max(rest, _LEAST_FIRST_COLUMN))
+    rules = ["-" * width for width in widths]
+    return [
+        f"  {table.caption}:",
+        *_row(heads, widths),
+        *_row(rules, widths),
+        *(line for row in rows for line in _row(row, widths)),
+    ]
+
+
+def _row(cells: Iterable[str], widths: list[int]) -> list[str]:
+    columns = [textwrap.wrap(cell, width) or [""] for cell, width in zip(cells, widths, strict=True)]
+    height = max(len(column) for column in columns)
+    padded = [column + [""] * (height - len(column)) for column in columns]
+    first, *others = zip(padded, widths, strict=True)
+    return [
+        _GAP + _GAP.join([first[0][line].ljust(first[1]), *(column[line].rjust(width) for column, width in others)])
+        for line in range(height)
+    ]
+
+
+def wrapped(text: str, indent: str = "", hang: str | None = None) -> list[str]:
+    """Return a text in lines; `hang` is put before all but the first."""
+    later = indent if hang is None else hang
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=later)
+
+
+def heading_lines(heading: str) -> list[str]:
+    """Return a heading, underlined, after an empty line."""
+    return ["", heading, "-" * len(heading)]
+
+
+def joined(lines: Iterable[str]) -> str:
+    """Return lines as one text, without blanks at their ends."""
+    return "\n".join(line.rstrip() for line in lines) + "\n"
