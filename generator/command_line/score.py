@@ -45,7 +45,10 @@ def score(record: str, layout: str, records: Path) -> None:
     stands, and the working it was itself derived by. Instruments stand by their id: `calibrations` with `state` and
     the records `affected` where one was found out of tolerance, `records`, and `checks` with `limits` and `readings`.
 
-    RECORD may also be the id of a comparison, such as `kind-loose-powered-hood`, with `--format json`: its `devices` as
+    RECORD may also be the id of a device, with `--format json`: its records' `topics` summed up, `claims` with the
+    outcome and the figure that decides, `approvals` with what lies outside of each, and `findings`.
+
+    Or that of a comparison, such as `kind-loose-powered-hood`, with `--format json`: its `devices` as
     summarised, and for each pair of them a difference whose `ratio` is a figure.
 
     Exit codes: 0 good, 1 the records have problems, 2 there is no such record.
@@ -63,9 +66,10 @@ def score(record: str, layout: str, records: Path) -> None:
     if name not in tests and layout == "json":
         from generator.scoring.catalogue import score_catalogue
 
-        comparisons = score_catalogue(catalogue).comparisons
-        if name in comparisons:
-            click.echo(json.dumps(comparisons[name].model_dump(mode="json"), ensure_ascii=False, indent=2))
+        scored = score_catalogue(catalogue)
+        summed_up = scored.devices.get(name) or scored.comparisons.get(name)
+        if summed_up is not None:
+            click.echo(json.dumps(summed_up.model_dump(mode="json"), ensure_ascii=False, indent=2))
             return
     if name not in tests:
         near = difflib.get_close_matches(name, tests, n=1)
