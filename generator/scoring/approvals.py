@@ -27,7 +27,7 @@ def approval_coverage(device: Device, catalogue: PublishedCatalogue) -> tuple[Ap
 
 def _coverage(number: int, approval: StatedApproval, test: PublishedTest) -> ApprovalCoverage:
     configuration = test.configuration
-    outside = [f"modification: {change}" for change in configuration.changes]
+    outside = [f"modification: {change.rstrip('.')}" for change in configuration.changes]
     compared = 0
     unlisted: tuple[str, ...] = ()
     if approval.assembly is not None and configuration.fitted is not None:
