@@ -27,15 +27,21 @@ def approval_coverage(device: Device, catalogue: PublishedCatalogue) -> tuple[Ap
 
 def _coverage(number: int, approval: StatedApproval, test: PublishedTest) -> ApprovalCoverage:
     configuration = test.configuration
-    outside = [f"modification: {change}" for change in configuration.changes]
+    outside = [f"modification: {change.rstrip('.')}" for change in configuration.changes]
     compared = 0
+    unlisted: tuple[str, ...] = ()
     if approval.assembly is not None and configuration.fitted is not None:
-        compared, others = _foreign_parts(approval.assembly, configuration.fitted)
+        compared, unlisted, others = _foreign_parts(approval.assembly, configuration.fitted)
         outside += others
     if outside:
         coverage, reason = Coverage.OUTSIDE, "Something that was tested is not part of what the approval covers."
     elif compared:
-        coverage, reason = Coverage.WITHIN, "Everything that is recorded of what was fitted is named by the approval."
+        coverage = Coverage.WITHIN
+        reason = (
+            f"What could be looked up is named by the approval; it lists no {' and no '.join(unlisted)}."
+            if unlisted
+            else "Everything that is recorded of what was fitted is named by the approval."
+        )
     else:
         coverage = Coverage.NOT_RECORDED
         reason = (
@@ -47,8 +53,8 @@ def _coverage(number: int, approval: StatedApproval, test: PublishedTest) -> App
     return ApprovalCoverage(approval=number, record=test.id, coverage=coverage, outside=tuple(outside), reason=reason)
 
 
-def _foreign_parts(assembly: ApprovedAssembly, fitted: Fitted) -> tuple[int, list[str]]:
-    """Return how many parts were looked up, and those that the approval does not name."""
+def _foreign_parts(assembly: ApprovedAssembly, fitted: Fitted) -> tuple[int, tuple[str, ...], list[str]]:
+    """Return how many parts were looked up, the kinds that the approval lists none of, and parts it does not name."""
     power = () if fitted.power_source is None else (fitted.power_source,)
     lists = (
         ("power source", power, assembly.power_sources),
@@ -56,7 +62,8 @@ def _foreign_parts(assembly: ApprovedAssembly, fitted: Fitted) -> tuple[int, lis
         ("part", fitted.parts, assembly.parts),
     )
     looked_up = [(what, part, named) for what, parts, named in lists if named for part in parts]
-    return len(looked_up), [f"{what}: {part}" for what, part, named in looked_up if part not in named]
+    unlisted = tuple(what for what, parts, named in lists if parts and not named)
+    return len(looked_up), unlisted, [f"{what}: {part}" for what, part, named in looked_up if part not in named]
 
 
 def approval_findings(device: Device, coverages: Sequence[ApprovalCoverage]) -> tuple[Finding, ...]:

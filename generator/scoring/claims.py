@@ -148,7 +148,8 @@ def _outcome(figure: Figure, claimed: float) -> Outcome:
 def _reason(outcome: ClaimOutcome, figure: Figure, unit: str) -> str:
     of_whom = " It holds for the wearers tested; its interval covers counting, not the next donning." * (unit == "1")
     if outcome is ClaimOutcome.CONTRADICTED:
-        return "The whole 95 % interval of the lowest figure lies below what is claimed."
+        # Another figure may be lower and yet leave the claim undecided, where its interval is wider or it has none.
+        return f"The whole 95 % interval of this figure lies below what is claimed.{of_whom}"
     if outcome is ClaimOutcome.SUPPORTED:
         return f"The 95 % intervals of all figures lie at or above what is claimed.{of_whom}"
     if figure.interval is None and figure.relation is not Relation.AT_LEAST:

@@ -50,7 +50,7 @@ def only_row(table: Table | None) -> Row:
             "air flow of at least 339.802\u202fL/min",
             "185\u202fL/min",
             "contradicted by these tests",
-            "The whole 95 % interval of the lowest figure lies below what is claimed.",
+            "The whole 95 % interval of this figure lies below what is claimed.",
         ),
         (
             None,

@@ -70,6 +70,36 @@ def test_what_is_not_recorded_is_said() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("fitted", "assembly", "reason"),
+    [
+        (
+            {"power_source": "cell", "filters": ["pair A"]},
+            ASSEMBLY,
+            "Everything that is recorded of what was fitted is named by the approval.",
+        ),
+        (
+            {"power_source": "cell", "filters": ["pair X"], "parts": ["hose"]},
+            {"power_sources": ["cell"]},
+            "What could be looked up is named by the approval; it lists no filter and no part.",
+        ),
+        (
+            {"power_source": "tool pack", "filters": ["pair A"]},
+            {"filters": ["pair A"]},
+            "What could be looked up is named by the approval; it lists no power source.",
+        ),
+    ],
+)
+def test_what_lies_within_says_what_was_not_looked_up(fitted: Data, assembly: Data, reason: str) -> None:
+    item, _ = coverage(as_supplied(**fitted), assembly)
+    assert (item.coverage, item.reason) == (Coverage.WITHIN, reason)
+
+
+def test_a_change_that_is_a_sentence_stands_in_a_list_without_its_full_stop() -> None:
+    item, _ = coverage(MODIFIED | {"changes": ["A clip was sewn on.", "a longer hem"]}, None)
+    assert item.outside == ("modification: A clip was sewn on", "modification: a longer hem")
+
+
 def test_a_device_without_a_stated_approval_has_nothing_to_cover() -> None:
     test = a_test([], [a_run([185.0, 186.0])], configuration=MODIFIED | {"description": "so"})
     result = score_all(a_catalogue(test, device=a_device("loose_powered_hood"))).devices["device"]

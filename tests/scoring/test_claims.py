@@ -128,6 +128,29 @@ def test_a_supported_fit_factor_says_for_whom() -> None:
     )
 
 
+def test_a_lower_figure_without_an_interval_does_not_take_the_place_of_the_one_that_decides() -> None:
+    # 49 as the instrument gave it has no interval; 1000 by counts has one, and lies wholly below 1200.
+    test = a_test([worn(49.0, 49.0, 49.0, id="given"), worn(200, 200, 200, id="counted", donning=2)])
+    result = held(test, kind="filtering_facepiece", fit_factor_at_least=1200.0)
+    assert result.outcome is ClaimOutcome.CONTRADICTED
+    assert result.figure is not None
+    assert result.figure.key == "fit.counted.overall"
+    assert result.reason == (
+        "The whole 95 % interval of this figure lies below what is claimed. It holds for the wearers tested; its "
+        "interval covers counting, not the next donning."
+    )
+
+
+def test_a_session_that_the_rule_leaves_out_contradicts_nothing() -> None:
+    # Factors of 100 and 1000 by counts; the rule leaves out the first donning of the wearer.
+    sessions = [worn(2000, 2000, 2000, id="first"), worn(200, 200, 200, id="second", donning=2)]
+    rule = {"choice": "without_first_of_each_wearer", "stated": "2025-05-01", "why": "practice"}
+    kind = "filtering_facepiece"
+    assert held(a_test(sessions), kind=kind, fit_factor_at_least=900.0).outcome is ClaimOutcome.CONTRADICTED
+    ruled = held(a_test(sessions, session_rule=rule), kind=kind, fit_factor_at_least=900.0)
+    assert (ruled.outcome, ruled.figures) == (ClaimOutcome.SUPPORTED, 1)
+
+
 def test_a_factor_as_given_decides_nothing() -> None:
     test = a_test([worn(50.0, 50.0, 50.0)])
     result = held(test, kind="filtering_facepiece", fit_factor_at_least=100.0)
