@@ -119,6 +119,10 @@ class TopicSummary(Frozen):
     findings: tuple[Finding, ...]
 
 
+class DevicePart(Frozen):
+    """Base of what is said of one device beside its topics: what its results rest on, its configurations."""
+
+
 class RecordResult(Frozen):
     """Everything scored for one test record: topics by name, and the findings that no topic owns."""
 
@@ -142,6 +146,10 @@ class DeviceResult(Frozen):
     withdrawn_records: tuple[str, ...] = ()
     topics: dict[str, SerializeAsAny[TopicSummary]]
     findings: tuple[Finding, ...]
+    evidence: SerializeAsAny[DevicePart] | None = None
+    """What the results rest on: an `Evidence`."""
+    configurations: tuple[SerializeAsAny[DevicePart], ...] = ()
+    """Each a `ConfigurationResult`: as supplied ones first, then by the day of their first test."""
 
     @property
     def all_findings(self) -> tuple[Finding, ...]:

@@ -6,8 +6,11 @@ import numpy
 import scipy
 
 from generator.model.device import Device
+from generator.model.fit_result import FitSummary
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import CatalogueResult, DeviceResult, RecordResult
+from generator.scoring.evidence import device_evidence
+from generator.scoring.lineage import device_configurations
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
@@ -43,10 +46,14 @@ def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Publish
         summary = topic.summarise_device(device, of_topic, catalogue)
         if summary is not None:
             summaries[name] = summary
+    fit = summaries["fit"]
+    assert isinstance(fit, FitSummary)
     return DeviceResult(
         device=device.id,
         records=tuple(results),
         withdrawn_records=tuple(test.id for test in catalogue.withdrawn_tests_of(device.id)),
         topics=summaries,
         findings=device_findings(device, catalogue),
+        evidence=device_evidence(device, results, fit, catalogue),
+        configurations=device_configurations(device, results, catalogue),
     )
