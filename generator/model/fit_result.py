@@ -52,6 +52,8 @@ class FitGroup(Frozen):
     donnings: int
     units: tuple[str, ...] = ()
     """Units that are recorded; sessions of several are together here, and `Evidence` has them apart."""
+    unit_not_recorded: bool = False
+    """Whether some sessions are of records that do not record the unit."""
     lots: tuple[str, ...] = ()
     """Lots that are recorded, for sessions of records that do not record the unit."""
     lowest: Figure

@@ -10,7 +10,9 @@ from generator.model.device import Device, Opening
 from generator.model.published import PublishedTest
 from generator.model.result import DeviceResult, Finding, TopicResult
 from generator.presenting.cautions import cautions_for
+from generator.presenting.configurations import present_configurations
 from generator.presenting.context import Context
+from generator.presenting.evidence import present_evidence
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
 from generator.presenting.pictures import device_pictures
@@ -183,6 +185,8 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         answer=(*answer, _NOT_KNOWN),
         cautions=cautions_for(all_findings(result, context), context),
         sections=sections,
+        evidence=present_evidence(result, context),
+        configurations=present_configurations(device, result, context),
         records=_records(device, context),
         claims=_claims(device),
         approvals=_approvals(device),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.model.base import Day
 from generator.model.published import PublishedCatalogue
 from generator.model.result import CatalogueResult
+from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.views import (
     Cautions,
     Definition,
@@ -139,6 +140,8 @@ class DevicePage:
     answer: tuple[str, ...]
     cautions: Cautions
     sections: tuple[TopicSection, ...]
+    evidence: EvidenceView
+    configurations: ConfigurationsView | None
     records: tuple[RecordEntry, ...]
     claims: tuple[Fact, ...]
     approvals: tuple[Fact, ...]

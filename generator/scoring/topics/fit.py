@@ -186,6 +186,7 @@ def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCa
                 wearers=tuple(sorted({session.wearer for _, session in members})),
                 donnings=len({(record, session.wearer, session.donning) for record, session in members}),
                 units=tuple(sorted({item.unit for item in items if item.unit is not None})),
+                unit_not_recorded=any(item.unit is None for item in items),
                 lots=tuple(sorted({item.lot for item in items if item.lot is not None})),
                 lowest=lowest,
                 lowest_record=lowest_record,
