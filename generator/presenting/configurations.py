@@ -21,14 +21,11 @@ _FIT_COLUMNS = (
     Column("Donning", numeric=True),
     Column("Overall fit factor", numeric=True),
     Column("95 % interval", numeric=True),
-    Column("Record"),
 )
 _FLOW_COLUMNS = (
-    Column("Setting and state"),
-    Column("Side"),
+    Column("Setting and state, side"),
     Column("Mean flow", numeric=True),
     Column("95 % interval", numeric=True),
-    Column("Record"),
 )
 
 
@@ -38,11 +35,17 @@ def configuration_name(configuration: ConfigurationResult) -> str:
     return f"{state} (“{configuration.name}”)" if configuration.name is not None else state
 
 
+def _base_words(base: ConfigurationResult) -> str:
+    if base.name is not None:
+        return f"“{base.name}”"
+    return "the device as supplied" if base.state is State.AS_SUPPLIED else "another modification"
+
+
 def _lineage_sentence(configurations: dict[str, ConfigurationResult]) -> str:
     words = []
     for configuration in configurations.values():
         base = configurations.get(configuration.based_on or "")
-        made = f", made from the one {configuration_name(base)}" if base is not None else ""
+        made = f", made from {_base_words(base)}" if base is not None else ""
         words.append(configuration_name(configuration) + made)
     return f"{sentence_case(count_text(len(words), 'configuration'))} are on record: {'; '.join(words)}."
 
@@ -52,7 +55,7 @@ def _facts(configuration: ConfigurationResult, base: ConfigurationResult | None,
     if configuration.state is State.AS_SUPPLIED:
         return tuple(facts)
     if base is not None:
-        facts.append(Fact("Made from", f"the one {configuration_name(base)}", note=base.description))
+        facts.append(Fact("Made from", _base_words(base), note=base.description))
     costs = configuration.costs
     before, after = recorded_text(configuration.mass_before), recorded_text(costs.mass) if costs else "not recorded"
     return (
@@ -73,14 +76,13 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
     rows = tuple(
         Row(
             (
-                Cell(_side_label(session)),
+                Cell(_side_label(session), context.record_link(session.record, f"fit.{session.session}").href),
                 Cell(str(session.donning)),
                 Cell(
                     shown_value(session.record, session.overall, context),
                     id=f"{identity}-{session.record}-{session.overall.key}-value",
                 ),
                 Cell(interval_text(session.overall) or "not stated"),
-                Cell(session.record, context.record_link(session.record, f"fit.{session.session}").href),
             ),
             id=f"{identity}-{session.record}-{session.session}",
         )
@@ -96,7 +98,7 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
         heading=heading,
         note=note,
         chart=_fit_chart(f"{identity}-scale", pair, device, context),
-        table=Table(identity, f"{heading}, the same wearers before and after", _FIT_COLUMNS, rows),
+        table=Table(identity, "Overall fit factors of the same wearers, before and after", _FIT_COLUMNS, rows),
     )
 
 
@@ -133,20 +135,18 @@ def _flow_rows(state: SideBySideFlow, identity: str, context: Context) -> list[R
             rows.append(
                 Row(
                     (
-                        Cell(words),
-                        Cell(side.value),
+                        Cell(f"{words}, {side.value}", context.record_link(run.record, f"flow.{run.run}").href),
                         Cell(
                             shown_value(run.record, run.mean, context),
                             id=f"{identity}-{run.record}-{run.mean.key}-value",
                         ),
                         Cell(interval_text(run.mean) or "not stated"),
-                        Cell(run.record, context.record_link(run.record, f"flow.{run.run}").href),
                     ),
                     id=f"{identity}-{run.record}-{run.run}",
                 )
             )
         if not runs:
-            rows.append(Row((Cell(words), Cell(side.value), Cell("not measured"), Cell("none"), Cell("none"))))
+            rows.append(Row((Cell(f"{words}, {side.value}"), Cell("not measured"), Cell("none"))))
     return rows
 
 

@@ -34,8 +34,8 @@ def gap_text(gap: Gap) -> str:
 
 def _recorded_items(recorded: tuple[str, ...], missing: int) -> tuple[str, str | None]:
     if not recorded:
-        return "unknown", "not recorded"
-    return str(len(recorded)), f"not recorded in {count_text(missing, 'record')}" if missing else None
+        return "none", None
+    return str(len(recorded)), f"not in {count_text(missing, 'record')}" if missing else None
 
 
 def evidence_strip(evidence: Evidence) -> tuple[Fact, ...]:
@@ -47,8 +47,8 @@ def evidence_strip(evidence: Evidence) -> tuple[Fact, ...]:
     return (
         Fact("wearers", str(len(evidence.wearers)), id="evidence-wearers"),
         Fact("donnings", str(evidence.donnings), id="evidence-donnings"),
-        Fact("units", units, note=units_note, id="evidence-units"),
-        Fact("lots", lots, note=lots_note, id="evidence-lots"),
+        Fact("units recorded", units, note=units_note, id="evidence-units"),
+        Fact("lots recorded", lots, note=lots_note, id="evidence-lots"),
         Fact("sessions with raw data", f"{evidence.with_raw} of {evidence.completed}", id="evidence-raw"),
         Fact("instrument uses in date", f"{in_date} of {len(evidence.instruments)}", id="evidence-calibration"),
         Fact("deviations stated", str(len(evidence.deviations)), id="evidence-deviations"),
@@ -68,8 +68,9 @@ def _records_sentence(evidence: Evidence) -> str:
         parts.append(sessions)
     else:
         parts.append("no completed session")
-    if evidence.aborted or evidence.voided:
-        parts.append(f"{evidence.aborted} aborted and {evidence.voided} voided")
+    for count, how in ((evidence.aborted, "aborted"), (evidence.voided, "voided")):
+        if count:
+            parts.append(f"{count_text(count, 'attempt')} {how}")
     if evidence.flow_runs:
         parts.append(count_text(evidence.flow_runs, "flow run"))
     return f"All of this rests on {count_text(len(evidence.records), 'record')}: {'; '.join(parts)}."
@@ -103,7 +104,8 @@ def _raw_sentences(evidence: Evidence) -> list[str]:
             )
             if count
         ]
-        of = f"Raw data are on record for {evidence.with_raw} of {count_text(evidence.completed, 'completed session')}"
+        sessions = "completed session" if evidence.completed == 1 else "completed sessions"
+        of = f"Raw data are on record for {evidence.with_raw} of {evidence.completed} {sessions}"
         sentences.append(f"{of}: {listed(kept)}." if kept else f"{of}.")
     if evidence.flow_runs:
         sentences.append("Every reading of the flow runs stands in the records.")
@@ -167,6 +169,7 @@ def _fit_table(evidence: Evidence, context: Context) -> Table | None:
 
 def _flow_table(evidence: Evidence, context: Context) -> Table | None:
     rows = []
+    several = any(found.runs > 1 for found in evidence.flow_by_item)
     for number, found in enumerate(evidence.flow_by_item, start=1):
         state = flow_state_words(found.setting, found.battery, found.filter)
         lowest = Cell(
@@ -180,13 +183,16 @@ def _flow_table(evidence: Evidence, context: Context) -> Table | None:
             id=f"unit-flow-{number}-highest",
         )
         head = Cell(item_words(found.item), note=f"{_configuration_words(found.configuration)}, {state}")
-        rows.append(Row((head, Cell(str(found.runs)), lowest, highest), id=f"unit-flow-{number}"))
-    columns = (
-        Column("Item"),
-        Column("Runs", numeric=True),
-        Column("Lowest mean flow", numeric=True),
-        Column("Highest mean flow", numeric=True),
-    )
+        cells = (head, Cell(str(found.runs)), lowest, highest) if several else (head, lowest)
+        rows.append(Row(cells, id=f"unit-flow-{number}"))
+    columns: tuple[Column, ...] = (Column("Item"), Column("Mean flow", numeric=True))
+    if several:
+        columns = (
+            Column("Item"),
+            Column("Runs", numeric=True),
+            Column("Lowest mean flow", numeric=True),
+            Column("Highest mean flow", numeric=True),
+        )
     return Table("unit-flow", "Mean supply flows, each item by itself", columns, tuple(rows)) if rows else None
 
 
