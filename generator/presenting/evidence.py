@@ -17,7 +17,7 @@ _GAPS = {
     "no-wearer": "With any wearer: no session counts.",
     "one-wearer": "With a second wearer.",
     "one-unit": "A second unit: differences between units are not known.",
-    "unit-unknown": "Which unit was tested is not on record, so nothing is known of differences between units.",
+    "unit-unknown": "Which units were tested is not on record, so units of one lot cannot be told apart.",
     "no-blower-off": "The fit with the blower off, which shows how well the facepiece itself seals.",
     "no-flow": "The air flow of the blower.",
     "no-flow-at-alarm": "The air flow when the battery alarm sounds.",

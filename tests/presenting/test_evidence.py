@@ -120,7 +120,7 @@ def test_the_strip() -> None:
         ("one-unit", "A second unit: differences between units are not known."),
         (
             "unit-unknown",
-            "Which unit was tested is not on record, so nothing is known of differences between units.",
+            "Which units were tested is not on record, so units of one lot cannot be told apart.",
         ),
         ("no-blower-off", "The fit with the blower off, which shows how well the facepiece itself seals."),
         ("no-flow", "The air flow of the blower."),
