@@ -7,7 +7,9 @@ from pydantic import Field, SerializeAsAny
 from generator.model.base import Frozen
 from generator.model.claim_result import ApprovalCoverage, ClaimResult
 from generator.model.comparison_result import ComparisonResult
+from generator.model.evidence_result import Evidence
 from generator.model.instrument_result import InstrumentResult
+from generator.model.lineage_result import ConfigurationResult
 from generator.model.result import Finding, RecordResult, TopicSummary
 
 
@@ -19,6 +21,10 @@ class DeviceResult(Frozen):
     """The records that the summaries are made of; those that were withdrawn are not among them."""
     withdrawn_records: tuple[str, ...] = ()
     topics: dict[str, SerializeAsAny[TopicSummary]]
+    evidence: Evidence | None = None
+    """What the results rest on."""
+    configurations: tuple[ConfigurationResult, ...] = ()
+    """Those as supplied first, then by the day of their first test."""
     claims: tuple[ClaimResult, ...] = ()
     """Each claim of the maker, held against the figures."""
     approvals: tuple[ApprovalCoverage, ...] = ()

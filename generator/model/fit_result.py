@@ -50,6 +50,12 @@ class FitGroup(Frozen):
     """Kind of particle counter: factors of different kinds are of different particles."""
     wearers: tuple[str, ...]
     donnings: int
+    units: tuple[str, ...] = ()
+    """Units that are recorded; sessions of several are together here, and `Evidence` has them apart."""
+    unit_not_recorded: bool = False
+    """Whether some sessions are of records that do not record the unit."""
+    lots: tuple[str, ...] = ()
+    """Lots that are recorded, for sessions of records that do not record the unit."""
     lowest: Figure
     lowest_record: str
     highest: Figure

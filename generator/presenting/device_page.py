@@ -11,7 +11,9 @@ from generator.model.device import Device, Opening
 from generator.model.published import PublishedTest
 from generator.model.result import Finding, TopicResult
 from generator.presenting.cautions import cautions_for
+from generator.presenting.configurations import present_configurations
 from generator.presenting.context import Context
+from generator.presenting.evidence import present_evidence
 from generator.presenting.letterhead import page_head
 from generator.presenting.maker_side import contradicted, present_maker_side
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
@@ -168,6 +170,8 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         answer=(*answer, *contradicted(result.claims), _NOT_KNOWN),
         cautions=cautions_for(all_findings(result, context), context),
         sections=sections,
+        evidence=present_evidence(result, context),
+        configurations=present_configurations(device, result, context),
         records=_records(device, context),
         maker_side=present_maker_side(device, context),
         facts=_facts(device),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
+from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.views import (
     Cautions,
@@ -169,6 +170,8 @@ class DevicePage:
     answer: tuple[str, ...]
     cautions: Cautions
     sections: tuple[TopicSection, ...]
+    evidence: EvidenceView
+    configurations: ConfigurationsView | None
     records: tuple[RecordEntry, ...]
     maker_side: MakerSide
     facts: tuple[Fact, ...]

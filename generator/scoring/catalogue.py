@@ -7,12 +7,15 @@ import scipy
 
 from generator.model.catalogue_result import CatalogueResult, DeviceResult
 from generator.model.device import Device
+from generator.model.fit_result import FitSummary
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 from generator.scoring.approvals import approval_coverage, approval_findings
 from generator.scoring.claims import claim_findings, claim_results
 from generator.scoring.comparisons import score_comparisons
+from generator.scoring.evidence import device_evidence
 from generator.scoring.instruments import score_instruments
+from generator.scoring.lineage import device_configurations
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
 
@@ -56,11 +59,15 @@ def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Publish
             summaries[name] = summary
     claims = claim_results(device, results, catalogue)
     approvals = approval_coverage(device, catalogue)
+    fit = summaries["fit"]
+    assert isinstance(fit, FitSummary)
     return DeviceResult(
         device=device.id,
         records=tuple(results),
         withdrawn_records=tuple(test.id for test in catalogue.withdrawn_tests_of(device.id)),
         topics=summaries,
+        evidence=device_evidence(device, results, fit, catalogue),
+        configurations=device_configurations(device, results, catalogue),
         claims=claims,
         approvals=approvals,
         findings=(

@@ -97,9 +97,18 @@ def method_words(group: FitGroup, groups: tuple[FitGroup, ...], context: Context
     return " ".join(words)
 
 
+def _units_words(group: FitGroup) -> str:
+    units = count_text(len(group.units), "unit")
+    return f"{units} and others whose number is not recorded" if group.unit_not_recorded else units
+
+
 def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
     who = f"{count_text(len(group.wearers), 'wearer')} in {count_text(group.donnings, 'donning')}"
     state = state_words(group, device)
+    if len(group.units) > 1 or (group.units and group.unit_not_recorded):
+        who += f", on {_units_words(group)}"
+    elif not group.units and len(group.lots) > 1:
+        who += f", from {count_text(len(group.lots), 'lot')}"
     start = sentence_case(f"{state}, on {who}" if state else f"on {who}")
     return f"{start}, the fit factor was {range_text(group, device, context)}"
 

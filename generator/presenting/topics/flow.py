@@ -46,9 +46,14 @@ def flow_requirement(device: Device, context: Context) -> Criterion | None:
     return max(of_kind, key=lambda criterion: criterion.limit, default=None)
 
 
+def flow_state_words(setting: str, battery: str, filter_state: str) -> str:
+    """Say the state in which a flow was measured."""
+    return f"{shortened(setting, 40)}, {_BATTERY[battery]}, {_FILTER[filter_state]}"
+
+
 def run_state(run: FlowRunResult) -> str:
     """Say at which setting, and with which battery and filter, a run was done."""
-    return f"{shortened(run.setting, 40)}, {_BATTERY[run.battery]}, {_FILTER[run.filter]}"
+    return flow_state_words(run.setting, run.battery, run.filter)
 
 
 def short_state(run: FlowRunResult) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from generator.model.configuration import State
 from generator.model.device import Device
 from generator.model.device_test import Outcome
 from generator.model.fit_result import ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
@@ -12,6 +11,7 @@ from generator.model.published import PublishedCatalogue, PublishedSession, Publ
 from generator.model.result import Figure, Finding, TopicResult
 from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
 from generator.scoring.fit_findings import session_findings
+from generator.scoring.items import configuration_key, item_of
 from generator.scoring.requirements import fit_verdict
 from generator.scoring.samples import particle_counter, session_samples
 from generator.scoring.session_rules import counted_sessions
@@ -168,7 +168,7 @@ def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCa
     for record, session in counted:
         test = catalogue.device_tests[record]
         counter = particle_counter(test, catalogue)
-        key = (_configuration(test), session.protocol, session.blower, counter.kind.value if counter else None)
+        key = (configuration_key(test), session.protocol, session.blower, counter.kind.value if counter else None)
         together.setdefault(key, []).append((record, session))
     groups = []
     for (configuration, protocol, blower, kind), members in together.items():
@@ -176,6 +176,7 @@ def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCa
         if extremes is None:
             continue
         (lowest_record, lowest), (highest_record, highest) = extremes
+        items = [item_of(catalogue.device_tests[record]) for record, _ in members]
         groups.append(
             FitGroup(
                 configuration=configuration,
@@ -184,6 +185,9 @@ def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCa
                 counter=kind,
                 wearers=tuple(sorted({session.wearer for _, session in members})),
                 donnings=len({(record, session.wearer, session.donning) for record, session in members}),
+                units=tuple(sorted({item.unit for item in items if item.unit is not None})),
+                unit_not_recorded=any(item.unit is None for item in items),
+                lots=tuple(sorted({item.lot for item in items if item.lot is not None})),
                 lowest=lowest,
                 lowest_record=lowest_record,
                 highest=highest,
@@ -191,8 +195,3 @@ def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCa
             )
         )
     return tuple(groups)
-
-
-def _configuration(test: PublishedTest) -> str:
-    state = test.configuration.state
-    return state.value if state is State.AS_SUPPLIED else f"{state.value}: {test.configuration.description}"

@@ -1,0 +1,172 @@
+"""What the results of a device rest on, from its standing records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from generator.model.device import Device
+from generator.model.device_test import Outcome
+from generator.model.evidence_result import (
+    CalibrationState,
+    Evidence,
+    InstrumentOnDay,
+    Item,
+    ItemFit,
+    ItemFlow,
+    Stated,
+)
+from generator.model.fit_result import FitResult, FitSummary, SessionResult
+from generator.model.flow_result import FlowResult, FlowRunResult
+from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
+from generator.model.result import Figure, RecordResult
+from generator.scoring.gaps import gaps_of
+from generator.scoring.items import configuration_key, item_of, lots_of_tests, units_of_tests
+from generator.scoring.samples import particle_counter
+
+
+def device_evidence(
+    device: Device, results: Mapping[str, RecordResult], fit: FitSummary, catalogue: PublishedCatalogue
+) -> Evidence:
+    """Return what the standing records of a device hold; `results` are those records', by id."""
+    tests = [catalogue.device_tests[record] for record in results]
+    completed = [(test, session) for test in tests for session in test.fit if session.outcome is Outcome.COMPLETED]
+    units, lots = units_of_tests(tests), lots_of_tests(tests)
+    without_unit = sum(not isinstance(test.sample.unit, str) for test in tests)
+    runs = [(test, run) for test in tests for run in test.flow]
+    return Evidence(
+        records=tuple(results),
+        wearers=fit.wearers,
+        donnings=fit.donnings,
+        completed=fit.completed,
+        counted=fit.completed - fit.not_counted,
+        aborted=fit.aborted,
+        voided=fit.voided,
+        flow_runs=len(runs),
+        units=units,
+        records_without_unit=without_unit,
+        lots=lots,
+        records_without_lot=sum(not isinstance(test.sample.lot, str) for test in tests),
+        with_log=sum(session.log is not None for _, session in completed),
+        with_counts=sum(_has_counts(session) for _, session in completed),
+        with_raw_stated=sum(test.raw_data is not None for test, _ in completed),
+        with_raw=sum(
+            session.log is not None or _has_counts(session) or test.raw_data is not None for test, session in completed
+        ),
+        instruments=tuple(use for test in tests for use in _instruments(test, catalogue)),
+        deviations=tuple(Stated(record=test.id, text=text) for test in tests for text in test.deviations),
+        not_tested_stated=tuple(Stated(record=test.id, text=text) for test in tests for text in test.not_tested),
+        gaps=gaps_of(device, tests, fit, len(units), without_unit),
+        fit_by_item=_fit_by_item(results, catalogue),
+        flow_by_item=_flow_by_item(results, catalogue),
+    )
+
+
+def _has_counts(session: PublishedSession) -> bool:
+    return any(reading.in_mask_count is not None for reading in session.exercises)
+
+
+def _instruments(test: PublishedTest, catalogue: PublishedCatalogue) -> list[InstrumentOnDay]:
+    performed, uses = test.dates.performed, []
+    for name in (test.instruments.particle_counter, test.instruments.flow_meter):
+        if name is None:
+            continue
+        calibration = catalogue.instruments[name].calibration_on(performed)
+        state = CalibrationState.NONE_BEFORE
+        if calibration is not None:
+            state = CalibrationState.LAPSED if calibration.due < performed else CalibrationState.IN_DATE
+        due = calibration.due if calibration is not None else None
+        uses.append(InstrumentOnDay(record=test.id, instrument=name, performed=performed, state=state, due=due))
+    return uses
+
+
+def _extremes(figures: Iterable[tuple[str, Figure | None]]) -> tuple[tuple[str, Figure], tuple[str, Figure]] | None:
+    """Return the lowest and the highest figure, each with its record, or None where there is none."""
+    scored = [
+        (figure.value, record, figure.key, figure)
+        for record, figure in figures
+        if figure is not None and figure.value is not None
+    ]
+    if not scored:
+        return None
+    ordered = sorted(scored, key=lambda found: found[:3])
+    return (ordered[0][1], ordered[0][3]), (ordered[-1][1], ordered[-1][3])
+
+
+def _item_order(item: Item) -> tuple[bool, str, str]:
+    return (item.unit is None, item.unit or "", item.lot or "")
+
+
+def _fit_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> tuple[ItemFit, ...]:
+    """Return the factors of each item where sessions that may stand together come from more than one."""
+    groups: dict[tuple[str, str, str | None, str | None], dict[Item, list[tuple[str, SessionResult]]]] = {}
+    for record, result in results.items():
+        test, scored = catalogue.device_tests[record], result.topics.get("fit")
+        if not isinstance(scored, FitResult):
+            continue
+        counter = particle_counter(test, catalogue)
+        for session in scored.sessions:
+            if session.counted:
+                kind = counter.kind.value if counter else None
+                key = (configuration_key(test), session.protocol, session.blower, kind)
+                groups.setdefault(key, {}).setdefault(item_of(test), []).append((record, session))
+    rows = []
+    for (configuration, protocol, blower, kind), items in groups.items():
+        if len(items) == 1:
+            continue
+        for item in sorted(items, key=_item_order):
+            members = items[item]
+            extremes = _extremes((record, session.overall) for record, session in members)
+            if extremes is None:
+                continue
+            (lowest_record, lowest), (highest_record, highest) = extremes
+            rows.append(
+                ItemFit(
+                    configuration=configuration,
+                    protocol=protocol,
+                    blower=blower,
+                    counter=kind,
+                    item=item,
+                    wearers=tuple(sorted({session.wearer for _, session in members})),
+                    donnings=len({(record, session.wearer, session.donning) for record, session in members}),
+                    lowest=lowest,
+                    lowest_record=lowest_record,
+                    highest=highest,
+                    highest_record=highest_record,
+                )
+            )
+    return tuple(rows)
+
+
+def _flow_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> tuple[ItemFlow, ...]:
+    """Return the mean flows of each item where runs in the same state come from more than one."""
+    groups: dict[tuple[str, str, str, str], dict[Item, list[tuple[str, FlowRunResult]]]] = {}
+    for record, result in results.items():
+        test, scored = catalogue.device_tests[record], result.topics.get("flow")
+        if isinstance(scored, FlowResult):
+            for run in scored.runs:
+                key = (configuration_key(test), run.setting, run.battery, run.filter)
+                groups.setdefault(key, {}).setdefault(item_of(test), []).append((record, run))
+    rows = []
+    for (configuration, setting, battery, filter_state), items in groups.items():
+        if len(items) == 1:
+            continue
+        for item in sorted(items, key=_item_order):
+            extremes = _extremes((record, run.mean) for record, run in items[item])
+            if extremes is None:
+                continue
+            (lowest_record, lowest), (highest_record, highest) = extremes
+            rows.append(
+                ItemFlow(
+                    configuration=configuration,
+                    setting=setting,
+                    battery=battery,
+                    filter=filter_state,
+                    item=item,
+                    runs=len(items[item]),
+                    lowest=lowest,
+                    lowest_record=lowest_record,
+                    highest=highest,
+                    highest_record=highest_record,
+                )
+            )
+    return tuple(rows)
