@@ -171,7 +171,7 @@ def _note(configuration: ConfigurationResult) -> str | None:
 
 def present_configurations(device: Device, result: DeviceResult, context: Context) -> ConfigurationsView | None:
     """Return the configurations of a device, or None where it has one only."""
-    found = {part.key: part for part in result.configurations if isinstance(part, ConfigurationResult)}
+    found = {part.key: part for part in result.configurations}
     if len(found) < 2:
         return None
     anchors = {key: f"configuration-{part.name or number}" for number, (key, part) in enumerate(found.items(), start=1)}

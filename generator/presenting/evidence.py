@@ -203,7 +203,7 @@ def _lines(stated: tuple[Stated, ...], context: Context) -> tuple[Line, ...]:
 def present_evidence(result: DeviceResult, context: Context) -> EvidenceView:
     """Return what the results of a device rest on, and what was not tested."""
     evidence = result.evidence
-    assert isinstance(evidence, Evidence)
+    assert evidence is not None
     gaps = tuple(Line(gap_text(gap)) for gap in evidence.gaps)
     if not evidence.records:
         none = ("No record of this device stands.",)
