@@ -12,7 +12,15 @@ from generator.command_line import run
 from tests.conftest import copy_small
 
 RECORD = "patchwork-cover-2025-03"
-ADDED = """\
+CALIBRATED = """\
+calibrations:
+  - date: 2024-12-03
+    due: 2025-12-03
+    laboratory: An invented bench
+    certificate: X-1
+    correction: 0 %
+    expanded_uncertainty: 10 %
+    k: 2.0
     as_found: {within_tolerance: true, found: read 1 % low}
   - date: 2025-06-20
     due: 2026-06-20
@@ -41,8 +49,8 @@ def site(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> Path:
     folder = tmp_path_factory.mktemp("instruments")
     records = copy_small(demo_records, folder / "records")
     counter = records / "instruments" / "bench-counter.yaml"
-    kept = counter.read_text(encoding="utf-8").partition("    as_found:")[0].partition("check_standards:")[0]
-    counter.write_text(f"{kept.rstrip()}\n{ADDED}", encoding="utf-8")
+    kept = counter.read_text(encoding="utf-8").partition("calibrations:")[0].partition("check_standards:")[0]
+    counter.write_text(f"{kept.rstrip()}\n{CALIBRATED}", encoding="utf-8")
     assert run(["publish", "--records", str(records), "--output", str(folder / "output")]) == 0
     return folder / "output"
 
