@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.presenting.page_views import PageHead, Paper
+from generator.presenting.page_parts import PageHead, Paper
 from generator.presenting.views import Cautions, Derivation, Fact, Link, ScaleChart, Table
 
 

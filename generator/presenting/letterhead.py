@@ -6,7 +6,7 @@ import hashlib
 
 from generator import __version__
 from generator.presenting.context import Context
-from generator.presenting.page_views import Letterhead, Notice, PageHead
+from generator.presenting.page_parts import Letterhead, Notice, PageHead
 from generator.presenting.views import Fact, Link
 from generator.presenting.wording import listed
 

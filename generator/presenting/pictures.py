@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.model.picture import Picture
 from generator.model.published import PublishedCatalogue
-from generator.presenting.page_views import PictureFile, PictureView
+from generator.presenting.page_parts import PictureFile, PictureView
 
 
 def record_pictures(record: str, pictures: tuple[Picture, ...]) -> tuple[PictureView, ...]:

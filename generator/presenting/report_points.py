@@ -13,7 +13,7 @@ from generator.model.reference import DecisionRule
 from generator.model.result import Outcome, Verdict
 from generator.presenting.context import Context
 from generator.presenting.figures import outcome_text
-from generator.presenting.page_views import Report, ReportRow
+from generator.presenting.page_parts import Report, ReportRow
 from generator.presenting.standing import figures_with_limits, withdrawn_text
 from generator.presenting.views import Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, recorded_text

@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from generator.presenting.context import Context
 from generator.presenting.device_page import last_issued
-from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, Attached, DevicePage, RecordPage, Sheet
+from generator.presenting.page_parts import Attached
+from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
 from generator.presenting.views import Derivation, WorkingInput, WorkingView
 
 _EXERCISE = re.compile(r", exercise \d+$")

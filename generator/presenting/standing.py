@@ -10,7 +10,7 @@ from generator.model.published import PublishedTest
 from generator.model.result import Figure
 from generator.presenting.context import Context
 from generator.presenting.digits import figure_text
-from generator.presenting.page_views import AmendmentView, Notice
+from generator.presenting.page_parts import AmendmentView, Notice
 from generator.presenting.views import Cell, Column, Link, Row, Table
 from generator.presenting.wording import day_text, sentence_case
 

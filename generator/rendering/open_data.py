@@ -15,7 +15,8 @@ from generator.model.fit_result import FitResult, FitSummary
 from generator.model.log import Log
 from generator.model.published import CATALOGUE_DATA, PublishedTest
 from generator.model.result import Figure, RecordResult
-from generator.presenting.page_views import OpenData, PictureFile
+from generator.presenting.page_parts import PictureFile
+from generator.presenting.page_views import OpenData
 
 FIGURE_COLUMNS = (
     "key",

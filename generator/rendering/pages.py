@@ -9,7 +9,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from generator.presenting.instrument_views import ControlChart
-from generator.presenting.page_views import Letterhead
+from generator.presenting.page_parts import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TopicSection
 from generator.rendering.control_drawing import draw_control_chart

@@ -14,7 +14,7 @@ from typing import Any
 
 from generator.errors import GeneratorFailed, LibraryMissing
 from generator.model.base import Day
-from generator.presenting.page_views import Attached, Letterhead, Paper
+from generator.presenting.page_parts import Attached, Letterhead, Paper
 from generator.rendering.fonts import FACES, font_bytes
 from generator.rendering.pages import page_markup
 

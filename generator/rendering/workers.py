@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from multiprocessing import get_context, resource_tracker
 from multiprocessing.process import parent_process
 
-from generator.presenting.page_views import Letterhead, Paper
+from generator.presenting.page_parts import Letterhead, Paper
 from generator.rendering.sheets import render_sheet
 
 STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}

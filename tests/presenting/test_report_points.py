@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from generator.presenting.page_views import Report
+from generator.presenting.page_parts import Report
 from tests.presenting.small_sites import given, record_page
 from tests.scoring.builders import a_device, a_run, a_test
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from generator.loading import load_catalogue
 from generator.model.published import published
-from generator.presenting.page_views import PictureView
+from generator.presenting.page_parts import PictureView
 from generator.presenting.whole_site import present
 from generator.rendering.pages import page_markup
 from generator.scoring.catalogue import score_catalogue

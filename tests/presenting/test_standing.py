@@ -9,7 +9,8 @@ import pytest
 
 from generator.model.catalogue import Catalogue
 from generator.model.device import Device
-from generator.presenting.page_views import Notice, Site
+from generator.presenting.page_parts import Notice
+from generator.presenting.page_views import Site
 from tests.presenting.small_sites import a_whole_catalogue, device_page, given, record_page, shown
 from tests.scoring.builders import Data, a_device, a_run, a_test
 

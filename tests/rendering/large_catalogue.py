@@ -19,7 +19,7 @@ import pypdf
 from generator.model.device import DeviceKind
 from generator.presenting.catalogue_paper import catalogue_paper
 from generator.presenting.comparison_views import CatalogueGroup, CataloguePaper, CatalogueRow
-from generator.presenting.page_views import Letterhead
+from generator.presenting.page_parts import Letterhead
 from generator.presenting.views import Link
 from generator.rendering.sheets import render_sheet
 from tests.presenting.small_sites import a_whole_catalogue, context_of, shown
