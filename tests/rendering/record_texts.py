@@ -11,6 +11,7 @@ from pydantic import StringConstraints
 
 from generator.loading.yaml_source import read_yaml
 from generator.model.base import Frozen, NotRecorded
+from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest, LogColumns
 from generator.model.instrument import Instrument
@@ -26,6 +27,7 @@ KINDS: Mapping[str, type[Frozen]] = {
     "wearers/*.yaml": Wearer,
     "criteria/*.yaml": Criterion,
     "protocols/*.yaml": Protocol,
+    "comparisons/*.yaml": Comparison,
 }
 Place = tuple[str, str]
 """A model and its field."""
