@@ -81,12 +81,12 @@ def _json(document: object) -> str:
 
 def _record(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
     from generator.scoring.catalogue import score_record
-    from generator.scoring.instruments import instruments_used, score_instruments
+    from generator.scoring.instruments import score_instruments
 
     test = catalogue.device_tests[name]
     result = score_record(test, catalogue)
     if layout == "json":
-        instruments, used = score_instruments(catalogue), sorted(instruments_used(test).values())
+        instruments, used = score_instruments(catalogue), sorted(test.instruments.by_role.values())
         shown = {each: instruments[each].model_dump(mode="json") for each in used}
         return _json(result.model_dump(mode="json") | {"instruments": shown})
 
@@ -122,7 +122,11 @@ def _device(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
 
 def _other(name: str, layout: str, catalogue: PublishedCatalogue, folder: Path) -> str:
     from generator.scoring.catalogue import score_catalogue
+    from generator.scoring.instruments import score_instrument
 
+    if name in catalogue.instruments and name not in catalogue.comparisons and layout == "json":
+        # Only a comparison needs every record scored.
+        return _json(score_instrument(catalogue.instruments[name], catalogue).model_dump(mode="json"))
     result = score_catalogue(catalogue)
     for what, found in (("a comparison", result.comparisons), ("an instrument", result.instruments)):
         if name in found:

@@ -47,6 +47,11 @@ class DeviceKind(StrEnum):
         return _FITTING[self]
 
     @property
+    def slug(self) -> str:
+        """Its name in addresses."""
+        return self.value.replace("_", "-")
+
+    @property
     def heading(self) -> str:
         """The heading a reader sees for this kind."""
         return _HEADING[self]

@@ -84,6 +84,11 @@ class InstrumentsUsed(Frozen):
     flow_meter: Id | None = None
     """The id of the flow meter; needed for flow runs."""
 
+    @property
+    def by_role(self) -> dict[str, str]:
+        """The ids of the instruments that were used, by the part they had in the test."""
+        return {role: name for role, name in self if name is not None}
+
 
 class LogColumns(Frozen):
     """Which column of a log holds what, by the headings of the file."""

@@ -8,7 +8,7 @@ from generator.model.base import Day, Frozen
 from generator.model.result import Figure
 
 
-class CalibrationState(StrEnum):
+class CalibrationOnDay(StrEnum):
     """How an instrument's calibration stood on the day of a test."""
 
     IN_DATE = "in_date"
@@ -22,7 +22,7 @@ class InstrumentOnDay(Frozen):
     record: str
     instrument: str
     performed: Day
-    state: CalibrationState
+    state: CalibrationOnDay
     due: Day | None
     """The day until which the calibration held; None where there was none."""
 

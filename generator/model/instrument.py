@@ -65,6 +65,10 @@ class Calibration(Frozen):
     as_found: AsFound | None = None
     """The state in which it was found, where the certificate says so."""
 
+    def lapsed_on(self, day: Day) -> bool:
+        """Say whether the next calibration was due before a day."""
+        return self.due < day
+
     @model_validator(mode="after")
     def _due_after_date(self) -> Calibration:
         if self.due <= self.date:

@@ -94,7 +94,7 @@ def _calibration_cells(calibration: Calibration | None, test: PublishedTest) -> 
     if calibration is None:
         return "none before the test", "none", "none", "none"
     state = day_text(calibration.due)
-    if calibration.due < test.dates.performed:
+    if calibration.lapsed_on(test.dates.performed):
         state += " (lapsed on the day of the test)"
     uncertainty = f"{recorded_text(calibration.expanded_uncertainty)} (k = {calibration.k:g})"
     return day_text(calibration.date), state, recorded_text(calibration.correction), uncertainty
@@ -112,7 +112,7 @@ def _instrument_row(instrument: Instrument, test: PublishedTest, context: Contex
 
 
 def _instruments(test: PublishedTest, context: Context) -> Table:
-    used = (test.instruments.particle_counter, test.instruments.flow_meter)
+    used = test.instruments.by_role.values()
     return Table(
         "instruments-used",
         "Instruments and the calibration in force on the day",
@@ -123,7 +123,7 @@ def _instruments(test: PublishedTest, context: Context) -> Table:
             Column("Correction"),
             Column("Expanded uncertainty"),
         ),
-        tuple(_instrument_row(context.catalogue.instruments[name], test, context) for name in used if name is not None),
+        tuple(_instrument_row(context.catalogue.instruments[name], test, context) for name in used),
     )
 
 

@@ -22,7 +22,7 @@ from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 from generator.scoring.device_differences import device_difference
-from generator.scoring.samples import particle_counter
+from generator.scoring.samples import counter_kind
 
 MOST_PAIRED = 8
 """With more devices than this no pairs are compared: their number grows with the square."""
@@ -58,7 +58,7 @@ def _kind_comparisons(
     for kind, devices in of_kind.items():
         if len(devices) >= 2:
             yield _comparison(
-                KIND_COMPARISON + kind.value.replace("_", "-"),
+                KIND_COMPARISON + kind.slug,
                 f"{kind.heading}, side by side",
                 "How do the devices of this kind differ in what was measured?",
                 None,
@@ -125,7 +125,7 @@ def _summary(result: DeviceResult) -> FitSummary:
 
 
 def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue) -> Iterable[ComparedSession]:
-    counter = particle_counter(test, catalogue)
+    counter = counter_kind(test, catalogue)
     for session, recorded in zip(fit.sessions, test.fit, strict=True):
         if not session.counted or session.overall is None or session.overall.value is None:
             continue
@@ -134,9 +134,7 @@ def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedC
             session=session.session,
             wearer=session.wearer,
             donning=session.donning,
-            conditions=FitConditions(
-                protocol=session.protocol, counter=counter.kind.value, blower=_blower_class(session.blower)
-            )
+            conditions=FitConditions(protocol=session.protocol, counter=counter, blower=_blower_class(session.blower))
             if counter is not None
             else None,
             blower=session.blower,

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Hashable, Iterator, Mapping
+from typing import TypeVar
 
 from generator.model.device import Device
 from generator.model.device_test import Outcome
 from generator.model.evidence_result import (
-    CalibrationState,
+    CalibrationOnDay,
     Evidence,
     InstrumentOnDay,
     Item,
@@ -15,13 +16,16 @@ from generator.model.evidence_result import (
     ItemFlow,
     Stated,
 )
-from generator.model.fit_result import FitResult, FitSummary, SessionResult
+from generator.model.fit_result import FitResult, FitSummary
 from generator.model.flow_result import FlowResult, FlowRunResult
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
-from generator.model.result import Figure, RecordResult
+from generator.model.result import RecordResult
+from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
 from generator.scoring.gaps import gaps_of
 from generator.scoring.items import configuration_key, item_of, lots_of_tests, units_of_tests
-from generator.scoring.samples import particle_counter
+
+_Key = TypeVar("_Key", bound=Hashable)
+_Member = TypeVar("_Member")
 
 
 def device_evidence(
@@ -67,73 +71,60 @@ def _has_counts(session: PublishedSession) -> bool:
 
 def _instruments(test: PublishedTest, catalogue: PublishedCatalogue) -> list[InstrumentOnDay]:
     performed, uses = test.dates.performed, []
-    for name in (test.instruments.particle_counter, test.instruments.flow_meter):
-        if name is None:
-            continue
+    for name in test.instruments.by_role.values():
         calibration = catalogue.instruments[name].calibration_on(performed)
-        state = CalibrationState.NONE_BEFORE
+        state, due = CalibrationOnDay.NONE_BEFORE, None
         if calibration is not None:
-            state = CalibrationState.LAPSED if calibration.due < performed else CalibrationState.IN_DATE
-        due = calibration.due if calibration is not None else None
+            state = CalibrationOnDay.LAPSED if calibration.lapsed_on(performed) else CalibrationOnDay.IN_DATE
+            due = calibration.due
         uses.append(InstrumentOnDay(record=test.id, instrument=name, performed=performed, state=state, due=due))
     return uses
-
-
-def _extremes(figures: Iterable[tuple[str, Figure | None]]) -> tuple[tuple[str, Figure], tuple[str, Figure]] | None:
-    """Return the lowest and the highest figure, each with its record, or None where there is none."""
-    scored = [
-        (figure.value, record, figure.key, figure)
-        for record, figure in figures
-        if figure is not None and figure.value is not None
-    ]
-    if not scored:
-        return None
-    ordered = sorted(scored, key=lambda found: found[:3])
-    return (ordered[0][1], ordered[0][3]), (ordered[-1][1], ordered[-1][3])
 
 
 def _item_order(item: Item) -> tuple[bool, str, str]:
     return (item.unit is None, item.unit or "", item.lot or "")
 
 
+def _of_several_items(
+    groups: Mapping[_Key, Mapping[Item, list[_Member]]],
+) -> Iterator[tuple[_Key, Item, list[_Member]]]:
+    """Go through the items of each group that has more than one, with what was measured of each."""
+    for key, items in groups.items():
+        if len(items) > 1:
+            for item in sorted(items, key=_item_order):
+                yield key, item, items[item]
+
+
 def _fit_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> tuple[ItemFit, ...]:
     """Return the factors of each item where sessions that may stand together come from more than one."""
-    groups: dict[tuple[str, str, str | None, str | None], dict[Item, list[tuple[str, SessionResult]]]] = {}
+    groups: dict[GroupKey, dict[Item, list[Recorded]]] = {}
     for record, result in results.items():
         test, scored = catalogue.device_tests[record], result.topics.get("fit")
-        if not isinstance(scored, FitResult):
-            continue
-        counter = particle_counter(test, catalogue)
-        for session in scored.sessions:
+        for session in scored.sessions if isinstance(scored, FitResult) else ():
             if session.counted:
-                kind = counter.kind.value if counter else None
-                key = (configuration_key(test), session.protocol, session.blower, kind)
-                groups.setdefault(key, {}).setdefault(item_of(test), []).append((record, session))
+                group = groups.setdefault(group_key(session, test, catalogue), {})
+                group.setdefault(item_of(test), []).append((record, session))
     rows = []
-    for (configuration, protocol, blower, kind), items in groups.items():
-        if len(items) == 1:
+    for (configuration, protocol, blower, kind), item, members in _of_several_items(groups):
+        found = extremes((record, session.overall) for record, session in members)
+        if found is None:
             continue
-        for item in sorted(items, key=_item_order):
-            members = items[item]
-            extremes = _extremes((record, session.overall) for record, session in members)
-            if extremes is None:
-                continue
-            (lowest_record, lowest), (highest_record, highest) = extremes
-            rows.append(
-                ItemFit(
-                    configuration=configuration,
-                    protocol=protocol,
-                    blower=blower,
-                    counter=kind,
-                    item=item,
-                    wearers=tuple(sorted({session.wearer for _, session in members})),
-                    donnings=len({(record, session.wearer, session.donning) for record, session in members}),
-                    lowest=lowest,
-                    lowest_record=lowest_record,
-                    highest=highest,
-                    highest_record=highest_record,
-                )
+        (lowest_record, lowest), (highest_record, highest) = found
+        rows.append(
+            ItemFit(
+                configuration=configuration,
+                protocol=protocol,
+                blower=blower,
+                counter=kind,
+                item=item,
+                wearers=wearers_of(members),
+                donnings=len(donnings_of(members)),
+                lowest=lowest,
+                lowest_record=lowest_record,
+                highest=highest,
+                highest_record=highest_record,
             )
+        )
     return tuple(rows)
 
 
@@ -142,31 +133,27 @@ def _flow_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatal
     groups: dict[tuple[str, str, str, str], dict[Item, list[tuple[str, FlowRunResult]]]] = {}
     for record, result in results.items():
         test, scored = catalogue.device_tests[record], result.topics.get("flow")
-        if isinstance(scored, FlowResult):
-            for run in scored.runs:
-                key = (configuration_key(test), run.setting, run.battery, run.filter)
-                groups.setdefault(key, {}).setdefault(item_of(test), []).append((record, run))
+        for run in scored.runs if isinstance(scored, FlowResult) else ():
+            group = groups.setdefault((configuration_key(test), run.setting, run.battery, run.filter), {})
+            group.setdefault(item_of(test), []).append((record, run))
     rows = []
-    for (configuration, setting, battery, filter_state), items in groups.items():
-        if len(items) == 1:
+    for (configuration, setting, battery, filter_state), item, runs in _of_several_items(groups):
+        found = extremes((record, run.mean) for record, run in runs)
+        if found is None:
             continue
-        for item in sorted(items, key=_item_order):
-            extremes = _extremes((record, run.mean) for record, run in items[item])
-            if extremes is None:
-                continue
-            (lowest_record, lowest), (highest_record, highest) = extremes
-            rows.append(
-                ItemFlow(
-                    configuration=configuration,
-                    setting=setting,
-                    battery=battery,
-                    filter=filter_state,
-                    item=item,
-                    runs=len(items[item]),
-                    lowest=lowest,
-                    lowest_record=lowest_record,
-                    highest=highest,
-                    highest_record=highest_record,
-                )
+        (lowest_record, lowest), (highest_record, highest) = found
+        rows.append(
+            ItemFlow(
+                configuration=configuration,
+                setting=setting,
+                battery=battery,
+                filter=filter_state,
+                item=item,
+                runs=len(runs),
+                lowest=lowest,
+                lowest_record=lowest_record,
+                highest=highest,
+                highest_record=highest_record,
             )
+        )
     return tuple(rows)

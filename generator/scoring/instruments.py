@@ -25,12 +25,6 @@ ONE_READING = "there is one reading"
 ALL_EQUAL = "the readings do not differ"
 
 
-def instruments_used(test: PublishedTest) -> dict[str, str]:
-    """Return the instruments of a test by the part they had in it."""
-    used = {"particle_counter": test.instruments.particle_counter, "flow_meter": test.instruments.flow_meter}
-    return {role: name for role, name in used.items() if name is not None}
-
-
 def is_affected(performed: Day, before: Day | None, found: Day) -> bool:
     """Say whether a test is in doubt because the calibration of the day `found` found its instrument out of tolerance.
 
@@ -59,7 +53,7 @@ def _state(calibration: Calibration, instrument: Instrument, day: Day) -> Calibr
         return CalibrationState.MADE_LATER
     if calibration != instrument.calibration_on(day):
         return CalibrationState.SUPERSEDED
-    return CalibrationState.LAPSED if calibration.due < day else CalibrationState.IN_FORCE
+    return CalibrationState.LAPSED if calibration.lapsed_on(day) else CalibrationState.IN_FORCE
 
 
 def limits_of(standard: CheckStandard) -> ControlLimits:
@@ -126,7 +120,7 @@ def _check(standard: CheckStandard) -> CheckResult:
 
 
 def _tests_with(name: str, catalogue: PublishedCatalogue) -> list[PublishedTest]:
-    tests = [test for test in catalogue.device_tests.values() if name in instruments_used(test).values()]
+    tests = [test for test in catalogue.device_tests.values() if name in test.instruments.by_role.values()]
     return sorted(tests, key=lambda test: (test.dates.performed, test.id))
 
 
@@ -171,7 +165,7 @@ def score_instruments(catalogue: PublishedCatalogue) -> dict[str, InstrumentResu
 def instrument_findings(test: PublishedTest, instruments: Mapping[str, Instrument]) -> list[Finding]:
     """Return what later calibrations and earlier check readings say about a record."""
     findings = []
-    for role, name in instruments_used(test).items():
+    for role, name in test.instruments.by_role.items():
         for calibration, before in _out_of_tolerance(instruments[name]):
             if calibration.as_found is not None and is_affected(test.dates.performed, before, calibration.date):
                 facts: dict[str, str | int | float] = {

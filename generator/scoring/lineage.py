@@ -20,7 +20,7 @@ from generator.model.lineage_result import (
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.result import RecordResult
-from generator.scoring.samples import particle_counter
+from generator.scoring.samples import counter_kind
 
 _Grouped = dict[str, list[PublishedTest]]
 
@@ -104,10 +104,10 @@ def _fit(
 ) -> tuple[SideBySideFit, ...]:
     groups: dict[tuple[str, str | None, str | None], list[SideSession]] = {}
     for side, test in _sided(before, after):
-        scored, counter = results[test.id].topics.get("fit"), particle_counter(test, catalogue)
+        scored = results[test.id].topics.get("fit")
         for session in scored.sessions if isinstance(scored, FitResult) else ():
             if session.counted and session.overall is not None and session.overall.value is not None:
-                key = (session.protocol, session.blower, counter.kind.value if counter else None)
+                key = (session.protocol, session.blower, counter_kind(test, catalogue))
                 groups.setdefault(key, []).append(
                     SideSession(
                         side=side,

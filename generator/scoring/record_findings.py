@@ -26,15 +26,12 @@ def record_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> tuple
 def _calibration_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> list[Finding]:
     findings = []
     performed = test.dates.performed
-    used = {"particle_counter": test.instruments.particle_counter, "flow_meter": test.instruments.flow_meter}
-    for role, name in used.items():
-        if name is None:
-            continue
+    for role, name in test.instruments.by_role.items():
         calibration = catalogue.instruments[name].calibration_on(performed)
         facts: dict[str, str | int | float] = {"instrument": name, "performed": performed.isoformat()}
         if calibration is None:
             findings.append(Finding(rule="calibration-missing", where=f"instruments.{role}", facts=facts))
-        elif calibration.due < performed:
+        elif calibration.lapsed_on(performed):
             facts |= {"due": calibration.due.isoformat(), "days_past": (performed - calibration.due).days}
             findings.append(Finding(rule="calibration-lapsed", where=f"instruments.{role}", facts=facts))
     return findings

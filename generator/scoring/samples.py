@@ -114,6 +114,12 @@ def particle_counter(test: PublishedTest, catalogue: PublishedCatalogue) -> Inst
     return catalogue.instruments[name] if name is not None else None
 
 
+def counter_kind(test: PublishedTest, catalogue: PublishedCatalogue) -> str | None:
+    """Return the kind of particle counter of a record, or None; factors of different kinds are of other particles."""
+    counter = particle_counter(test, catalogue)
+    return counter.kind.value if counter is not None else None
+
+
 def session_samples(
     session: PublishedSession, test: PublishedTest, catalogue: PublishedCatalogue
 ) -> tuple[ExerciseSamples, ...]:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from generator.model.device_test import DeviceTest
-from generator.model.evidence_result import CalibrationState, Evidence, Item
+from generator.model.evidence_result import CalibrationOnDay, Evidence, Item
 from generator.model.fit_result import FitSummary
 from generator.model.lineage_result import ConfigurationResult, Side
 from generator.model.result import Figure
@@ -94,13 +94,13 @@ def test_units_and_lots_that_are_not_recorded_are_counted_as_such() -> None:
 @pytest.mark.parametrize(
     ("calibration", "state"),
     [
-        ({}, CalibrationState.IN_DATE),
-        ({"due": "2025-06-01"}, CalibrationState.IN_DATE),
-        ({"due": "2025-05-31"}, CalibrationState.LAPSED),
-        ({"date": "2025-06-02"}, CalibrationState.NONE_BEFORE),
+        ({}, CalibrationOnDay.IN_DATE),
+        ({"due": "2025-06-01"}, CalibrationOnDay.IN_DATE),
+        ({"due": "2025-05-31"}, CalibrationOnDay.LAPSED),
+        ({"date": "2025-06-02"}, CalibrationOnDay.NONE_BEFORE),
     ],
 )
-def test_the_calibration_on_the_day_of_the_test(calibration: Data, state: CalibrationState) -> None:
+def test_the_calibration_on_the_day_of_the_test(calibration: Data, state: CalibrationOnDay) -> None:
     counter = a_counter(calibrations=[a_calibration("10 %", **calibration)])
     (use,) = evidence(
         a_test([a_session(GIVEN)], instruments={"particle_counter": "counter"}), counter=counter

@@ -18,10 +18,8 @@ def references_exist(records: Records) -> Iterator[Problem]:
     for entry, test in good(records.device_tests):
         yield from _known(entry, ("device",), test.device, records.devices, "a device", "devices")
         yield from _known(entry, ("tester",), test.tester, records.testers, "a tester", "testers")
-        for role, name in test.instruments:
-            if name is not None:
-                steps = ("instruments", role)
-                yield from _known(entry, steps, name, records.instruments, "an instrument", "instruments")
+        for role, name in test.instruments.by_role.items():
+            yield from _known(entry, ("instruments", role), name, records.instruments, "an instrument", "instruments")
         for place, session in enumerate(test.fit):
             wearer, protocol = ("fit", place, "wearer"), ("fit", place, "protocol")
             yield from _known(entry, wearer, session.wearer, records.wearers, "a wearer", "wearers")

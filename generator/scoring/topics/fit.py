@@ -11,9 +11,10 @@ from generator.model.published import PublishedCatalogue, PublishedSession, Publ
 from generator.model.result import Figure, Finding, TopicResult
 from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
 from generator.scoring.fit_findings import session_findings
-from generator.scoring.items import configuration_key, item_of
+from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
+from generator.scoring.items import item_of
 from generator.scoring.requirements import fit_verdict
-from generator.scoring.samples import particle_counter, session_samples
+from generator.scoring.samples import session_samples
 from generator.scoring.session_rules import counted_sessions
 
 ORDER = 10
@@ -102,10 +103,9 @@ def summarise_device(device: Device, results: Mapping[str, TopicResult], catalog
         for session in result.sessions
     ]
     counted = [(record, session) for record, session in sessions if session.counted]
-    donnings = {(record, session.wearer, session.donning) for record, session in counted}
-    wearers = tuple(sorted({session.wearer for _, session in counted}))
-    extremes = _extremes(counted)
-    lowest, highest = extremes if extremes is not None else (None, None)
+    donnings, wearers = donnings_of(counted), wearers_of(counted)
+    found = extremes((record, session.overall) for record, session in counted)
+    lowest, highest = found if found is not None else (None, None)
     outcomes = [session.outcome for _, session in sessions]
     withdrawn = [session.outcome.value for test in catalogue.withdrawn_tests_of(device.id) for session in test.fit]
     return FitSummary(
@@ -123,21 +123,6 @@ def summarise_device(device: Device, results: Mapping[str, TopicResult], catalog
         highest_record=highest[0] if highest else None,
         groups=_groups(counted, catalogue),
     )
-
-
-def _extremes(
-    counted: Sequence[tuple[str, SessionResult]],
-) -> tuple[tuple[str, Figure], tuple[str, Figure]] | None:
-    """Return the lowest and the highest overall fit factor, each with its record, or None where there is none."""
-    scored = [
-        (session.overall.value, record, session.overall)
-        for record, session in counted
-        if session.overall is not None and session.overall.value is not None
-    ]
-    if not scored:
-        return None
-    ordered = sorted(scored, key=lambda item: (item[0], item[1], item[2].key))
-    return ordered[0][1:], ordered[-1][1:]
 
 
 def _device_findings(
@@ -163,19 +148,17 @@ def _device_findings(
     return (*findings, not_completed) if not_completed is not None else tuple(findings)
 
 
-def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
-    together: dict[tuple[str, str, str | None, str | None], list[tuple[str, SessionResult]]] = {}
+def _groups(counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
+    together: dict[GroupKey, list[Recorded]] = {}
     for record, session in counted:
-        test = catalogue.device_tests[record]
-        counter = particle_counter(test, catalogue)
-        key = (configuration_key(test), session.protocol, session.blower, counter.kind.value if counter else None)
+        key = group_key(session, catalogue.device_tests[record], catalogue)
         together.setdefault(key, []).append((record, session))
     groups = []
     for (configuration, protocol, blower, kind), members in together.items():
-        extremes = _extremes(members)
-        if extremes is None:
+        found = extremes((record, session.overall) for record, session in members)
+        if found is None:
             continue
-        (lowest_record, lowest), (highest_record, highest) = extremes
+        (lowest_record, lowest), (highest_record, highest) = found
         items = [item_of(catalogue.device_tests[record]) for record, _ in members]
         groups.append(
             FitGroup(
@@ -183,8 +166,8 @@ def _groups(counted: Sequence[tuple[str, SessionResult]], catalogue: PublishedCa
                 protocol=protocol,
                 blower=blower,
                 counter=kind,
-                wearers=tuple(sorted({session.wearer for _, session in members})),
-                donnings=len({(record, session.wearer, session.donning) for record, session in members}),
+                wearers=wearers_of(members),
+                donnings=len(donnings_of(members)),
                 units=tuple(sorted({item.unit for item in items if item.unit is not None})),
                 unit_not_recorded=any(item.unit is None for item in items),
                 lots=tuple(sorted({item.lot for item in items if item.lot is not None})),

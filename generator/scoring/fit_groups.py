@@ -1,0 +1,44 @@
+"""Which fit sessions of a device may stand together, and what is lowest and highest among figures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.model.fit_result import SessionResult
+from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.result import Figure
+from generator.scoring.items import configuration_key
+from generator.scoring.samples import counter_kind
+
+GroupKey = tuple[str, str, str | None, str | None]
+"""Configuration, protocol, blower state and kind of counter."""
+Recorded = tuple[str, SessionResult]
+"""A session with the id of its record."""
+
+
+def group_key(session: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue) -> GroupKey:
+    """Return the key that sessions must share to stand together."""
+    return configuration_key(test), session.protocol, session.blower, counter_kind(test, catalogue)
+
+
+def wearers_of(sessions: Iterable[Recorded]) -> tuple[str, ...]:
+    """Return who wore the device, each once."""
+    return tuple(sorted({session.wearer for _, session in sessions}))
+
+
+def donnings_of(sessions: Iterable[Recorded]) -> set[tuple[str, str, int]]:
+    """Return the different donnings of sessions, each by record, wearer and number."""
+    return {(record, session.wearer, session.donning) for record, session in sessions}
+
+
+def extremes(figures: Iterable[tuple[str, Figure | None]]) -> tuple[tuple[str, Figure], tuple[str, Figure]] | None:
+    """Return the lowest and the highest figure, each with its record, or None where none has a value."""
+    scored = [
+        (figure.value, record, figure.key, figure)
+        for record, figure in figures
+        if figure is not None and figure.value is not None
+    ]
+    if not scored:
+        return None
+    ordered = sorted(scored, key=lambda found: found[:3])
+    return (ordered[0][1], ordered[0][3]), (ordered[-1][1], ordered[-1][3])
