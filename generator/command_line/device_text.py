@@ -13,8 +13,7 @@ def device_text(page: DevicePage) -> str:
     for sentence in page.answer:
         lines += wrapped(sentence)
     lines += heading_lines("Cautions")
-    cautions = (*page.cautions.open, *page.cautions.folded)
-    lines += [line for item in cautions for line in wrapped(f"- {item.heading}", hang="  ")] or ["None."]
+    lines += [line for item in page.cautions.raised for line in wrapped(f"- {item.heading}", hang="  ")] or ["None."]
     for section in page.sections:
         lines += section_lines(section)
     lines += heading_lines("What its maker says")

@@ -58,7 +58,7 @@ def catalogue_paper(index: IndexPage, context: Context) -> CataloguePaper:
             Link("Glossary", "#glossary"),
         ),
         groups=tuple(_group(group, context) for group in index.groups),
-        cautions=Cautions((*raised.open, *raised.folded), (), raised.standing),
+        cautions=Cautions(raised.raised, (), raised.standing),
         methods=tuple(
             Fact(method.title, method.purpose, f"methods/{method.id}.html")
             for method in context.catalogue.methods.values()

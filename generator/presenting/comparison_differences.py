@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from generator.model.comparison_result import ComparisonResult, Difference, FitConditions
-from generator.model.result import Input, Working
 from generator.presenting.comparison_views import DifferenceWorking
 from generator.presenting.context import Context
-from generator.presenting.digits import figure_text, interval_text, quantity_text, ratio_words, value_text
+from generator.presenting.digits import figure_text, interval_text, ratio_words, value_text
+from generator.presenting.figures import derivation
 from generator.presenting.topics.fit import COUNTERS
-from generator.presenting.views import Cell, Column, Derivation, Row, Table, WorkingInput
-from generator.presenting.wording import listed, sentence_case, source_text
+from generator.presenting.views import Cell, Column, Row, Table
+from generator.presenting.wording import listed, sentence_case
 
 _BLOWERS = {"none": "no blower in either", "off": "blower off", "running": "blower running"}
 _LIMIT = 1.0
@@ -87,32 +87,7 @@ def difference_workings(result: ComparisonResult, context: Context) -> tuple[Dif
                 key=difference.ratio.key,
                 name=f"{first}, against {second}",
                 result=text,
-                value=_derivation(working, text, context),
+                value=derivation(working, text, "", context),
             )
         )
     return tuple(views)
-
-
-def _derivation(working: Working, result: str, context: Context) -> Derivation:
-    method = context.method(working.method)
-    return Derivation(
-        method=context.method_link(method.id),
-        equation=method.equation,
-        inputs=tuple(_input(item, context) for item in working.inputs),
-        result=result,
-        sources=tuple(source_text(source) for source in method.sources),
-    )
-
-
-def _input(item: Input, context: Context) -> WorkingInput:
-    number = quantity_text(item.value, "1", 6)
-    record, _, key = item.where.partition(": ")
-    return WorkingInput(
-        symbol=item.symbol,
-        meaning=item.meaning,
-        number=number,
-        unit="",
-        where=item.where,
-        href=context.record_link(record, f"working.{key}").href if key else None,
-        basis=_derivation(item.working, number, context) if item.working is not None else None,
-    )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from generator.model.base import NotRecorded
 from generator.model.catalogue_result import DeviceResult
 from generator.model.comparison_result import ComparedDevice, ComparisonResult
 from generator.model.device import Device
@@ -35,9 +34,10 @@ _COLUMNS = ("Device", "Worn by", "Fit factor, lowest to highest", "Air supply", 
 _MOST_NAMED = 8
 
 
-def comparison_links(device: str, context: Context) -> tuple[Link, ...]:
-    """Return the links to the comparisons that hold a device."""
-    return tuple(_link(result) for result in context.result.comparisons.values() if device in result.devices)
+def comparison_links(context: Context, device: str | None = None) -> tuple[Link, ...]:
+    """Return the links to all comparisons, or to those that hold a device."""
+    results = context.result.comparisons.values()
+    return tuple(_link(result) for result in results if device is None or device in result.devices)
 
 
 def _link(result: ComparisonResult) -> Link:
@@ -170,7 +170,7 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
             for heading, lines in zip(
                 _COLUMNS[1:],
                 (
-                    _worn_by(device, compared, context.result.devices[device.id], context),
+                    _worn_by(device, compared, context.result.devices[device.id]),
                     _fit(device, compared, context),
                     _flow(device, compared, context),
                     _worst_caution(device, raised),
@@ -181,7 +181,7 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
     )
 
 
-def _worn_by(device: Device, compared: ComparedDevice, result: DeviceResult, context: Context) -> tuple[SideLine, ...]:
+def _worn_by(device: Device, compared: ComparedDevice, result: DeviceResult) -> tuple[SideLine, ...]:
     wearers = sorted({session.wearer for session in compared.sessions})
     donnings = {(session.record, session.wearer, session.donning) for session in compared.sessions}
     letters = f" ({listed(wearers)})" if wearers else ""
@@ -191,18 +191,18 @@ def _worn_by(device: Device, compared: ComparedDevice, result: DeviceResult, con
             count_text(len(donnings), "donning"),
             f"worn-{device.id}",
         ),
-        SideLine("", _units(result, context)),
+        SideLine("", _units(result)),
     )
 
 
-def _units(result: DeviceResult, context: Context) -> str:
+def _units(result: DeviceResult) -> str:
     """Say how many units of a device were tested, as far as that is on record."""
-    units = [context.catalogue.device_tests[record].sample.unit for record in result.records]
-    named = {unit for unit in units if not isinstance(unit, NotRecorded)}
-    if not named:
-        return "which unit was tested is not recorded" if units else "no unit tested"
-    more = " and others that are not told apart" if any(isinstance(unit, NotRecorded) for unit in units) else ""
-    return f"{count_text(len(named), 'unit')}{more} tested"
+    evidence = result.evidence
+    assert evidence is not None
+    if not evidence.units:
+        return "which unit was tested is not recorded" if evidence.records else "no unit tested"
+    more = " and others that are not told apart" if evidence.records_without_unit else ""
+    return f"{count_text(len(evidence.units), 'unit')}{more} tested"
 
 
 def _fit(device: Device, compared: ComparedDevice, context: Context) -> tuple[SideLine, ...]:
@@ -229,7 +229,7 @@ def _flow(device: Device, compared: ComparedDevice, context: Context) -> tuple[S
 
 
 def _worst_caution(device: Device, raised: Cautions) -> tuple[SideLine, ...]:
-    count = len(raised.open) + len(raised.folded)
+    count = len(raised.raised)
     worst = raised.open[0].heading if raised.open else ""
     return (SideLine(count_text(count, "caution"), worst, f"cautions-{device.id}"),)
 
@@ -239,7 +239,7 @@ def _cautions(raised: dict[str, Cautions], context: Context) -> Cautions:
     by_id: dict[str, Caution] = {}
     raisers: dict[str, list[str]] = {}
     for device, cautions in raised.items():
-        for caution in (*cautions.open, *cautions.folded):
+        for caution in cautions.raised:
             by_id[caution.id] = caution
             raisers.setdefault(caution.id, []).append(context.catalogue.devices[device].name)
     worst_first = [

@@ -63,7 +63,9 @@ class Context:
         """Return where a reader finds the number that a working names, or None where no page shows it."""
         figure = _FIGURE.search(where)
         if figure is not None:
-            return f"records/{record}.html#working.{figure[1]}"
+            # Where figures of several records go into one number, each is named with its record.
+            named = where[: figure.start()]
+            return f"records/{named if named in self.result.records else record}.html#working.{figure[1]}"
         match = _IN_RECORD.match(where)
         if match is not None:
             return f"records/{record}.html#{match[1]}.{match[2]}"

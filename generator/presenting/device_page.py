@@ -11,6 +11,7 @@ from generator.model.device import Device, Opening
 from generator.model.published import PublishedTest
 from generator.model.result import Finding, TopicResult
 from generator.presenting.cautions import cautions_for
+from generator.presenting.comparisons import comparison_links
 from generator.presenting.configurations import present_configurations
 from generator.presenting.context import Context
 from generator.presenting.evidence import present_evidence
@@ -179,6 +180,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         pictures=device_pictures(device.id, device.pictures),
         sheet=sheet_link(device),
         amendments=device_amendments(device.amendments),
+        comparisons=comparison_links(context, device.id),
     )
 
 
@@ -192,7 +194,6 @@ def index_row(device: Device, context: Context) -> IndexRow:
     """Return a device's row in the index."""
     result = context.result.devices[device.id]
     cautions = cautions_for(all_findings(result, context), context)
-    raised = len(cautions.open) + len(cautions.folded)
     return IndexRow(
         link=Link(device.name, f"devices/{device.id}.html"),
         maker=device.maker,
@@ -202,7 +203,7 @@ def index_row(device: Device, context: Context) -> IndexRow:
         ),
         records=_records_words(result),
         caution=cautions.open[0].heading if cautions.open else None,
-        cautions=count_text(raised, "caution"),
+        cautions=count_text(len(cautions.raised), "caution"),
         sheet=sheet_link(device),
         withdrawn=withdrawn_text(device.withdrawn) if device.withdrawn is not None else None,
     )

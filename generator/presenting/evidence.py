@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from generator.model.catalogue_result import DeviceResult
 from generator.model.configuration import State
-from generator.model.evidence_result import CalibrationState, Evidence, Gap, InstrumentOnDay, Item, Stated
+from generator.model.evidence_result import (
+    CalibrationOnDay,
+    Evidence,
+    Gap,
+    InstrumentOnDay,
+    Item,
+    ItemFit,
+    ItemFlow,
+    Stated,
+)
+from generator.model.result import Figure
 from generator.presenting.context import Context, blower_words
 from generator.presenting.evidence_views import EvidenceView, Line
 from generator.presenting.shown_values import shown_value
@@ -42,7 +52,7 @@ def evidence_strip(evidence: Evidence) -> tuple[Fact, ...]:
     """Return the short facts, each with an id of its own."""
     units, units_note = _recorded_items(evidence.units, evidence.records_without_unit)
     lots, lots_note = _recorded_items(evidence.lots, evidence.records_without_lot)
-    in_date = sum(use.state is CalibrationState.IN_DATE for use in evidence.instruments)
+    in_date = sum(use.state is CalibrationOnDay.IN_DATE for use in evidence.instruments)
     not_tested = len(evidence.not_tested_stated) + len(evidence.gaps)
     return (
         Fact("wearers", str(len(evidence.wearers)), id="evidence-wearers"),
@@ -122,7 +132,7 @@ def _calibration_words(use: InstrumentOnDay, context: Context) -> str:
 def _calibration_sentence(evidence: Evidence, context: Context) -> str | None:
     if not evidence.instruments:
         return None
-    out = [use for use in evidence.instruments if use.state is not CalibrationState.IN_DATE]
+    out = [use for use in evidence.instruments if use.state is not CalibrationOnDay.IN_DATE]
     if not out:
         return "On every day of a test the calibration of every instrument was in date."
     words = "; ".join(dict.fromkeys(_calibration_words(use, context) for use in out))
@@ -140,22 +150,23 @@ def _configuration_words(configuration: str) -> str:
     return "as supplied" if configuration == State.AS_SUPPLIED.value else configuration
 
 
+def _extremes(found: ItemFit | ItemFlow, identity: str, context: Context) -> tuple[Cell, Cell]:
+    """Return the lowest and the highest figure of an item, each leading to its record."""
+
+    def cell(record: str, figure: Figure, end: str) -> Cell:
+        href = context.record_link(record, figure.key).href
+        return Cell(shown_value(record, figure, context), href, id=f"{identity}-{end}")
+
+    return cell(found.lowest_record, found.lowest, "lowest"), cell(found.highest_record, found.highest, "highest")
+
+
 def _fit_table(evidence: Evidence, context: Context) -> Table | None:
     rows = []
     for number, found in enumerate(evidence.fit_by_item, start=1):
         title = context.catalogue.protocols[found.protocol].title
         state = [_configuration_words(found.configuration), blower_words(found.blower), title]
         who = f"{listed(found.wearers)}; {count_text(found.donnings, 'donning')}"
-        lowest = Cell(
-            shown_value(found.lowest_record, found.lowest, context),
-            context.record_link(found.lowest_record, found.lowest.key).href,
-            id=f"unit-fit-{number}-lowest",
-        )
-        highest = Cell(
-            shown_value(found.highest_record, found.highest, context),
-            context.record_link(found.highest_record, found.highest.key).href,
-            id=f"unit-fit-{number}-highest",
-        )
+        lowest, highest = _extremes(found, f"unit-fit-{number}", context)
         cells = (Cell(item_words(found.item), note=", ".join(word for word in state if word)), Cell(who))
         rows.append(Row((*cells, lowest, highest), id=f"unit-fit-{number}"))
     columns = (
@@ -172,16 +183,7 @@ def _flow_table(evidence: Evidence, context: Context) -> Table | None:
     several = any(found.runs > 1 for found in evidence.flow_by_item)
     for number, found in enumerate(evidence.flow_by_item, start=1):
         state = flow_state_words(found.setting, found.battery, found.filter)
-        lowest = Cell(
-            shown_value(found.lowest_record, found.lowest, context),
-            context.record_link(found.lowest_record, found.lowest.key).href,
-            id=f"unit-flow-{number}-lowest",
-        )
-        highest = Cell(
-            shown_value(found.highest_record, found.highest, context),
-            context.record_link(found.highest_record, found.highest.key).href,
-            id=f"unit-flow-{number}-highest",
-        )
+        lowest, highest = _extremes(found, f"unit-flow-{number}", context)
         head = Cell(item_words(found.item), note=f"{_configuration_words(found.configuration)}, {state}")
         cells = (head, Cell(str(found.runs)), lowest, highest) if several else (head, lowest)
         rows.append(Row(cells, id=f"unit-flow-{number}"))

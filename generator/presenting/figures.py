@@ -34,11 +34,12 @@ def _input_view(item: Input, record: str, context: Context, deep: bool) -> Worki
         unit=unit,
         where=item.where,
         href=context.where_href(record, item.where),
-        basis=_derivation(basis, with_unit(number, item.unit), record, context) if basis else None,
+        basis=derivation(basis, with_unit(number, item.unit), record, context) if basis else None,
     )
 
 
-def _derivation(working: Working, result: str, record: str, context: Context, deep: bool = True) -> Derivation:
+def derivation(working: Working, result: str, record: str, context: Context, deep: bool = True) -> Derivation:
+    """Return how a number of a record comes about; `deep` shows what its inputs were themselves derived from."""
     method = context.method(working.method)
     return Derivation(
         method=context.method_link(method.id),
@@ -61,9 +62,9 @@ def working_view(figure: Figure, of: str, record: str, context: Context, is_resu
         is_result=is_result,
         name=figure.name,
         result=figure_text(figure),
-        value=_derivation(figure.working, value_text(figure), record, context),
+        value=derivation(figure.working, value_text(figure), record, context),
         # The counts behind an exercise's interval are derived where the session's own interval is.
-        interval=_derivation(interval.working, interval_text(figure) or "", record, context, deep=is_result)
+        interval=derivation(interval.working, interval_text(figure) or "", record, context, deep=is_result)
         if shows_interval and interval is not None and interval.working is not None
         else None,
     )

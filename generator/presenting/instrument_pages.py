@@ -143,7 +143,8 @@ def _found_out_fact(calibration: CalibrationResult) -> Fact:
 
 
 def _affected(result: InstrumentResult, context: Context) -> tuple[ListedRecord, ...]:
-    by_record = {record: [each for each in _found_out(result) if record in each.affected] for record in result.records}
+    out = _found_out(result)
+    by_record = {record: [each for each in out if record in each.affected] for record in result.records}
     return tuple(
         ListedRecord(f"affected-{record}", context.record_link(record), _affected_text(record, found, context))
         for record, found in by_record.items()

@@ -14,7 +14,8 @@ from generator.model.result import Outcome, Verdict
 from generator.presenting.context import Context
 from generator.presenting.figures import outcome_text
 from generator.presenting.page_parts import Report, ReportRow
-from generator.presenting.standing import figures_with_limits, withdrawn_text
+from generator.presenting.shown_values import figures_with_limits
+from generator.presenting.standing import withdrawn_text
 from generator.presenting.views import Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, recorded_text
 
@@ -47,7 +48,7 @@ def _each_once(items: Iterable[str]) -> list[str]:
 
 def _methods(test: PublishedTest, context: Context) -> tuple[str, tuple[Link, ...]]:
     protocols = _each_once(session.protocol for session in test.fit)
-    figures = figures_with_limits(test, context).values()
+    figures = figures_with_limits(test.id, context).values()
     methods = _each_once(figure.method for figure, _ in figures)
     parts = []
     if protocols:
@@ -126,7 +127,7 @@ def _places(keys: Sequence[str]) -> str:
 
 
 def _covered(verdicts: Sequence[Verdict], test: PublishedTest, context: Context) -> str:
-    figures = figures_with_limits(test, context)
+    figures = figures_with_limits(test.id, context)
     by_name: dict[str, list[str]] = {}
     for verdict in verdicts:
         by_name.setdefault(figures[verdict.figure][0].name, []).append(verdict.figure)
@@ -151,7 +152,7 @@ def _conformity_rows(test: PublishedTest, context: Context) -> tuple[ReportRow, 
 
 
 def _results(test: PublishedTest, sections: Sequence[TopicSection], context: Context) -> tuple[str, tuple[Link, ...]]:
-    count = len(figures_with_limits(test, context))
+    count = len(figures_with_limits(test.id, context))
     named = listed([f"“{section.heading}”" for section in sections])
     answer = f"{count_text(count, 'figure')}, each with its unit, under {named}"
     if test.raw_data is not None:

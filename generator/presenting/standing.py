@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from generator.model.corrections import Amendment, Withdrawal
 from generator.model.device import Device
@@ -11,6 +11,7 @@ from generator.model.result import Figure
 from generator.presenting.context import Context
 from generator.presenting.digits import figure_text
 from generator.presenting.page_parts import AmendmentView, Notice
+from generator.presenting.shown_values import figures_with_limits
 from generator.presenting.views import Cell, Column, Link, Row, Table
 from generator.presenting.wording import day_text, sentence_case
 
@@ -67,18 +68,9 @@ def _sentence(text: str) -> str:
     return text if text.endswith((".", "?")) else f"{text}."
 
 
-def figures_with_limits(test: PublishedTest, context: Context) -> dict[str, tuple[Figure, float | None]]:
-    """Return every figure of a record by its key, with the limit that its digits must not cross."""
-    found: dict[str, tuple[Figure, float | None]] = {}
-    for topic in context.result.records[test.id].topics.values():
-        limits = {verdict.figure: verdict.limit for verdict in topic.verdicts}
-        found |= {figure.key: (figure, limits.get(figure.key)) for figure in topic.figures}
-    return found
-
-
 def record_amendments(test: PublishedTest, context: Context) -> tuple[AmendmentView, ...]:
     """Return a record's amendments, oldest first, each earlier figure beside today's."""
-    figures = figures_with_limits(test, context)
+    figures = figures_with_limits(test.id, context)
     return tuple(
         _amendment(number, amendment, figures, test.id, context)
         for number, amendment in enumerate(test.amendments, start=1)
@@ -88,7 +80,7 @@ def record_amendments(test: PublishedTest, context: Context) -> tuple[AmendmentV
 def _amendment(
     number: int,
     amendment: Amendment,
-    figures: dict[str, tuple[Figure, float | None]],
+    figures: Mapping[str, tuple[Figure, float | None]],
     record: str,
     context: Context,
 ) -> AmendmentView:

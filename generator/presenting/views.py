@@ -35,6 +35,11 @@ class Cautions:
     folded: tuple[Caution, ...]
     standing: tuple[Caution, ...]
 
+    @property
+    def raised(self) -> tuple[Caution, ...]:
+        """All that the findings raise, worst first."""
+        return self.open + self.folded
+
 
 @dataclass(frozen=True)
 class WorkingInput:

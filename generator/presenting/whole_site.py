@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from generator import __version__
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import DeviceKind
@@ -11,7 +9,6 @@ from generator.model.published import PublishedCatalogue
 from generator.presenting.catalogue_paper import CATALOGUE_PDF, catalogue_paper
 from generator.presenting.caution_rules import present_caution_rules
 from generator.presenting.cautions import cautions_for
-from generator.presenting.comparison_views import ComparisonsIndex
 from generator.presenting.comparisons import (
     comparison_links,
     comparison_paper,
@@ -34,11 +31,11 @@ from generator.presenting.reference_pages import (
 )
 from generator.presenting.registry import shown_topics
 from generator.presenting.sheet import present_sheet
-from generator.presenting.views import Link, ScaleChart
+from generator.presenting.views import ScaleChart
 from generator.presenting.wording import count_text, sentence_case
 
 
-def _index(context: Context, listed: ComparisonsIndex) -> IndexPage:
+def _index(context: Context) -> IndexPage:
     catalogue = context.catalogue
     publication = catalogue.publication
     groups = []
@@ -48,7 +45,7 @@ def _index(context: Context, listed: ComparisonsIndex) -> IndexPage:
         )
         if devices:
             rows = tuple(index_row(device, context) for device in devices)
-            groups.append(IndexGroup(kind.heading, kind.value.replace("_", "-"), rows))
+            groups.append(IndexGroup(kind.heading, kind.slug, rows))
     withdrawn = sum(test.withdrawn is not None for test in catalogue.device_tests.values())
     of_them = f" ({count_text(withdrawn, 'of them', 'of them')} withdrawn)" if withdrawn else ""
     counts = (
@@ -76,24 +73,20 @@ def _index(context: Context, listed: ComparisonsIndex) -> IndexPage:
         counts=counts,
         cautions=cautions_for((), context),
         catalogue_pdf=CATALOGUE_PDF,
-        comparisons=tuple(Link(item.term, item.href or "") for item in (*listed.own, *listed.of_kinds)),
+        comparisons=comparison_links(context),
     )
 
 
 def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     """Return everything to render, from the checked records and their results."""
     context = Context(catalogue, result)
-    devices = tuple(
-        replace(present_device_page(device, context), comparisons=comparison_links(device.id, context))
-        for device in catalogue.devices.values()
-    )
+    devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
     records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
     sheets = tuple(
         present_sheet(page, [records[test.id] for test in catalogue.tests_of(page.id)], context) for page in devices
     )
     comparisons = tuple(present_comparison(result, context) for result in result.comparisons.values())
-    comparisons_index = present_comparisons_index(context)
-    index = _index(context, comparisons_index)
+    index = _index(context)
     return Site(
         data=OpenData(catalogue, result, __version__),
         letterhead=letterhead(context),
@@ -108,7 +101,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         about=present_about(context),
         instruments_index=present_instruments(context),
         instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
-        comparisons_index=comparisons_index,
+        comparisons_index=present_comparisons_index(context),
         comparisons=comparisons,
         papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
         pictures=picture_files(catalogue),

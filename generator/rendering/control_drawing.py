@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.presenting.instrument_views import ControlChart, ControlLine, ControlMark, Tick
 from generator.rendering.drawing import ACCENT, FAINT, LIMIT, LINE, TEXT_SIZE, Pen, fitted, text_width
-from generator.rendering.svg_cleaning import INK, cleaned
+from generator.rendering.svg_cleaning import INK
 
 TOP = 26
 """Where the plot begins, below the unit. [px]"""
@@ -165,5 +165,4 @@ def draw_control_chart(chart: ControlChart, narrow: bool = False) -> str:
     for mark in chart.marks:
         _draw_mark(pen, plane, mark)
     _draw_labels(pen, plane)
-    prefix = f"{chart.id}-n" if narrow else chart.id
-    return cleaned(pen.svg(), prefix, chart.title, chart.description, f"scale {'narrow' if narrow else 'wide'}")
+    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)

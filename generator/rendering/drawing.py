@@ -157,14 +157,15 @@ class Pen:
         # A dollar sign would start mathematics; the texts come from records.
         self.axes.text(x, y, text.replace("$", r"\$"), ha=alignment, va="baseline", color=colour, clip_on=False)
 
-    def svg(self) -> bytes:
-        """Return what was drawn."""
+    def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool, small: bool = False) -> str:
+        """Return what was drawn as inline SVG; its ids start with the identity, `-n` behind it where it is narrow."""
         sheet = io.BytesIO()
         with warnings.catch_warnings():
             # Texts stay texts in the drawing: what the face lacks, another has where the drawing is shown.
             warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
             self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
-        return sheet.getvalue()
+        css_class = "scale small" if small else "scale narrow" if narrow else "scale wide"
+        return cleaned(sheet.getvalue(), f"{identity}-n" if narrow else identity, title, description, css_class)
 
 
 @dataclass(frozen=True)
@@ -333,6 +334,4 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
             _draw_heading(pen, row.heading, layout, line)
         _draw_row(pen, row, rule, layout, line, small)
     _draw_rule(pen, rule, layout, foot, small)
-    prefix = f"{chart.id}-n" if narrow else chart.id
-    css_class = "scale small" if small else "scale narrow" if narrow else "scale wide"
-    return cleaned(pen.svg(), prefix, chart.title, chart.description, css_class)
+    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow, small=small)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from generator.presenting.views import LogChart, LogExercise, LogStretch
 from generator.rendering.drawing import ACCENT, FAINT, LINE, TEXT_SIZE, Pen, fitted, text_width
-from generator.rendering.svg_cleaning import INK, cleaned
+from generator.rendering.svg_cleaning import INK
 
 LEFT = 62
 HEAD = 24
@@ -215,6 +215,4 @@ def draw_log(chart: LogChart, narrow: bool = False) -> str:
             at = y + exercise.line * LINE
             pen.line((exercise.start, exercise.end), (at, at), colour, 4)
             pen.text(exercise.text_x, y + exercise.text_line * LINE + 4, exercise.name, exercise.anchor)
-    prefix = f"{chart.id}-n" if narrow else chart.id
-    css_class = "scale narrow" if narrow else "scale wide"
-    return cleaned(pen.svg(), prefix, chart.title, chart.description, css_class)
+    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)
