@@ -8,8 +8,13 @@ import signal
 import socket
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
+
+if TYPE_CHECKING:
+    from generator.model.catalogue import Catalogue
+    from generator.model.catalogue_result import CatalogueResult
 
 ROOT = Path(__file__).resolve().parent.parent
 LOOPBACK = ("127.", "::1", "localhost")
@@ -97,6 +102,26 @@ def own_cache_folder(shared_folder: Path) -> Iterator[Path]:
 def demo_records() -> Path:
     """The records that come with the project; never to be changed by a test."""
     return ROOT / "records"
+
+
+@pytest.fixture(scope="session")
+def demo(demo_records: Path) -> "Catalogue":
+    """The demo's records, loaded; they have no problem."""
+    from generator.loading import load_catalogue
+
+    loaded = load_catalogue(demo_records)
+    assert [str(problem) for problem in loaded.problems] == []
+    assert loaded.catalogue is not None
+    return loaded.catalogue
+
+
+@pytest.fixture(scope="session")
+def scored(demo: "Catalogue") -> "CatalogueResult":
+    """The demo's records, scored."""
+    from generator.model.published import published
+    from generator.scoring.catalogue import score_catalogue
+
+    return score_catalogue(published(demo))
 
 
 def copy_small(demo_records: Path, folder: Path) -> Path:

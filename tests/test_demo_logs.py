@@ -3,21 +3,11 @@
 import hashlib
 from pathlib import Path
 
-import pytest
-
-from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
 from generator.model.log import Sampling
 from tests.demo_log_source import DEMO_LOGS
 
 RECORDS = Path(__file__).parent.parent / "records"
-
-
-@pytest.fixture(scope="module")
-def demo() -> Catalogue:
-    loaded = load_catalogue(RECORDS)
-    assert loaded.catalogue is not None
-    return loaded.catalogue
 
 
 def test_the_logs_are_what_their_source_makes_and_what_the_records_state(demo: Catalogue) -> None:

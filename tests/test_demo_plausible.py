@@ -6,17 +6,12 @@ from itertools import combinations
 from pathlib import Path
 from statistics import mean
 
-import pytest
-
-from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import Device, DeviceKind, Fitting
 from generator.model.device_test import BLOWER_OFF, Outcome
 from generator.model.fit_result import FitResult, SessionResult
 from generator.model.instrument import InstrumentKind
-from generator.model.published import published
-from generator.scoring.catalogue import score_catalogue
 
 RECORDS = Path(__file__).parent.parent / "records"
 
@@ -46,18 +41,6 @@ PLAUSIBLE_BY_FLOW = (
     # practice, no source
     (170, 250, 250, 40_000),
 )
-
-
-@pytest.fixture(scope="module")
-def demo() -> Catalogue:
-    loaded = load_catalogue(RECORDS)
-    assert loaded.catalogue is not None
-    return loaded.catalogue
-
-
-@pytest.fixture(scope="module")
-def scored(demo: Catalogue) -> CatalogueResult:
-    return score_catalogue(published(demo))
 
 
 def _sessions(demo: Catalogue, scored: CatalogueResult) -> Iterator[tuple[str, Device, SessionResult]]:

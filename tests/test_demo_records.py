@@ -12,7 +12,6 @@ from statistics import fmean, harmonic_mean, mean
 import pytest
 import yaml
 
-from generator.loading import load_catalogue
 from generator.model.base import NotRecorded
 from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
@@ -22,26 +21,11 @@ from generator.model.device_test import BatteryState, DeviceTest, FitSession, Ou
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.people import FacialHair
-from generator.model.published import published
 from generator.model.reference import AmbientRule
 from generator.model.result import Outcome as Decision
-from generator.scoring.catalogue import score_catalogue
 
 ROOT = Path(__file__).parent.parent
 RECORDS = ROOT / "records"
-
-
-@pytest.fixture(scope="module")
-def demo() -> Catalogue:
-    loaded = load_catalogue(RECORDS)
-    assert [str(problem) for problem in loaded.problems] == []
-    assert loaded.catalogue is not None
-    return loaded.catalogue
-
-
-@pytest.fixture(scope="module")
-def scored(demo: Catalogue) -> CatalogueResult:
-    return score_catalogue(published(demo))
 
 
 def _sessions(demo: Catalogue) -> Iterator[tuple[DeviceTest, FitSession]]:

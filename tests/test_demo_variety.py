@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from generator.loading import load_catalogue
 from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.claims import TestableClaim
@@ -13,23 +12,9 @@ from generator.model.configuration import State
 from generator.model.device_test import Outcome, SessionChoice
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
-from generator.model.published import published
 from generator.model.result import Figure
-from generator.scoring.catalogue import score_catalogue
 
 RECORDS = Path(__file__).parent.parent / "records"
-
-
-@pytest.fixture(scope="module")
-def demo() -> Catalogue:
-    loaded = load_catalogue(RECORDS)
-    assert loaded.catalogue is not None
-    return loaded.catalogue
-
-
-@pytest.fixture(scope="module")
-def scored(demo: Catalogue) -> CatalogueResult:
-    return score_catalogue(published(demo))
 
 
 def _wearers(demo: Catalogue, device: str, protocol: str, state: State = State.AS_SUPPLIED) -> set[str]:

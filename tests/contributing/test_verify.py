@@ -17,6 +17,7 @@ from generator.presenting.pictures import picture_places
 from generator.presenting.whole_site import present
 from generator.rendering.sheets import render_sheet
 from generator.scoring.catalogue import score_catalogue
+from tests.contributing.verifying import verified
 
 RECORD = "patchwork-cover-2025-03"
 FIGURE = re.compile(r'id="(fit\.[a-z0-9]+\.overall)".*?class="value">([^<]+)<', re.DOTALL)
@@ -46,18 +47,6 @@ def site(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> Path:
             picture.unlink()
     assert run(["publish", "--records", str(records), "--output", str(folder / "output")]) == 0
     return folder / "output"
-
-
-@pytest.fixture
-def copy(site: Path, tmp_path: Path) -> Path:
-    shutil.copytree(site, tmp_path / "output")
-    return tmp_path / "output"
-
-
-def verified(site: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, list[str]]:
-    capsys.readouterr()
-    code = run(["verify", str(site)])
-    return code, capsys.readouterr().out.splitlines()
 
 
 def replaced(path: Path, old: str, new: str) -> None:

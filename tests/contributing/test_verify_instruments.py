@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-import shutil
 from pathlib import Path
 
 import pytest
 
 from generator.command_line import run
 from tests.conftest import copy_small
+from tests.contributing.verifying import verified
 
 RECORD = "patchwork-cover-2025-03"
 CALIBRATED = """\
@@ -53,18 +53,6 @@ def site(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> Path:
     counter.write_text(f"{kept.rstrip()}\n{CALIBRATED}", encoding="utf-8")
     assert run(["publish", "--records", str(records), "--output", str(folder / "output")]) == 0
     return folder / "output"
-
-
-@pytest.fixture
-def copy(site: Path, tmp_path: Path) -> Path:
-    shutil.copytree(site, tmp_path / "output")
-    return tmp_path / "output"
-
-
-def verified(site: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, list[str]]:
-    capsys.readouterr()
-    code = run(["verify", str(site)])
-    return code, capsys.readouterr().out.splitlines()
 
 
 def changed(path: Path, pattern: str, new: str) -> None:

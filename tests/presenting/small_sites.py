@@ -18,6 +18,10 @@ from generator.scoring.catalogue import score_catalogue
 from tests.scoring.builders import EXERCISES, Data, a_catalogue, a_session, a_wearer
 
 LETTERS = {"wren": "A", "plover": "B", "sedge": "C"}
+NOT_KNOWN = (
+    "Not known from these tests: gases and vapours, other wearers, other days, and what the device does after long use."
+)
+NOBODY = "How much cleaner the air inside is was not measured with any wearer."
 STANDARD = (
     "normal-breathing",
     "deep-breathing",

@@ -3,25 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import pytest
 
-from generator.model.flow_result import FlowResult
-from generator.model.published import published
-from generator.presenting.whole_site import present
-from generator.scoring.catalogue import score_catalogue
-from tests.presenting.small_sites import a_whole_catalogue, device_page, given, index_row, record_page, shown
+from tests.presenting.small_sites import (
+    NOBODY,
+    NOT_KNOWN,
+    a_whole_catalogue,
+    device_page,
+    given,
+    index_row,
+    record_page,
+    shown,
+)
 from tests.scoring.builders import Data, a_counter, a_device, a_run, a_session, a_test, readings
 
 LOOSE, TIGHT = "loose_powered_hood", "tight_powered_half_facepiece"
 EIGHT = "eight-standard-exercises"
 NARROW = "\N{NARROW NO-BREAK SPACE}"
 AIR = "at which filters of its class are tested, and which the trade takes as the least it should deliver"
-NOT_KNOWN = (
-    "Not known from these tests: gases and vapours, other wearers, other days, and what the device does after long use."
-)
-NOBODY = "How much cleaner the air inside is was not measured with any wearer."
 ONE_WEARER = "With one wearer, nothing follows for anyone else."
 
 
@@ -359,34 +359,6 @@ def test_groups_of_different_counters_name_them() -> None:
 )
 def test_a_record_counts_its_sessions(sessions: list[Data], sentence: str) -> None:
     assert record_page(a_test(sessions)).sections[0].sentences == (sentence,)
-
-
-def test_a_device_without_any_record() -> None:
-    parts: dict[str, Any] = {"device": a_device(LOOSE)}
-    page = device_page(**parts)
-    assert page.answer == ("How much air its blower delivers was not measured.", NOBODY, NOT_KNOWN)
-    assert page.records == ()
-    assert page.head.state[-1].text == "no record issued"
-    assert index_row(**parts).records == "no records"
-
-
-def test_a_flow_that_could_not_be_scored() -> None:
-    catalogue = published(a_whole_catalogue(a_test(flow=[a_run([200.0, 201.0])]), device=a_device(LOOSE)))
-    result = score_catalogue(catalogue)
-    flow = result.records["test"].topics["flow"]
-    assert isinstance(flow, FlowResult)
-    mean = flow.runs[0].mean.model_copy(update={"value": None, "interval": None, "not_scored": "the log is empty"})
-    run = flow.runs[0].model_copy(update={"mean": mean})
-    result.records["test"].topics["flow"] = flow.model_copy(update={"runs": (run,)})
-    summary = result.devices["device"].topics["flow"]
-    result.devices["device"].topics["flow"] = summary.model_copy(update={"governing": run})
-    (page,) = present(catalogue, result).devices
-    assert page.answer[0] == (
-        "How much air its blower delivers could not be scored: the log is empty (high, battery fresh, new filter)."
-    )
-    chart = page.sections[1].chart
-    assert chart is not None
-    assert [(row.marks, row.note) for row in chart.rows] == [((), "not scored")]
 
 
 def test_the_scale_shows_the_strictest_requirement_of_a_kind() -> None:

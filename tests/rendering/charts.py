@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from xml.etree import ElementTree
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
+from generator.rendering.drawing import text_width
 
 SPANS = (
     Landmark("mask", "surgical mask, usually 2 to 4", 2, 4),
@@ -89,3 +90,14 @@ def between_ticks(drawing: Drawing, value: float, low: int, high: int, prefix: s
     """Return where a value belongs between two ticks of a logarithmic rule, from the drawing itself."""
     share = math.log10(value / low) / math.log10(high / low)
     return drawing.tick(low, prefix) + share * (drawing.tick(high, prefix) - drawing.tick(low, prefix))
+
+
+def box(written: Written) -> tuple[float, float, float, float]:
+    """Return left, top, right, bottom of a text; letters rise and hang no further than a face's usual measures."""
+    width = text_width(written.text, written.size)
+    left = {"start": written.x, "middle": written.x - width / 2, "end": written.x - width}[written.anchor]
+    return left, written.y - 0.75 * written.size, left + width, written.y + 0.22 * written.size
+
+
+def meet(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]

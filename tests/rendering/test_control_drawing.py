@@ -14,9 +14,9 @@ from generator.model.published import published
 from generator.presenting.control_charts import control_chart
 from generator.presenting.instrument_views import ControlChart
 from generator.rendering.control_drawing import draw_control_chart
-from generator.rendering.drawing import ACCENT, LIMIT, text_width
+from generator.rendering.drawing import ACCENT, LIMIT
 from generator.scoring.instruments import score_instrument
-from tests.rendering.charts import Drawing, Written
+from tests.rendering.charts import Drawing, box, meet
 from tests.scoring.builders import a_catalogue, a_check_standard, a_meter
 
 ROUNDING = 0.011
@@ -42,17 +42,6 @@ def height(drawing: Drawing, identity: str) -> float:
     """Return the middle of a shape or a level line, from top to bottom."""
     ys = [y for _, y in drawing.points(identity)]
     return (min(ys) + max(ys)) / 2
-
-
-def box(written: Written) -> tuple[float, float, float, float]:
-    """Return left, top, right, bottom of a text."""
-    width = text_width(written.text, written.size)
-    left = {"start": written.x, "middle": written.x - width / 2, "end": written.x - width}[written.anchor]
-    return left, written.y - 0.75 * written.size, left + width, written.y + 0.22 * written.size
-
-
-def meet(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 @WAYS

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import ACCENT, RULES, draw_scale, fitted, in_two_lines, text_width
-from tests.rendering.charts import LEVEL, SPANS, Drawing, Written, a_chart, between_ticks
+from tests.rendering.charts import LEVEL, SPANS, Drawing, a_chart, between_ticks, box, meet
 
 MARK = "fit-scale-fit.am.overall"
 ROUNDING = 0.011
@@ -25,17 +25,6 @@ def a_mark(value: float, **parts: object) -> ScaleMark:
 
 def drawn(mark: ScaleMark, narrow: bool = False, **parts: object) -> Drawing:
     return Drawing(draw_scale(a_chart(mark, **parts), narrow))  # type: ignore[arg-type]
-
-
-def box(written: Written) -> tuple[float, float, float, float]:
-    """Return left, top, right, bottom of a text; letters rise and hang no further than a face's usual measures."""
-    width = text_width(written.text, written.size)
-    left = {"start": written.x, "middle": written.x - width / 2, "end": written.x - width}[written.anchor]
-    return left, written.y - 0.75 * written.size, left + width, written.y + 0.22 * written.size
-
-
-def meet(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 @settings(max_examples=60, deadline=None)

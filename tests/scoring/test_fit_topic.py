@@ -1,4 +1,4 @@
-"""Fit sessions: figures from every form of reading, pass levels only where they belong, findings, device summary."""
+"""Fit sessions: figures from every form of reading, pass levels only where they belong, findings."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import pytest
 from generator.loading import load_reference
 from generator.model.catalogue import Catalogue
 from generator.model.device_test import DeviceTest
-from generator.model.fit_result import FitResult, FitSummary, SessionResult
+from generator.model.fit_result import FitResult, SessionResult
 from generator.model.result import Outcome, Relation
 from tests.scoring.builders import (
     EXERCISES,
@@ -21,7 +21,6 @@ from tests.scoring.builders import (
     a_session,
     a_test,
     readings,
-    score_all,
     score_one,
 )
 
@@ -335,62 +334,6 @@ def test_aborted_and_voided_attempts_are_listed_without_figures() -> None:
     ]
     (finding,) = result.findings
     assert (finding.rule, finding.facts) == ("attempts-not-completed", {"completed": 1, "aborted": 1, "voided": 1})
-
-
-def summary(*tests: DeviceTest, **parts: Any) -> FitSummary:
-    found = score_all(a_catalogue(*tests, **parts)).devices["device"].topics["fit"]
-    assert isinstance(found, FitSummary)
-    return found
-
-
-def test_a_device_nobody_wore() -> None:
-    found = summary()
-    assert [finding.rule for finding in found.findings] == ["no-wearer"]
-    assert (found.completed, found.lowest, found.highest, found.groups) == (0, None, None, ())
-
-
-def test_one_wearer_once() -> None:
-    found = summary(a_test([a_session(readings("30 /cm3", "30 /cm3", "30 /cm3"))]))
-    assert [finding.rule for finding in found.findings] == ["one-wearer", "one-donning"]
-    assert (found.wearers, found.donnings, found.completed) == (("A",), 1, 1)
-
-
-def test_two_wearers_over_two_records() -> None:
-    rows = readings("30 /cm3", "30 /cm3", "30 /cm3")
-    first = a_test([a_session(rows), a_session(rows, id="pm", donning=2)])
-    better = readings("3 /cm3", "3 /cm3", "3 /cm3")
-    second = a_test([a_session(better, wearer="dunlin")], id="later")
-    found = summary(first, second)
-    assert found.findings == ()
-    assert (found.wearers, found.donnings, found.completed) == (("A", "B"), 3, 3)
-    assert (found.lowest_record, found.highest_record) == ("test", "later")
-    assert found.lowest is not None
-    assert found.highest is not None
-    # source: 3000 / 30 and 3000 / 3 by arithmetic
-    assert found.lowest.value == pytest.approx(100, rel=1e-12)
-    assert found.highest.value == pytest.approx(1000, rel=1e-12)
-    (group,) = found.groups
-    assert (group.configuration, group.counter) == ("as_supplied", "condensation_particle_counter")
-
-
-def test_blower_states_and_modifications_stand_apart() -> None:
-    rows = readings("30 /cm3", "30 /cm3", "30 /cm3")
-    hood = a_device("loose_powered_hood")
-    first = a_test([a_session(rows, blower="high"), a_session(rows, id="low", blower="low")])
-    modified = {"state": "modified", "description": "taped seam", "changes": ["tape"]}
-    later = {"received": "2025-05-01", "performed": "2025-06-02", "issued": "2025-07-01"}
-    second = a_test([a_session(rows, blower="high")], id="later", configuration=modified, dates=later)
-    groups = summary(first, second, device=hood).groups
-    assert [(group.configuration, group.blower) for group in groups] == [
-        ("as_supplied", "high"),
-        ("as_supplied", "low"),
-        ("modified: taped seam", "high"),
-    ]
-
-
-def test_sessions_without_a_factor_make_no_group() -> None:
-    found = summary(a_test([a_session(readings("30 /cm3", "30 /cm3", "30 /cm3", ambient="0 /cm3"))]))
-    assert (found.completed, found.lowest, found.groups) == (1, None, ())
 
 
 def test_a_record_without_fit_has_no_fit_result() -> None:
