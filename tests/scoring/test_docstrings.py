@@ -9,9 +9,19 @@ from typing import Any
 
 import pytest
 
-from generator.scoring import conformity, counting, fit_factors, flow_statistics, overall_simulation, valid_range
+from generator.scoring import (
+    censoring,
+    conformity,
+    counting,
+    fit_factors,
+    flow_statistics,
+    log_figures,
+    overall_simulation,
+    valid_range,
+    zero_check,
+)
 
-FORMULAS = (conformity, counting, fit_factors, flow_statistics, overall_simulation)
+FORMULAS = (censoring, conformity, counting, fit_factors, flow_statistics, log_figures, overall_simulation, zero_check)
 FUNCTIONS: list[Callable[..., Any]] = [
     function
     for module in (*FORMULAS, valid_range)
