@@ -124,8 +124,9 @@ def test_the_working_lists_every_count_once_and_what_is_covered_is_said() -> Non
     ]
     check_symbols(found.working)
     assert found.covers == (
-        "counting inside, outside and in the zero check, and ambient change as the 4 ambient samples show it; not "
-        "swings between them that come and go, a counter that miscounts in bursts, or wearer, donning or probe differences"
+        "counting inside, outside and in the zero check, and ambient change as the 4 ambient samples show it; "
+        "not swings between them that come and go, a counter that miscounts in bursts, "
+        "or wearer, donning or probe differences"
     )
 
 
