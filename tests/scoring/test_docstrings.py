@@ -9,9 +9,30 @@ from typing import Any
 
 import pytest
 
-from generator.scoring import conformity, control_charts, counting, fit_factors, flow_statistics, valid_range
+from generator.scoring import (
+    censoring,
+    conformity,
+    control_charts,
+    counting,
+    fit_factors,
+    flow_statistics,
+    log_figures,
+    overall_simulation,
+    valid_range,
+    zero_check,
+)
 
-FORMULAS = (conformity, control_charts, counting, fit_factors, flow_statistics)
+FORMULAS = (
+    censoring,
+    conformity,
+    control_charts,
+    counting,
+    fit_factors,
+    flow_statistics,
+    log_figures,
+    overall_simulation,
+    zero_check,
+)
 FUNCTIONS: list[Callable[..., Any]] = [
     function
     for module in (*FORMULAS, valid_range)
