@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 
-from generator.scoring import conformity, counting, fit_factors, flow_statistics, valid_range
+from generator.scoring import conformity, counting, fit_factors, flow_statistics, lognormal, valid_range
 
-FORMULAS = (conformity, counting, fit_factors, flow_statistics)
+FORMULAS = (conformity, counting, fit_factors, flow_statistics, lognormal)
 FUNCTIONS: list[Callable[..., Any]] = [
     function
     for module in (*FORMULAS, valid_range)
