@@ -26,3 +26,56 @@ show("wearers needed, GM 1e12, GSD 2, level 1", needed(1e12, 2, 1))
 middle <- function(n) exp(mean(k(c(n, n + 1), 0.95, 0.95)))
 show("GM for 1000 and for 1001, GSD e, level 1", c(middle(999), middle(1000)))
 show("wearers needed there", c(needed(middle(999), exp(1), 1), needed(middle(1000), exp(1), 1)))
+
+# Several donnings -----------------------------------------------------------------------------------------------------
+library(nlme)
+dyestuff <- c(1545, 1440, 1440, 1520, 1580, 1540, 1555, 1490, 1560, 1495, 1595, 1550, 1605, 1510, 1560,
+              1445, 1440, 1595, 1465, 1545, 1595, 1630, 1515, 1635, 1625, 1520, 1455, 1450, 1480, 1445) / 100
+batch <- rep(LETTERS[1:6], each = 5)
+kept <- c(1, 6, 7, 11, 12, 13, 16, 17, 18, 19, 21, 22, 23, 24, 25, 26)
+reml <- function(y, g) {
+  fit <- lme(y ~ 1, random = ~ 1 | g, control = lmeControl(msTol = 1e-14, tolerance = 1e-14))
+  exp(c(fixef(fit), as.numeric(VarCorr(fit)[, "StdDev"])))
+}
+show("factors, dyestuff", exp(dyestuff))
+show("REML, dyestuff", reml(dyestuff, batch))
+show("REML, dyestuff, unbalanced", reml(dyestuff[kept], batch[kept]))
+show("REML, Rail", reml(Rail$travel / 20, as.character(Rail$Rail)))
+show("within, dyestuff, 95 %", {
+  squares <- sum(tapply(dyestuff, batch, function(x) sum((x - mean(x))^2)))
+  exp(sqrt(squares / qchisq(c(0.975, 0.025), 24)))
+})
+show("within, dyestuff, unbalanced, 90 %", {
+  squares <- sum(tapply(dyestuff[kept], batch[kept], function(x) sum((x - mean(x))^2)))
+  exp(sqrt(squares / qchisq(c(0.95, 0.05), 10)))
+})
+show("limits of the mean, dyestuff, 95 %", exp(t.test(tapply(dyestuff, batch, mean))$conf.int))
+show("limits of the mean, dyestuff, unbalanced, 90 %", exp(t.test(tapply(dyestuff[kept], batch[kept], mean), conf.level = 0.9)$conf.int))
+
+set.seed(20240702)
+pivot <- function(y, g, share, alpha, total = 4e7, chunk = 4e6) {
+  m <- tapply(y, g, mean); n <- tapply(y, g, length); a <- length(m); N <- length(y)
+  squares <- sum(tapply(y, g, function(x) sum((x - mean(x))^2)))
+  between <- sum((m - mean(m))^2); h <- mean(1 / n)
+  draws <- numeric(0); variances <- numeric(0)
+  for (part in seq_len(total / chunk)) {
+    u <- rchisq(chunk, a - 1); v <- if (N > a) rchisq(chunk, N - a) else rep(1, chunk)
+    draws <- c(draws, mean(m) + rnorm(chunk) * sqrt(between / (a * u)) -
+      qnorm(share) * sqrt(between / u + (1 - h) * squares / v))
+    variances <- c(variances, between / u - h * squares / v)
+  }
+  list(bound = exp(quantile(draws, alpha)), spread = exp(sqrt(pmax(quantile(variances, c(0.025, 0.05, 0.95, 0.975)), 0))))
+}
+balanced <- pivot(dyestuff, batch, 0.95, 0.05)
+show("bound, dyestuff, 95/95", balanced$bound)
+show("between, dyestuff, at 2.5, 5, 95, 97.5 %", balanced$spread)
+unbalanced <- pivot(dyestuff[kept], batch[kept], 0.9, 0.1)
+show("bound, dyestuff, unbalanced, 90/90", unbalanced$bound)
+show("between, dyestuff, unbalanced, at 2.5, 5, 95, 97.5 %", unbalanced$spread)
+rail <- pivot(Rail$travel / 20, as.character(Rail$Rail), 0.95, 0.05)
+show("factors, Rail", exp(Rail$travel[order(as.integer(as.character(Rail$Rail)))] / 20))
+show("between, Rail, at 2.5, 5, 95, 97.5 %", rail$spread)
+
+few <- c(20, 30, 45, 100, 80, 10); their <- c("A", "A", "A", "B", "B", "C")
+show("means of three wearers", tapply(log(few), their, mean))
+show("sum of squares within", anova(aov(log(few) ~ their))[2, 2])

@@ -9,9 +9,28 @@ from typing import Any
 
 import pytest
 
-from generator.scoring import conformity, counting, fit_factors, flow_statistics, lognormal, valid_range
+from generator.scoring import (
+    conformity,
+    counting,
+    fit_factors,
+    flow_statistics,
+    lognormal,
+    nested_bounds,
+    nested_coverage,
+    nested_lognormal,
+    valid_range,
+)
 
-FORMULAS = (conformity, counting, fit_factors, flow_statistics, lognormal)
+FORMULAS = (
+    conformity,
+    counting,
+    fit_factors,
+    flow_statistics,
+    lognormal,
+    nested_bounds,
+    nested_coverage,
+    nested_lognormal,
+)
 FUNCTIONS: list[Callable[..., Any]] = [
     function
     for module in (*FORMULAS, valid_range)

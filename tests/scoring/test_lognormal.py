@@ -92,7 +92,7 @@ def test_enough_wearers_give_a_bound() -> None:
 
 
 def test_too_few_wearers_give_the_number_that_would_do() -> None:
-    # source: the published series of tolerance factors, 4.203 for 5 and 3.708 for 6 (from memory); ln 60 / ln 3 is 3.727
+    # source: published tolerance factors, 4.203 for 5 and 3.708 for 6 (from memory); ln 60 / ln 3 is 3.727
     found = bounded_low_percentile([20.0, 60.0, 180.0], 0.95, 0.95, 1.0)
     assert (found.bound, found.wearers, found.wearers_needed) == (None, 3, 6)
 
