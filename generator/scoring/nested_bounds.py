@@ -84,7 +84,8 @@ def chance_below(
     within = within / chdtri(degrees_within, probabilities)[:, None] if degrees_within else within
     total = np.sqrt(between + (1 - inverse) * within)
     chances = ndtr((point - means[:, None, None] + quantile * total) / np.sqrt(between / wearers))
-    return np.einsum("rwb,w,b->r", chances, weights, weights)
+    averaged: Array = np.einsum("rwb,w,b->r", chances, weights, weights)
+    return averaged
 
 
 def new_donning_bound(factors: Sequence[float], wearers: Sequence[str], share: float, confidence: float) -> float:
@@ -161,10 +162,10 @@ def percentile_quantile(logs: GroupedLogs, quantile: float, chance: float) -> fl
     .. [1] Krishnamoorthy K, Mathew T. Technometrics 2004;46:44-52 (from memory).
     """
     sizes = [float(size) for size in logs.donnings]
-    summed = [np.array([value]) for value in (logs.mean, logs.between_squares, logs.within_squares)]
+    mean, between, within = (np.array([value]) for value in (logs.mean, logs.between_squares, logs.within_squares))
 
     def excess(point: float) -> float:
-        return float(chance_below(point, *summed, sizes, quantile, NODES)[0]) - chance
+        return float(chance_below(point, mean, between, within, sizes, quantile, NODES)[0]) - chance
 
     return _root(excess, logs.mean, math.sqrt(logs.between_squares + logs.within_squares))
 

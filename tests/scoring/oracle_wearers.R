@@ -79,3 +79,46 @@ show("between, Rail, at 2.5, 5, 95, 97.5 %", rail$spread)
 few <- c(20, 30, 45, 100, 80, 10); their <- c("A", "A", "A", "B", "B", "C")
 show("means of three wearers", tapply(log(few), their, mean))
 show("sum of squares within", anova(aov(log(few) ~ their))[2, 2])
+
+# Censored -------------------------------------------------------------------------------------------------------------
+library(survival)
+censored <- function(time, event) {
+  fit <- survreg(Surv(time, event) ~ 1, dist = "lognormal", control = survreg.control(rel.tolerance = 1e-13))
+  exp(c(coef(fit), fit$scale))
+}
+maintained <- subset(aml, x == "Maintained")
+show("aml maintained, times", maintained$time); show("status", maintained$status)
+show("censored, aml maintained", censored(maintained$time, maintained$status))
+others <- subset(aml, x != "Maintained")
+show("aml not maintained, times", others$time); show("status", others$status)
+show("censored, aml not maintained", censored(others$time, others$status))
+show("uncensored, welding", censored(welding, rep(1, 6)))
+
+# Shares ---------------------------------------------------------------------------------------------------------------
+show("exact, 1029 of 1583", binom.test(1029, 1583)$conf.int)
+show("exact, 25 of 25", binom.test(25, 25)$conf.int)
+show("exact, 0 of 20", binom.test(0, 20)$conf.int)
+show("exact, 1 of 20, 90 %", binom.test(1, 20, conf.level = 0.9)$conf.int)
+show("exact, 19 of 20, 90 %", binom.test(19, 20, conf.level = 0.9)$conf.int)
+show("exact, 1 of 1", binom.test(1, 1)$conf.int)
+show("Wilson, 1029 of 1583", prop.test(1029, 1583, correct = FALSE)$conf.int)
+show("Wilson, 0 of 10, 90 %", prop.test(0, 10, conf.level = 0.9, correct = FALSE)$conf.int)
+
+# Differences ----------------------------------------------------------------------------------------------------------
+welch <- t.test(extra ~ group, sleep)
+show("Welch, sleep", c(exp(c(-diff(welch$estimate), welch$conf.int)), welch$p.value))
+first <- c(3.1, 4.2, 2.8, 5.0); second <- c(1.9, 2.2, 2.9, 2.4, 1.2, 3.3, 2.0)
+welch <- t.test(first, second, conf.level = 0.9)
+show("Welch, uneven", c(exp(c(-diff(welch$estimate), welch$conf.int)), welch$p.value))
+show("their factors", exp(c(first, second)))
+show("Holm", p.adjust(c(0.01, 0.04, 0.03, 0.005), "holm"))
+show("Holm, ties and one", p.adjust(c(0.6, 0.02, 0.02, 0.9), "holm"))
+better <- function(d, p) {
+  n <- length(d); t <- mean(d) / sd(d) * sqrt(n)
+  at <- function(q) uniroot(function(delta) pt(t, n - 1, delta) - q, c(-30, 30), tol = 1e-13)$root / sqrt(n)
+  pnorm(c(mean(d) / sd(d), at((1 + p) / 2), at((1 - p) / 2)))
+}
+effect <- with(sleep, extra[group == 2] - extra[group == 1])
+show("sleep, differences", effect)
+show("better for a new sleeper, 95 %", better(effect, 0.95))
+show("better, uneven, 90 %", better(c(-0.4, 0.3, -0.9, -0.1, -0.5), 0.9))

@@ -10,26 +10,36 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    censored_lognormal,
     conformity,
     counting,
+    differences,
     fit_factors,
     flow_statistics,
     lognormal,
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    panels,
+    proportions,
     valid_range,
+    worn_part_of_the_time,
 )
 
 FORMULAS = (
+    censored_lognormal,
     conformity,
     counting,
+    differences,
     fit_factors,
     flow_statistics,
     lognormal,
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    panels,
+    proportions,
+    worn_part_of_the_time,
 )
 FUNCTIONS: list[Callable[..., Any]] = [
     function
