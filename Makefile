@@ -28,6 +28,7 @@ check: $(TOOLS_READY) ## Check format, style, types and import rules of the code
 
 bench: $(TOOLS_READY) ## Measure loading and publishing against the least that the libraries need.
 	$(BIN)/python tests/bench/bench.py
+	$(BIN)/python tests/bench/wearer_coverage.py
 
 preview: site ## Publish, then show the site to this machine's browser only.
 	$(BIN)/python -m http.server --bind 127.0.0.1 --directory output 8000
