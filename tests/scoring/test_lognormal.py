@@ -51,8 +51,8 @@ def test_printed_tolerance_factor(wearers: int, share: float, confidence: float,
     assert tolerance_factor(wearers, share, confidence) == pytest.approx(printed, rel=4e-5)
 
 
-# source: Lee S-A et al., Journal of Healthcare Engineering 2016, 8572493, Tables 1 and 2: GM 24.1 and GSD 2.5 of all 30
-# wearers, and the 5th percentile of those who passed the fit test, 26.6 / 2.5^1.645 = 5.9, where 5.0 is printed.
+# source: Lee S-A et al., Journal of Healthcare Engineering 2016, 8572493, Table 2, first model: of those who passed the
+# fit test the geometric mean 26.6, the deviation 2.5 and the 5th percentile 5.0 (the estimate from the two is 5.9).
 def test_estimate_of_the_percentile_of_a_published_group_is_near_the_one_printed() -> None:
     # Two values that have just this geometric mean and geometric standard deviation.
     half = math.log(2.5) / math.sqrt(2)

@@ -98,7 +98,7 @@ def test_enough_wearers_give_a_bound() -> None:
 
 
 def test_too_few_wearers_give_a_number_that_would_do() -> None:
-    # source: the rule as it is stated: with the same spread, six wearers reach a factor of 1 and three do not
+    # source: regression only, for the number six; that three wearers do not reach a factor of 1 is asserted with it
     factors, wearers = [30.0, 50.0, 40.0, 12.0, 80.0, 200.0], ["A", "A", "B", "B", "C", "C"]
     found = bounded_new_donnings(factors, wearers, 0.95, 0.95, 1.0)
     assert (found.bound, found.wearers, found.wearers_needed) == (None, 3, 6)
