@@ -28,6 +28,7 @@ check: $(TOOLS_READY) ## Check format, style, types and import rules of the code
 
 bench: $(TOOLS_READY) ## Measure loading and publishing against the least that the libraries need.
 	$(BIN)/python tests/bench/bench.py
+	$(BIN)/python tests/bench/wearer_coverage.py
 
 coverage-bench: $(TOOLS_READY) ## Measure how often the intervals hold the truth: 10,000 sessions a row.
 	$(BIN)/python tests/bench/interval_coverage.py

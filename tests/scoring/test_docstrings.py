@@ -10,27 +10,45 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    censored_lognormal,
     censoring,
     conformity,
     control_charts,
     counting,
+    differences,
     fit_factors,
     flow_statistics,
     log_figures,
+    lognormal,
+    nested_bounds,
+    nested_coverage,
+    nested_lognormal,
     overall_simulation,
+    panels,
+    proportions,
     valid_range,
+    worn_part_of_the_time,
     zero_check,
 )
 
 FORMULAS = (
+    censored_lognormal,
     censoring,
     conformity,
     control_charts,
     counting,
+    differences,
     fit_factors,
     flow_statistics,
     log_figures,
+    lognormal,
+    nested_bounds,
+    nested_coverage,
+    nested_lognormal,
     overall_simulation,
+    panels,
+    proportions,
+    worn_part_of_the_time,
     zero_check,
 )
 FUNCTIONS: list[Callable[..., Any]] = [

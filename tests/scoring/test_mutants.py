@@ -18,6 +18,8 @@ METHODS = load_reference().methods
 HELPERS = {
     "pooled-fit-factor": ("exercise_weights",),
     "simulated-overall-interval": ("walk_covariance", "_middles", "_wander", "_during", "_counts", "_zero_rates"),
+    "between-and-within-wearers": ("_restricted_fit",),
+    "new-donning-bound": ("chance_below",),
 }
 """Functions that are no method of their own, by the method that rests on them."""
 
