@@ -9,10 +9,10 @@ PINS := .ci/constraints.txt
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint $(PINS)
 
 .DEFAULT_GOAL := help
-.PHONY: help site test check bench preview pins system-packages test-packages
+.PHONY: help site test check bench coverage-bench preview pins system-packages test-packages
 
 help: ## Print this list.
-	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-9s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 site: $(SITE_READY) ## Publish records/ as a site with PDFs: output/index.html.
 	$(BIN)/inward publish
@@ -28,6 +28,10 @@ check: $(TOOLS_READY) ## Check format, style, types and import rules of the code
 
 bench: $(TOOLS_READY) ## Measure loading and publishing against the least that the libraries need.
 	$(BIN)/python tests/bench/bench.py
+	$(BIN)/python tests/bench/wearer_coverage.py
+
+coverage-bench: $(TOOLS_READY) ## Measure how often the intervals hold the truth: 10,000 sessions a row.
+	$(BIN)/python tests/bench/interval_coverage.py
 
 preview: site ## Publish, then show the site to this machine's browser only.
 	$(BIN)/python -m http.server --bind 127.0.0.1 --directory output 8000

@@ -12,9 +12,10 @@ from generator import reference
 from generator.errors import GeneratorFailed
 from generator.loading.explain import checked
 from generator.loading.yaml_source import read_yaml
+from generator.model.panel import PanelRule
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
-_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark)
+_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule)
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,7 @@ class Reference:
     methods: Mapping[str, Method]
     caution_rules: tuple[CautionRule, ...]
     landmarks: tuple[ScaleLandmark, ...]
+    panels: Mapping[str, PanelRule]
 
 
 @cache
@@ -43,6 +45,7 @@ def load_reference() -> Reference:
         methods={item.id: item for item in _items("methods.yaml", Method)},
         caution_rules=_items("cautions.yaml", CautionRule),
         landmarks=_items("landmarks.yaml", ScaleLandmark),
+        panels={item.id: item for item in _items("panels.yaml", PanelRule)},
     )
 
 

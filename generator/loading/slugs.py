@@ -128,7 +128,8 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         ),
         "log-and-exercises": _E("A session has both.", "Keep the log; exercises are cut from it."),
         "one-reading-each": _E(
-            "An exercise has no reading, or more than one.", "Keep one of `in_mask`, `in_mask_count`, `fit_factor`."
+            "An exercise or a zero check has no reading, or more than one.",
+            "Keep one of `in_mask`, `in_mask_count`, `fit_factor`; of a zero check, `concentration` or `count`.",
         ),
         "reason-missing": _E("An aborted or voided session without a reason.", "Add `reason` in plain words."),
         "one-quantity-each": _E("A claim's `means` names no quantity, or more than one.", "Keep one of them."),

@@ -22,6 +22,7 @@ from generator.model.quantity import (
     shown_unit,
 )
 from generator.model.units import find_unit, units_of
+from generator.model.zero_check import ZeroCheck
 
 
 class Sample(Frozen):
@@ -201,6 +202,8 @@ class Session(Frozen):
     """The exercises in the order in which they were done."""
     log: LogReference | None = None
     """In place of `exercises`: the raw log, cut by its marks."""
+    zero_check: ZeroCheck | None = None
+    """The zero check of the counter before or after the session."""
     adverse_event: Text | None = None
     """What troubled or harmed the wearer, in words that do not tell who it was; it is published."""
 

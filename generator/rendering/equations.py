@@ -21,6 +21,8 @@ def _lightened(markup: str) -> Markup:
     """Return the converter's markup with whole words, without rows of one and without what a page says anyway."""
     light = _UPRIGHT_LETTERS.sub(lambda word: f"<mi>{_TAGS.sub('', word[0])}</mi>", markup)
     light = _LONE_IN_ROW.sub(r"\1", _LONE_IN_ROW.sub(r"\1", light))
+    # The lines of an equation are as large as an equation of one line.
+    light = light.replace("<mtable>", '<mtable displaystyle="true">')
     return Markup(light.replace(' xmlns="http://www.w3.org/1998/Math/MathML"', "").replace(' display="inline"', ""))
 
 

@@ -126,3 +126,22 @@ def require_ordered(name: str, low: float, high: float) -> None:
     """
     if not low <= high:
         raise OutsideRange(f"{name}: found {low:.12g} to {high:.12g}, expected the lower end first. {_REMEDY}")
+
+
+def require_different(name: str, values: Sequence[float]) -> None:
+    """Raise where all values are the same, so that they show no spread.
+
+    Parameters
+    ----------
+    name : str
+        What the values are, for the message. [-]
+    values : Sequence[float]
+        The values, in any unit. [any]
+
+    Raises
+    ------
+    OutsideRange
+        There are fewer than two different values.
+    """
+    if len(set(values)) < 2:
+        raise OutsideRange(f"{name}: found no two different values, expected some spread. {_REMEDY}")

@@ -35,6 +35,7 @@ REFERENCE = Reference(
     methods={},
     caution_rules=(),
     landmarks=(),
+    panels={},
 )
 """Reference data of the tests' own, so that the examples do not depend on what is published."""
 

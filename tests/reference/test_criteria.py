@@ -75,7 +75,9 @@ def test_a_pass_level_is_bound_to_the_protocols_for_its_kind(kind: DeviceKind, p
 
 def test_every_protocol_that_a_criterion_names_exists() -> None:
     named = {protocol for criterion in CRITERIA.values() for protocol in criterion.protocols}
-    assert named == set(REFERENCE.protocols)
+    # Named one by one: no pass level is bound to a factor that is no leakage of particles, nor to a set for leakages.
+    without = {"controlled-negative-pressure-redonning", "five-exercises-inward-leakage"}
+    assert named == set(REFERENCE.protocols) - without
 
 
 def test_flow_requirements_say_that_the_clauses_are_about_filters_and_the_rest_is_common_practice() -> None:

@@ -51,6 +51,28 @@ def test_the_modified_sets_hold_four_exercises_in_149_s(protocol: str, second_ex
     ]
 
 
+def test_the_redonning_set_has_three_exercises_and_two_redonnings_that_all_count() -> None:
+    # source: 69 FR 46986 (seen): three exercises, then two redonnings; durations and what counts from memory
+    assert _layout(PROTOCOLS["controlled-negative-pressure-redonning"]) == [
+        ("facing-forward", 30, True),
+        ("bending", 30, True),
+        ("head-shaking", 3, True),
+        ("first-redonning", 10, True),
+        ("second-redonning", 10, True),
+    ]
+
+
+def test_the_inward_leakage_set_has_five_exercises_of_two_minutes() -> None:
+    # source: five exercises a wearer, from a secondary page; which, and how long, from memory
+    assert _layout(PROTOCOLS["five-exercises-inward-leakage"]) == [
+        ("walking", 120, True),
+        ("head-side-to-side", 120, True),
+        ("head-up-and-down", 120, True),
+        ("talking", 120, True),
+        ("walking-again", 120, True),
+    ]
+
+
 @pytest.mark.parametrize(
     ("protocol", "rule"),
     [
@@ -60,6 +82,10 @@ def test_the_modified_sets_hold_four_exercises_in_149_s(protocol: str, second_ex
         ("four-exercises-filtering-facepiece", AmbientRule.FIRST_AND_LAST),
         # source: from memory, as for the filtering facepiece set
         ("four-exercises-elastomeric", AmbientRule.FIRST_AND_LAST),
+        # source: by definition, the method counts no particles
+        ("controlled-negative-pressure-redonning", AmbientRule.NONE),
+        # source: own rule, as the protocol's note says
+        ("five-exercises-inward-leakage", AmbientRule.AROUND_EACH_EXERCISE),
     ],
 )
 def test_ambient_is_sampled_as_the_protocol_says(protocol: str, rule: AmbientRule) -> None:
@@ -73,6 +99,8 @@ def test_what_is_from_memory_says_so() -> None:
         "eight-standard-exercises": SourceStatus.SEEN_IN_SECONDARY,
         "four-exercises-elastomeric": SourceStatus.FROM_MEMORY,
         "four-exercises-filtering-facepiece": SourceStatus.FROM_MEMORY,
+        "controlled-negative-pressure-redonning": SourceStatus.FROM_MEMORY,
+        "five-exercises-inward-leakage": SourceStatus.FROM_MEMORY,
     }
 
 

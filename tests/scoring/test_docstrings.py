@@ -9,9 +9,48 @@ from typing import Any
 
 import pytest
 
-from generator.scoring import conformity, control_charts, counting, fit_factors, flow_statistics, valid_range
+from generator.scoring import (
+    censored_lognormal,
+    censoring,
+    conformity,
+    control_charts,
+    counting,
+    differences,
+    fit_factors,
+    flow_statistics,
+    log_figures,
+    lognormal,
+    nested_bounds,
+    nested_coverage,
+    nested_lognormal,
+    overall_simulation,
+    panels,
+    proportions,
+    valid_range,
+    worn_part_of_the_time,
+    zero_check,
+)
 
-FORMULAS = (conformity, control_charts, counting, fit_factors, flow_statistics)
+FORMULAS = (
+    censored_lognormal,
+    censoring,
+    conformity,
+    control_charts,
+    counting,
+    differences,
+    fit_factors,
+    flow_statistics,
+    log_figures,
+    lognormal,
+    nested_bounds,
+    nested_coverage,
+    nested_lognormal,
+    overall_simulation,
+    panels,
+    proportions,
+    worn_part_of_the_time,
+    zero_check,
+)
 FUNCTIONS: list[Callable[..., Any]] = [
     function
     for module in (*FORMULAS, valid_range)

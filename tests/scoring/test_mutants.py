@@ -15,7 +15,12 @@ from generator.model.reference import Method
 from tests.scoring.check_values import function_name, module_of, reproduces
 
 METHODS = load_reference().methods
-HELPERS = {"pooled-fit-factor": ("exercise_weights",)}
+HELPERS = {
+    "pooled-fit-factor": ("exercise_weights",),
+    "simulated-overall-interval": ("walk_covariance", "_middles", "_wander", "_during", "_counts", "_zero_rates"),
+    "between-and-within-wearers": ("_restricted_fit",),
+    "new-donning-bound": ("chance_below",),
+}
 """Functions that are no method of their own, by the method that rests on them."""
 
 OPERATORS: dict[type[ast.AST], tuple[type[ast.AST], ...]] = {

@@ -1,0 +1,76 @@
+"""The simulated interval of a session's overall fit factor, with its working."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+
+from generator.model.result import Input, Interval, Working
+from generator.scoring.fit_inputs import count_input, volume_input
+from generator.scoring.overall_simulation import simulated_fit_factor_limits
+from generator.scoring.samples import ExerciseSamples, Particles
+from generator.scoring.shared_ambient import shared_ambient
+
+METHOD = "simulated-overall-interval"
+
+
+def simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | None, coverage: float) -> Interval | None:
+    """Return the interval of a session's overall fit factor by simulation, or None where something was not counted.
+
+    The seed is a hash of the very numbers that go in, so that the same counts give the same limits anywhere, and a
+    change of words in a record moves no figure.
+    """
+    ambient = shared_ambient(samples)
+    inside = [item.measured.in_mask.particles for item in samples if item.counted and item.measured is not None]
+    particles = [each for each in inside if each is not None]
+    if ambient is None or not particles or len(particles) < len(inside) or min(ambient.counts) == 0:
+        return None
+    counts, volumes = [each.count for each in particles], [each.volume for each in particles]
+    outside = (ambient.stretches, ambient.counts, ambient.volumes)
+    zero_count, zero_volume = (zero.count, zero.volume) if zero is not None else (0, None)
+    seed = seed_from((counts, volumes, *outside, zero_count, zero_volume, coverage))
+    low, high = simulated_fit_factor_limits(counts, volumes, *outside, zero_count, zero_volume, coverage, seed)
+    return Interval(
+        low=low,
+        high=high,
+        coverage=coverage,
+        method=METHOD,
+        covers=_covers(len(ambient.moments), zero is not None),
+        working=Working(method=METHOD, inputs=(*_inside(particles), *ambient.inputs(), *_zero(zero))),
+    )
+
+
+def seed_from(numbers: object) -> int:
+    """Return a seed that follows from the numbers alone."""
+    return int.from_bytes(hashlib.sha256(json.dumps(numbers).encode()).digest()[:8])
+
+
+def _covers(moments: int, zero_checked: bool) -> str:
+    """Say what the interval covers. How far that holds is measured by simulations in the tests."""
+    counting = "counting inside, outside and in the zero check" if zero_checked else "counting inside and outside"
+    samples = "two ambient samples" if moments == 2 else f"{moments} ambient samples"
+    return (
+        f"{counting}, and ambient change as the {samples} show it; not swings between them that come and go, a counter "
+        "that miscounts in bursts, or wearer, donning or probe differences"
+    )
+
+
+def _inside(particles: Sequence[Particles]) -> tuple[Input, ...]:
+    return tuple(
+        part
+        for number, each in enumerate(particles, start=1)
+        for part in (
+            count_input(f"n_{{{number}}}", f"particles counted in the mask, exercise {number}", each),
+            volume_input(f"V_{{{number}}}", f"volume counted in the mask, exercise {number}", each),
+        )
+    )
+
+
+def _zero(zero: Particles | None) -> tuple[Input, ...]:
+    if zero is None:
+        return ()
+    return (
+        count_input("z", "particles counted in the zero check", zero),
+        volume_input("Z", "volume counted in the zero check", zero),
+    )
