@@ -9,9 +9,9 @@ from statistics import mean
 from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import Device, DeviceKind, Fitting
-from generator.model.device_test import BLOWER_OFF, Outcome
 from generator.model.fit_result import FitResult, SessionResult
 from generator.model.instrument import InstrumentKind
+from generator.model.session import BLOWER_OFF, Outcome
 
 RECORDS = Path(__file__).parent.parent / "records"
 

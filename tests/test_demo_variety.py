@@ -9,10 +9,11 @@ from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.claims import TestableClaim
 from generator.model.configuration import State
-from generator.model.device_test import Outcome, SessionChoice
+from generator.model.device_test import SessionChoice
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.result import Figure
+from generator.model.session import Outcome
 
 RECORDS = Path(__file__).parent.parent / "records"
 

@@ -13,8 +13,8 @@ from generator.loading.characters import shortened, unusable_text
 from generator.loading.explain import nearest
 from generator.loading.files import LARGEST_LOG
 from generator.loading.yaml_source import WHOLE_FILE
-from generator.model.device_test import LogReference
 from generator.model.log import Log, LogSample, Sampling
+from generator.model.session import LogReference
 from generator.model.units import find_unit, to_base
 
 MOST_PROBLEMS = 20
@@ -90,6 +90,8 @@ def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
         return {}
     places: dict[str, int] = {}
     for name, heading in reading.reference.columns:
+        if heading is None:
+            continue
         if heading in headings:
             places[name] = headings.index(heading)
             continue

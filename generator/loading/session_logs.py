@@ -12,9 +12,10 @@ from generator.loading.files import LOGS, FilesFound
 from generator.loading.logs import read_log, sha256_of
 from generator.loading.records import Entry, Records, good
 from generator.loading.yaml_source import WHOLE_FILE, Steps
-from generator.model.device_test import DeviceTest, FitSession, LogReference, Outcome
+from generator.model.device_test import DeviceTest
 from generator.model.log import Log, Sampling
 from generator.model.reference import AmbientRule, Protocol
+from generator.model.session import FitSession, LogReference, Outcome
 
 
 def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Log], list[Problem]]:

@@ -127,9 +127,18 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "Add them, or set `outcome` to `aborted` or `voided` with a reason.",
         ),
         "log-and-exercises": _E("A session has both.", "Keep the log; exercises are cut from it."),
+        "overall-beside-readings": _E(
+            "A session has an overall factor as given beside a log, exercises or a second one.",
+            "Keep what says most: the log, else the exercises, else the overall factor.",
+        ),
+        "adjusted-not-voided": _E(
+            "Something was adjusted after the first exercise had begun, and the session is not voided.",
+            "Set `outcome: voided` with a reason, and begin a new session.",
+        ),
         "one-reading-each": _E(
             "An exercise or a zero check has no reading, or more than one.",
-            "Keep one of `in_mask`, `in_mask_count`, `fit_factor`; of a zero check, `concentration` or `count`.",
+            "Keep one of `in_mask`, `in_mask_count`, `fit_factor`, `fit_factor_at_least`; of a zero check, "
+            "`concentration` or `count`.",
         ),
         "reason-missing": _E("An aborted or voided session without a reason.", "Add `reason` in plain words."),
         "one-quantity-each": _E("A claim's `means` names no quantity, or more than one.", "Keep one of them."),

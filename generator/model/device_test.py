@@ -7,22 +7,19 @@ from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
 
-from generator.model.base import Day, Frozen, Id, LongText, Recorded, Sha256, Text, Version
+from generator.model.base import Day, Frozen, Id, LongText, Recorded, Text, Version
 from generator.model.configuration import Configuration, LocalName
 from generator.model.corrections import Amendment, Withdrawal
 from generator.model.picture import Picture
 from generator.model.quantity import (
     AirPressure,
-    Concentration,
-    Duration,
     Fraction,
     Readings,
     Temperature,
+    check_unit,
     quantity_problem,
-    shown_unit,
 )
-from generator.model.units import find_unit, units_of
-from generator.model.zero_check import ZeroCheck
+from generator.model.session import FitSession, Session
 
 
 class Sample(Frozen):
@@ -66,6 +63,14 @@ class TestDates(Frozen):
         return self
 
 
+class Aerosol(StrEnum):
+    """The particles that were counted."""
+
+    ROOM_AIR = "room_air"
+    SALT = "salt"
+    OIL = "oil"
+
+
 class Environment(Frozen):
     """The air of the room during the test."""
 
@@ -82,6 +87,8 @@ class InstrumentsUsed(Frozen):
 
     particle_counter: Id | None = None
     """The id of the particle counter; needed for fit sessions."""
+    outside_counter: Id | None = None
+    """The id of the counter of the second channel of a log, where it is another one than the particle counter."""
     flow_meter: Id | None = None
     """The id of the flow meter; needed for flow runs."""
 
@@ -89,148 +96,6 @@ class InstrumentsUsed(Frozen):
     def by_role(self) -> dict[str, str]:
         """The ids of the instruments that were used, by the part they had in the test."""
         return {role: name for role, name in self if name is not None}
-
-
-class LogColumns(Frozen):
-    """Which column of a log holds what, by the headings of the file."""
-
-    time: Text
-    """Heading of the time in seconds; it goes up from line to line."""
-    concentration: Text
-    """Heading of the concentration, in the unit that the record gives."""
-    exercise: Text
-    """Heading of the exercise's id; may be empty in lines that are not in-mask."""
-    sampling: Text
-    """Heading of `ambient`, `in-mask` or `purge`."""
-
-
-class LogReference(Frozen):
-    """A raw log that a session refers to. The `sampling` column holds `ambient`, `in-mask` or `purge`."""
-
-    file: Annotated[str, StringConstraints(pattern=r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$", max_length=100)]
-    """The log, below the records folder."""
-    sha256: Sha256
-    """SHA-256 of the file, as `sha256sum` prints it, so that a later change is noticed."""
-    unit: Annotated[str, Field(examples=["/cm3"])]
-    """The unit of the concentrations in the log."""
-    columns: LogColumns
-    """Which column holds what."""
-
-    @model_validator(mode="after")
-    def _unit_is_concentration(self) -> LogReference:
-        _check_unit(self.unit, "concentration")
-        return self
-
-
-def _check_unit(spelling: str, dimension: str) -> None:
-    unit = find_unit(spelling)
-    if unit is None or unit.dimension != dimension:
-        fitting = ", ".join(units_of(dimension))  # type: ignore[arg-type]
-        slug = "unknown-unit" if unit is None else "wrong-unit"
-        raise quantity_problem(
-            slug, f"the unit `{shown_unit(spelling)}`", f"one of {fitting}", "Correct the unit, or convert the readings"
-        )
-
-
-class ExerciseReading(Frozen):
-    """What was read during one exercise: a concentration, a count of particles, or a factor as given."""
-
-    exercise: LocalName
-    """The exercise's id in the protocol."""
-    ambient_before: Concentration | None = None
-    """The ambient concentration before it, where the protocol takes one around each exercise."""
-    in_mask: Concentration | None = None
-    """The mean concentration inside."""
-    in_mask_count: Annotated[int, Field(ge=0, le=10**9)] | None = None
-    """In place of `in_mask`: the particles counted inside during `in_mask_time`."""
-    fit_factor: Annotated[float, Field(ge=1, le=1e9)] | None = None
-    """In place of `in_mask`: the factor as the instrument gave it."""
-    ambient_after: Concentration | None = None
-    """The ambient concentration after it."""
-
-    @model_validator(mode="after")
-    def _one_reading(self) -> ExerciseReading:
-        given = [name for name in ("in_mask", "in_mask_count", "fit_factor") if getattr(self, name) is not None]
-        if len(given) != 1:
-            raise quantity_problem(
-                "one-reading-each",
-                " and ".join(f"`{name}`" for name in given) or "no reading",
-                "exactly one of `in_mask`, `in_mask_count`, `fit_factor`",
-                "Keep the reading that was taken, or mark the session as aborted and leave the exercise out",
-            )
-        return self
-
-
-class Outcome(StrEnum):
-    """How a session ended. Every attempt stays on record."""
-
-    COMPLETED = "completed"
-    ABORTED = "aborted"
-    VOIDED = "voided"
-
-
-BLOWER_OFF = "off"
-
-
-class Session(Frozen):
-    """What the record of a session and its published form share: one wearer, one donning, one protocol, one state."""
-
-    id: LocalName
-    """A name that is unique in the record, such as `first`."""
-    wearer: str
-    donning: Annotated[int, Field(ge=1, le=99)]
-    """1 for the first time this wearer put the device on for this record, 2 for the second, and so on."""
-    protocol: Id
-    """The protocol's id, published or your own."""
-    blower: Text | None = None
-    """`off` or one of the device's settings; for powered devices only, and needed there."""
-    filter: Text
-    """The filter that was fitted."""
-    outcome: Outcome
-    """How the session ended. Every attempt stays on record."""
-    reason: Text | None = None
-    """Why it was aborted or voided."""
-    in_mask_time: Duration | None = None
-    """The sampling time inside for each exercise."""
-    ambient_time: Duration | None = None
-    """The sampling time of each ambient sample."""
-    ambient_before: Concentration | None = None
-    """The ambient concentration before the first exercise, where the protocol takes it first and last."""
-    ambient_after: Concentration | None = None
-    """The ambient concentration after the last exercise."""
-    exercises: tuple[ExerciseReading, ...] = ()
-    """The exercises in the order in which they were done."""
-    log: LogReference | None = None
-    """In place of `exercises`: the raw log, cut by its marks."""
-    zero_check: ZeroCheck | None = None
-    """The zero check of the counter before or after the session."""
-    adverse_event: Text | None = None
-    """What troubled or harmed the wearer, in words that do not tell who it was; it is published."""
-
-    @model_validator(mode="after")
-    def _parts_fit(self) -> Session:
-        if self.outcome is not Outcome.COMPLETED and self.reason is None:
-            raise quantity_problem(
-                "reason-missing",
-                f"`outcome: {self.outcome.value}` without `reason`",
-                "the reason for it",
-                "Add `reason` in plain words",
-            )
-        if self.log is not None and self.exercises:
-            raise quantity_problem(
-                "log-and-exercises",
-                "both `log` and `exercises`",
-                "one of them",
-                "Leave out `exercises`: they are cut from the log by its marks",
-            )
-        if self.outcome is Outcome.COMPLETED and self.log is None and not self.exercises:
-            raise quantity_problem(
-                "no-readings",
-                "neither `log` nor `exercises`",
-                "one of them for a completed session",
-                "Add the readings, or mark the session as aborted or voided with its reason",
-            )
-        return self
 
 
 class SessionChoice(StrEnum):
@@ -250,15 +115,6 @@ class SessionRule(Frozen):
     """When the rule was written down; on or before the day of the test."""
     why: Text
     """Why, such as `the first donning is practice`."""
-
-
-class FitSession(Session):
-    """One wearer, one donning, one protocol, one state of the device."""
-
-    wearer: Id
-    """The wearer's id."""
-    size: Text | None = None
-    """The size of the facepiece, where there are several; it is not published."""
 
 
 class BatteryState(StrEnum):
@@ -286,7 +142,7 @@ class FlowReadings(Readings):
 
     @model_validator(mode="after")
     def _unit_is_flow(self) -> FlowReadings:
-        _check_unit(self.unit, "flow")
+        check_unit(self.unit, "flow")
         return self
 
 
@@ -334,6 +190,10 @@ class Test(Frozen):
     """The air of the room."""
     instruments: InstrumentsUsed
     """What was measured with."""
+    aerosol: Aerosol = Aerosol.ROOM_AIR
+    """The particles that were counted: those of the room's air, or salt or oil that was sprayed."""
+    probe: Text | None = None
+    """Where inside the probe sat and how it was fastened, such as `between nose and upper lip, 6 mm from the skin`."""
     fit: tuple[Session, ...] = ()
     """Fit sessions, every attempt."""
     flow: tuple[FlowRun, ...] = ()

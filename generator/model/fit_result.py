@@ -2,8 +2,28 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from generator.model.base import Frozen
 from generator.model.result import Figure, TopicResult, TopicSummary, Verdict
+
+
+class DataLevel(StrEnum):
+    """What a session's factors are made from, best first."""
+
+    RAW_LOG = "raw_log"
+    COUNTS = "counts"
+    CONCENTRATIONS = "concentrations"
+    EXERCISE_FACTORS = "exercise_factors"
+    OVERALL_ONLY = "overall_only"
+
+
+class Basis(StrEnum):
+    """How much of a protocol an overall factor stands for; those of different bases never stand together."""
+
+    WHOLE_PROTOCOL = "whole_protocol"
+    PARTIAL = "partial"
+    OVERALL_ONLY = "overall_only"
 
 
 class ExerciseResult(Frozen):
@@ -13,6 +33,10 @@ class ExerciseResult(Frozen):
     name: str
     counted: bool
     fit_factor: Figure
+    average_penetration: Figure | None = None
+    """Mean share of the ambient concentration that was inside, for sessions with a log."""
+    peak_penetration: Figure | None = None
+    """The highest reading inside as a share of the ambient concentration, for sessions with a log."""
 
 
 class SessionResult(Frozen):
@@ -27,6 +51,9 @@ class SessionResult(Frozen):
     reason: str | None
     counted: bool
     """Whether it counts towards the results: it was completed, and the record's rule does not leave it out."""
+    level: DataLevel | None = None
+    """What its factors are made from; None where it was not completed."""
+    basis: Basis = Basis.WHOLE_PROTOCOL
     exercises: tuple[ExerciseResult, ...]
     overall: Figure | None
     inward_leakage: Figure | None
@@ -40,7 +67,7 @@ class FitResult(TopicResult):
 
 
 class FitGroup(Frozen):
-    """Sessions of a device that count and may stand together: same configuration, protocol, blower and counter."""
+    """Sessions of a device that count and may stand together: same configuration, protocol, blower, counter, basis."""
 
     configuration: str
     """`as_supplied`, or `modified: ` and what was described."""
@@ -48,6 +75,7 @@ class FitGroup(Frozen):
     blower: str | None
     counter: str | None = None
     """Kind of particle counter: factors of different kinds are of different particles."""
+    basis: Basis = Basis.WHOLE_PROTOCOL
     wearers: tuple[str, ...]
     donnings: int
     units: tuple[str, ...] = ()

@@ -13,6 +13,8 @@ class Sampling(StrEnum):
     AMBIENT = "ambient"
     IN_MASK = "in-mask"
     PURGE = "purge"
+    SIDE_BY_SIDE = "side-by-side"
+    """Both channels drew the same ambient air, so that it is seen how they differ."""
 
 
 class LogSample(Frozen):
@@ -22,6 +24,8 @@ class LogSample(Frozen):
     concentration_per_cm3: float
     exercise: str
     sampling: Sampling
+    outside_per_cm3: float | None = None
+    """What the second channel read, where there is one."""
 
 
 class Log(Frozen):

@@ -57,7 +57,7 @@ class Tester(Frozen):
 
 
 class FacialHair(StrEnum):
-    """What lies under the seal; a private field, never published."""
+    """What lies under the seal; private. A record says only in how many of its sessions hair lay there."""
 
     NONE = "none"
     STUBBLE = "stubble"
@@ -96,6 +96,6 @@ class Wearer(Frozen):
     fitness: Fitness | None = None
     """Fitness to wear, as declared or examined; what it says is never published."""
     facial_hair: FacialHair
-    """What lies under the seal; never published."""
+    """What lies under the seal; published only as the number of sessions in a record with hair there."""
     private_note: LongText | None = None
     """Whatever helps with tests; never published."""

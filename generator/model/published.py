@@ -10,12 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from typing import Annotated
 
-from pydantic import StringConstraints
+from pydantic import Field, StringConstraints
 
 from generator.model.base import Day
 from generator.model.catalogue import Catalogue, PublicRecords
-from generator.model.device_test import DeviceTest, FitSession, Session, Test
-from generator.model.people import Wearer
+from generator.model.device_test import DeviceTest, Test
+from generator.model.people import FacialHair, Wearer
+from generator.model.session import FitSession, Outcome, Session
 
 CATALOGUE_DATA = "data/catalogue.json"
 """Where in a site the published catalogue stands; beside it, each test record by itself."""
@@ -35,6 +36,8 @@ class PublishedTest(Test):
     """A test record as it may be published."""
 
     fit: tuple[PublishedSession, ...] = ()
+    sessions_with_hair_at_seal: Annotated[int, Field(ge=0)] = 0
+    """Completed sessions in which hair lay under the seal; not which ones."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,9 +73,13 @@ def _published_session(session: FitSession, performed: Day, wearer: Wearer) -> P
 
 def published_test(test: DeviceTest, wearers: Mapping[str, Wearer]) -> PublishedTest:
     """Return the published form of a test record; `wearers` are those of the catalogue, by id."""
-    shared = {name: getattr(test, name) for name in PublishedTest.model_fields}
+    shared = {name: getattr(test, name) for name in Test.model_fields}
     sessions = tuple(_published_session(each, test.dates.performed, wearers[each.wearer]) for each in test.fit)
-    return PublishedTest(**shared | {"fit": sessions})
+    with_hair = sum(
+        each.outcome is Outcome.COMPLETED and wearers[each.wearer].facial_hair is not FacialHair.NONE
+        for each in test.fit
+    )
+    return PublishedTest(**shared | {"fit": sessions, "sessions_with_hair_at_seal": with_hair})
 
 
 def published(catalogue: Catalogue) -> PublishedCatalogue:

@@ -224,3 +224,14 @@ Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
 """What a certificate adds to a reading: a flow, or a share of the reading."""
 Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]
 """An expanded uncertainty: absolute, or a share of the reading."""
+
+
+def check_unit(spelling: str, dimension: str) -> None:
+    """Raise a problem where a unit is unknown or is not one of a dimension."""
+    unit = find_unit(spelling)
+    if unit is None or unit.dimension != dimension:
+        fitting = ", ".join(units_of(dimension))  # type: ignore[arg-type]
+        slug = "unknown-unit" if unit is None else "wrong-unit"
+        raise quantity_problem(
+            slug, f"the unit `{shown_unit(spelling)}`", f"one of {fitting}", "Correct the unit, or convert the readings"
+        )

@@ -56,7 +56,24 @@ class AmbientRule(StrEnum):
 
     AROUND_EACH_EXERCISE = "around_each_exercise"
     FIRST_AND_LAST = "first_and_last"
+    DURING_EACH_EXERCISE = "during_each_exercise"
     NONE = "none"
+
+
+class Principle(StrEnum):
+    """What a protocol's factors are made from."""
+
+    PARTICLES = "particles"
+    CONTROLLED_NEGATIVE_PRESSURE = "controlled_negative_pressure"
+
+
+class PeakLimit(Frozen):
+    """The peak penetration at which a test is to be stopped, for some kinds of device."""
+
+    kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]
+    """The kinds of device that it is for."""
+    percent: Annotated[float, Field(gt=0, le=100)]
+    """The highest peak penetration that is allowed, in percent."""
 
 
 class Protocol(Frozen):
@@ -72,6 +89,12 @@ class Protocol(Frozen):
     """Where ambient samples are taken."""
     exercises: Annotated[tuple[ProtocolExercise, ...], Field(min_length=1)]
     """The exercises in their order."""
+    principle: Principle = Principle.PARTICLES
+    """What the factors are made from: particles counted, or the air that leaks in at a controlled negative pressure."""
+    generated_aerosol: bool = False
+    """Whether it is done in an aerosol that is sprayed for it."""
+    peak_limits: tuple[PeakLimit, ...] = ()
+    """Peak penetrations at which it is to be stopped."""
 
 
 class CriterionQuantity(StrEnum):

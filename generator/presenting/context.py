@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
-from generator.model.device_test import BLOWER_OFF
 from generator.model.published import PublishedCatalogue
 from generator.model.reference import Method
 from generator.model.result import Finding
+from generator.model.session import BLOWER_OFF
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from generator.model.device_test import ExerciseReading
 from generator.model.fit_result import SessionResult
 from generator.model.published import PublishedSession, PublishedTest
+from generator.model.session import ExerciseReading
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, verdict_view, working_view

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from generator.model.device import Device
-from generator.model.device_test import Outcome
 from generator.model.fit_result import SessionResult
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation
+from generator.model.session import Outcome
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import figure_text, interval_text, value_text
 from generator.presenting.figures import outcome_text

@@ -16,6 +16,7 @@ _METHODS = Link("Methods", "methods/index.html")
 _AMBIENT = {
     AmbientRule.AROUND_EACH_EXERCISE: "the mean of the samples before and after each exercise",
     AmbientRule.FIRST_AND_LAST: "the mean of the first and the last sample of the session",
+    AmbientRule.DURING_EACH_EXERCISE: "the mean during each exercise, counted all the time",
     AmbientRule.NONE: "none",
 }
 

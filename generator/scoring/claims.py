@@ -16,11 +16,11 @@ from generator.model.claim_result import ClaimOutcome, ClaimResult
 from generator.model.claims import Claim
 from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.device_test import BLOWER_OFF
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue
 from generator.model.result import Figure, Finding, Outcome, RecordResult, Relation
+from generator.model.session import BLOWER_OFF
 from generator.scoring.conformity import guarded_outcome
 
 _NOT_MEASURABLE = "Nothing that is measured here could show whether this is so."

@@ -16,11 +16,11 @@ from generator.model.comparison_result import (
 )
 from generator.model.configuration import State
 from generator.model.device import Device, DeviceKind
-from generator.model.device_test import BLOWER_OFF
 from generator.model.fit_result import FitResult, FitSummary
 from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
+from generator.model.session import BLOWER_OFF
 from generator.scoring.device_differences import device_difference
 from generator.scoring.samples import counter_kind
 

@@ -6,7 +6,6 @@ from collections.abc import Hashable, Iterator, Mapping
 from typing import TypeVar
 
 from generator.model.device import Device
-from generator.model.device_test import Outcome
 from generator.model.evidence_result import (
     CalibrationOnDay,
     Evidence,
@@ -20,6 +19,7 @@ from generator.model.fit_result import FitResult, FitSummary
 from generator.model.flow_result import FlowResult, FlowRunResult
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import RecordResult
+from generator.model.session import Outcome
 from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
 from generator.scoring.gaps import gaps_of
 from generator.scoring.items import configuration_key, item_of, lots_of_tests, units_of_tests

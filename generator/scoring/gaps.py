@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.model.device import Device, Fitting
-from generator.model.device_test import BLOWER_OFF, BatteryState, FilterState, FlowRun
+from generator.model.device_test import BatteryState, FilterState, FlowRun
 from generator.model.evidence_result import Gap
 from generator.model.fit_result import FitSummary
 from generator.model.published import PublishedTest
+from generator.model.session import BLOWER_OFF
 from generator.scoring.session_rules import counted_sessions
 
 _TIGHT = (Fitting.TIGHT_HALF, Fitting.TIGHT_FULL)

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from generator.model.configuration import State
 from generator.model.device import Device, Fitting
-from generator.model.device_test import BLOWER_OFF
 from generator.model.instrument import InstrumentKind
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.reference import Criterion, CriterionQuantity, DecisionRule
 from generator.model.result import Figure, Outcome, Verdict
+from generator.model.session import BLOWER_OFF
 from generator.scoring.conformity import (
     guarded_outcome,
     plain_outcome,

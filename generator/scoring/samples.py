@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from generator.model.base import NotRecorded
-from generator.model.device_test import ExerciseReading
 from generator.model.instrument import Instrument
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.reference import AmbientRule, ProtocolExercise
 from generator.model.result import Input, Working
+from generator.model.session import ExerciseReading
 from generator.scoring.fit_factors import (
     ambient_mean,
     concentration_from_count,

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.model.device_test import Outcome, SessionChoice
+from generator.model.device_test import SessionChoice
 from generator.model.published import PublishedSession, PublishedTest
+from generator.model.session import Outcome
 
 
 def counted_sessions(test: PublishedTest) -> frozenset[str]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from generator.loading import load_catalogue
-from generator.model.device_test import DeviceTest, FitSession
+from generator.model.device_test import DeviceTest
 from generator.model.published import PublishedSession, PublishedTest, published, published_test
+from generator.model.session import FitSession
 from tests.presenting.small_sites import given
 from tests.scoring.builders import a_test, a_wearer
 
@@ -19,7 +20,8 @@ def test_only_private_fields_are_left_out() -> None:
     # Named one by one: a field that is added to a record must be decided on here before it can be left out.
     assert set(FitSession.model_fields) - set(PublishedSession.model_fields) == PRIVATE_FIELDS
     assert set(PublishedSession.model_fields) - set(FitSession.model_fields) == OF_THE_WEARER
-    assert set(DeviceTest.model_fields) == set(PublishedTest.model_fields)
+    assert set(PublishedTest.model_fields) - set(DeviceTest.model_fields) == {"sessions_with_hair_at_seal"}
+    assert set(DeviceTest.model_fields) < set(PublishedTest.model_fields)
 
 
 def test_the_types_keep_the_two_apart() -> None:

@@ -13,10 +13,11 @@ from generator.loading.yaml_source import read_yaml
 from generator.model.base import Frozen, NotRecorded
 from generator.model.comparison import Comparison
 from generator.model.device import Device
-from generator.model.device_test import DeviceTest, LogColumns
+from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import Criterion, Protocol
+from generator.model.session import LogColumns
 
 KINDS: Mapping[str, type[Frozen]] = {
     "publication.yaml": Publication,

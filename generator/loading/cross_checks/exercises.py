@@ -8,8 +8,9 @@ from generator.errors import Problem
 from generator.loading.records import Entry, Records, good, record_of
 from generator.loading.yaml_source import Steps
 from generator.model.base import NotRecorded
-from generator.model.device_test import DeviceTest, ExerciseReading, FitSession, Outcome
+from generator.model.device_test import DeviceTest
 from generator.model.reference import AmbientRule, Protocol
+from generator.model.session import ExerciseReading, FitSession, Outcome
 
 _AMBIENT_KEYS = ("ambient_before", "ambient_after")
 
@@ -61,7 +62,7 @@ def exercise_order_problem(
 def ambient_is_as_the_protocol_says(records: Records) -> Iterator[Problem]:
     """Ambient samples stand where the protocol takes them, and nowhere else."""
     for entry, steps, session, protocol in _sessions(records):
-        needed = {place for place, reading in enumerate(session.exercises) if reading.fit_factor is None}
+        needed = {place for place, reading in enumerate(session.exercises) if not reading.as_given}
         around_each = protocol.ambient is AmbientRule.AROUND_EACH_EXERCISE
         first_and_last = protocol.ambient is AmbientRule.FIRST_AND_LAST
         # A session that was broken off may lack its last sample; its exercises are not scored.
@@ -113,6 +114,7 @@ def _rule_shown(protocol: Protocol) -> str:
     where = {
         AmbientRule.AROUND_EACH_EXERCISE: "before and after each exercise",
         AmbientRule.FIRST_AND_LAST: "before the first and after the last exercise",
+        AmbientRule.DURING_EACH_EXERCISE: "during each exercise",
         AmbientRule.NONE: "nowhere",
     }[protocol.ambient]
     return f"protocol `{protocol.id}` takes it {where}"

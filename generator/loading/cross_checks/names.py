@@ -9,7 +9,8 @@ from generator.loading.explain import nearest
 from generator.loading.records import Entry, RecordModel, Records, good
 from generator.loading.yaml_source import Steps
 from generator.model.comparison import KIND_COMPARISON
-from generator.model.device_test import BLOWER_OFF, DeviceTest
+from generator.model.device_test import DeviceTest
+from generator.model.session import BLOWER_OFF
 
 
 def references_exist(records: Records) -> Iterator[Problem]:

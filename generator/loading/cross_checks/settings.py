@@ -9,7 +9,7 @@ from generator.loading.explain import nearest
 from generator.loading.records import Records, good, record_of
 from generator.loading.yaml_source import Steps
 from generator.model.device import Device
-from generator.model.device_test import BLOWER_OFF, FitSession
+from generator.model.session import BLOWER_OFF, FitSession
 
 
 def blower_is_as_the_device_has_it(records: Records) -> Iterator[Problem]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from generator.model.device import Device
-from generator.model.device_test import Outcome
 from generator.model.fit_result import ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import Figure, Finding, TopicResult
+from generator.model.session import Outcome
 from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
 from generator.scoring.fit_findings import session_findings
 from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
