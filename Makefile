@@ -26,12 +26,12 @@ check: $(TOOLS_READY) ## Check format, style, types and import rules of the code
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 
-bench: $(TOOLS_READY) ## Measure loading and publishing against the least that the libraries need.
+bench: coverage-bench ## Measure coverage, then loading and publishing against the least that the libraries need.
 	$(BIN)/python tests/bench/bench.py
-	$(BIN)/python tests/bench/wearer_coverage.py
 
-coverage-bench: $(TOOLS_READY) ## Measure how often the intervals hold the truth: 10,000 sessions a row.
+coverage-bench: $(TOOLS_READY) ## Measure how often intervals and bounds hold the truth: 10,000 sessions a row.
 	$(BIN)/python tests/bench/interval_coverage.py
+	$(BIN)/python tests/bench/wearer_coverage.py
 
 preview: site ## Publish, then show the site to this machine's browser only.
 	$(BIN)/python -m http.server --bind 127.0.0.1 --directory output 8000
