@@ -18,6 +18,7 @@ from generator.scoring.fit_inputs import ambient_input, count_input, count_input
 from generator.scoring.samples import ExerciseSamples, Measured, Particles
 from generator.scoring.simulated_interval import simulated_interval
 
+COUNTING, COUNTING_INSIDE = "counting", "in-mask counting"
 Counts = tuple[list[Measured], list[Particles]]
 """What was measured in each exercise, and the particles counted inside."""
 
@@ -43,7 +44,7 @@ def at_least_interval(measured: Sequence[Measured], particles: Sequence[Particle
         high=None,
         coverage=COVERAGE,
         method=method,
-        covers=_covers("in-mask counting", measured),
+        covers=_covers(COUNTING_INSIDE, measured),
         working=Working(method=method, inputs=inputs),
     )
 
@@ -78,7 +79,10 @@ def _simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | No
 def _covers(counting: str, measured: Sequence[Measured]) -> str:
     """Say what an interval covers. How far that holds is measured by a simulation in the tests."""
     if any(item.during for item in measured):
-        return f"{counting}, with the ambient air sampled all the time; not wearer, donning or probe differences"
+        outside = (
+            "" if counting == COUNTING else "counting outside, without which it is too narrow below a factor of 10, or "
+        )
+        return f"{counting}, with ambient air sampled all the time; not {outside}wearer, donning or probe differences"
     if all(item.around_each for item in measured):
         change, swings = "ambient change between its samples", ""
     else:
@@ -118,7 +122,7 @@ def _exercise_counting_interval(measured: Measured, particles: Particles) -> Int
     method = "exercise-counting-interval"
     working = Working(method=method, inputs=inputs)
     return Interval(
-        low=low, high=high, coverage=COVERAGE, method=method, covers=_covers("counting", [measured]), working=working
+        low=low, high=high, coverage=COVERAGE, method=method, covers=_covers(COUNTING, [measured]), working=working
     )
 
 
@@ -141,7 +145,7 @@ def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particl
         high=high,
         coverage=COVERAGE,
         method=method,
-        covers=_covers("in-mask counting", measured),
+        covers=_covers(COUNTING_INSIDE, measured),
         working=working,
     )
 
