@@ -142,7 +142,9 @@ def session_samples(
     air = counting_air(test, catalogue)
     if session.log is not None:
         cuts = cut_log(catalogue.logs[session.log.file], protocol)
-        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in cuts)
+        # What a partial session left out is not missing from it; the others say what the log lacks.
+        done = (cut for cut in cuts if cut.in_mask is not None or session.partial is None)
+        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in done)
     steps = {step.id: step for step in protocol.exercises}
     outside = outside_air(test, catalogue) if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE else air
     return tuple(
