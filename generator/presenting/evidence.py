@@ -126,8 +126,8 @@ def _raw_sentences(evidence: Evidence) -> list[str]:
 def _levels_sentence(evidence: Evidence) -> str | None:
     if not evidence.levels:
         return None
-    made = [f"{count_text(found.sessions, 'session')} from {level_words(found.level)}" for found in evidence.levels]
-    return f"Fit factors are made from what the records hold, best first: {listed(made)}."
+    made = [f"{level_words(found.level)} in {count_text(found.sessions, 'session')}" for found in evidence.levels]
+    return f"What the fit factors are made from: {listed(made)}."
 
 
 def _calibration_words(use: InstrumentOnDay, context: Context) -> str:
