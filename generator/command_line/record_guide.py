@@ -58,6 +58,8 @@ What every record keeps to:
 - A physical quantity stands with its unit: `17.2 L/min`, never `17.2`. The [units](#units) are a closed list.
 - What is missing is never 0 and never left blank. Where the table says so, write `{not_recorded: <the reason>}`.
 - Every attempt is on record, aborted and voided ones too, with the reason.
+- A fit session is given by the fullest readings there are: a raw log, else the particles counted or the concentrations
+  of each exercise, else each exercise's factor, else the overall factor alone. A page can say no more than they carry.
 - An id is the name of a file without its ending. Ids and names in a record are for good: others refer to them.
 - Text has at most 600 characters, unless the table says otherwise. Versions are text, in quotes: `version: "1"`.
 - Days are written 2025-03-14.

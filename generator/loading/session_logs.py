@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from itertools import groupby, pairwise
 
 from generator.errors import Problem
-from generator.loading.cross_checks.exercises import exercise_order_problem
+from generator.loading.cross_checks.exercises import exercise_order_problem, not_partial_problem
 from generator.loading.explain import nearest
 from generator.loading.files import LOGS, FilesFound
 from generator.loading.logs import read_log, sha256_of
@@ -78,10 +78,12 @@ def _session_problems(
 ) -> Iterator[Problem]:
     in_mask = (sample.exercise for sample in log.samples if sample.sampling is Sampling.IN_MASK)
     done = [exercise for exercise, _ in groupby(in_mask)]
-    order = exercise_order_problem(done, session.outcome, protocol)
+    order = exercise_order_problem(done, session, protocol)
     if order is not None:
         _, *words = order
         yield entry.problem(steps, *words, of_key=True)
+    else:
+        yield from not_partial_problem(entry, steps[:-1], done, session, protocol)
     if session.outcome is not Outcome.COMPLETED:
         return
     for key in ("ambient_before", "ambient_after"):

@@ -168,7 +168,11 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "Put them in order, or name the right protocol.",
         ),
         "exercises-missing": _E(
-            "A completed session lacks exercises of its protocol.", "Add them, or set `outcome: aborted` with a reason."
+            "A completed session lacks exercises of its protocol.",
+            "Add them, say why in `partial` where only a part was to be done, or set `outcome: aborted` with a reason.",
+        ),
+        "partial-with-all-exercises": _E(
+            "A session is called partial, and every exercise of its protocol was done.", "Remove `partial`."
         ),
         "ambient-missing": _E(
             "An ambient sample that the protocol takes is not there.", "Add it, or set `outcome: voided` with a reason."
@@ -210,7 +214,7 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "A log has more lines than any session takes.", "Keep the part that belongs to the session."
         ),
         "log-time-order": _E("The time does not go up from line to line.", "Put the lines in order."),
-        "log-sampling": _E("`sampling` is not `ambient`, `in-mask` or `purge`.", "Write one of them."),
+        "log-sampling": _E("`sampling` is not `ambient`, `in-mask`, `purge` or `side-by-side`.", "Write one of them."),
         "log-exercise": _E("An exercise is not of the session's protocol.", "Write its id as in the protocol."),
         "log-more-problems": _E(
             "Only the first problems of a log are told.", "Mend them and check again; one change often mends all."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.model.base import Frozen
-from generator.model.fit_result import FitGroup
+from generator.model.fit_result import Basis, FitGroup
 from generator.model.flow_result import FlowRunResult
 from generator.model.result import Figure
 
@@ -26,8 +26,9 @@ class ComparedSession(Frozen):
     wearer: str
     donning: int
     conditions: FitConditions | None
-    """None where the kind of counter is not on record."""
+    """None where the kind of counter is not on record, or the factor does not stand for a whole protocol."""
     blower: str | None
+    basis: Basis = Basis.WHOLE_PROTOCOL
     as_given: bool
     """Whether the instrument gave the factor, so that what it rests on is not on record."""
     overall: Figure

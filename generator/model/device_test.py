@@ -86,7 +86,7 @@ class InstrumentsUsed(Frozen):
     """The instruments of a test, by id."""
 
     particle_counter: Id | None = None
-    """The id of the particle counter; needed for fit sessions."""
+    """The id of the particle counter; needed for fit sessions that go by particles."""
     outside_counter: Id | None = None
     """The id of the counter of the second channel of a log, where it is another one than the particle counter."""
     flow_meter: Id | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from generator.model.base import Day, Frozen
+from generator.model.fit_result import Basis, DataLevel
 from generator.model.result import Figure
 
 
@@ -56,6 +57,7 @@ class ItemFit(Frozen):
     protocol: str
     blower: str | None
     counter: str | None
+    basis: Basis = Basis.WHOLE_PROTOCOL
     item: Item
     wearers: tuple[str, ...]
     donnings: int
@@ -80,6 +82,13 @@ class ItemFlow(Frozen):
     highest_record: str
 
 
+class LevelCount(Frozen):
+    """How many completed sessions have factors made from data of one level."""
+
+    level: DataLevel
+    sessions: int
+
+
 class Evidence(Frozen):
     """What the standing records of a device hold. Wearers and donnings are of the sessions that count."""
 
@@ -96,6 +105,8 @@ class Evidence(Frozen):
     records_without_unit: int
     lots: tuple[str, ...]
     records_without_lot: int
+    levels: tuple[LevelCount, ...] = ()
+    """What the factors of completed sessions are made from, best first."""
     with_log: int
     """Completed sessions whose raw log is on record."""
     with_counts: int

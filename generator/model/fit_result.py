@@ -91,7 +91,10 @@ class FitGroup(Frozen):
 
 
 class FitSummary(TopicSummary):
-    """All fit sessions of a device, over its records. Figures, wearers and donnings are of the sessions that count."""
+    """All fit sessions of a device, over its records. Wearers and donnings are of the sessions that count.
+
+    The lowest and the highest figure are of those among them that stand for a whole protocol.
+    """
 
     wearers: tuple[str, ...]
     donnings: int

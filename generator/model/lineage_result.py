@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from generator.model.base import Frozen, Recorded
 from generator.model.configuration import ChangeCosts, State
+from generator.model.fit_result import Basis
 from generator.model.quantity import Mass
 from generator.model.result import Figure
 
@@ -29,11 +30,12 @@ class SideSession(Frozen):
 
 
 class SideBySideFit(Frozen):
-    """Sessions of the same wearers before and after, by the same protocol, blower state and kind of counter."""
+    """Sessions of the same wearers before and after: same protocol, blower state, kind of counter and basis."""
 
     protocol: str
     blower: str | None
     counter: str | None
+    basis: Basis = Basis.WHOLE_PROTOCOL
     sessions: tuple[SideSession, ...]
     one_side_only: tuple[str, ...]
     """Wearers with sessions on one side only; they are not shown."""

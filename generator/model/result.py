@@ -58,6 +58,8 @@ class Figure(Frozen):
     value: float | None
     unit: str
     relation: Relation = Relation.EQUAL
+    other_bound: float | None = None
+    """Where the value is a bound: the other one, if an instrument's ceiling sets it. No probability belongs to them."""
     interval: Interval | None = None
     no_interval: str | None = None
     """Why there is no interval."""

@@ -9,6 +9,7 @@ from generator.model.lineage_result import ConfigurationResult, Side, SideBySide
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import interval_text
 from generator.presenting.evidence_views import ConfigurationsView, ConfigurationView, SideBySide
+from generator.presenting.fit_basis import basis_words
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
 from generator.presenting.shown_values import shown_value
 from generator.presenting.topics.flow import flow_state_words
@@ -88,7 +89,7 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
         )
         for session in pair.sessions
     )
-    state = [context.catalogue.protocols[pair.protocol].title, blower_words(pair.blower)]
+    state = [context.catalogue.protocols[pair.protocol].title, blower_words(pair.blower), basis_words(pair.basis)]
     heading = f"Fit factor: {', '.join(word for word in state if word)}"
     note = None
     if pair.one_side_only:

@@ -121,6 +121,9 @@ def value_text(figure: Figure, limit: float | None = None, factor_digits: int = 
     """Write a figure's value with its unit, without its interval; a bound is rounded to its weaker side."""
     if figure.value is None:
         return "not scored"
+    if figure.other_bound is not None:
+        low, high = sorted((figure.value, figure.other_bound))
+        return with_unit(f"between {_both_bounds(low, high, limit)}", figure.unit)
     decimals = figure_decimals(figure, limit, factor_digits)
     if figure.relation is Relation.AT_LEAST:
         return "at least " + with_unit(rounded(figure.value, decimals, ROUND_FLOOR), figure.unit)
@@ -129,9 +132,19 @@ def value_text(figure: Figure, limit: float | None = None, factor_digits: int = 
     return with_unit(rounded(figure.value, decimals), figure.unit)
 
 
+def _both_bounds(low: float, high: float, limit: float | None) -> str:
+    """Write two bounds to three digits, rounded outwards, but never onto the other side of a limit."""
+    decimals = decimals_for_digits(high, 3)
+    if limit is not None and high < limit:
+        while float(Decimal(repr(high)).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_CEILING)) >= limit:
+            decimals += 1
+    low_end = rounded(low, max(decimals_for_digits(low, 3), decimals), ROUND_FLOOR)
+    return f"{low_end} and {rounded(high, decimals, ROUND_CEILING)}"
+
+
 def rough_text(figure: Figure, limit: float | None = None) -> str:
-    """Write a figure's value where its interval does not stand beside it: a factor to two digits."""
-    return value_text(figure, limit, factor_digits=2)
+    """Write a figure's value where its interval does not stand beside it: a factor to two digits, a lower bound."""
+    return value_text(figure.model_copy(update={"other_bound": None}), limit, factor_digits=2)
 
 
 def interval_text(figure: Figure) -> str | None:

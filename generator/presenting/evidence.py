@@ -17,6 +17,7 @@ from generator.model.evidence_result import (
 from generator.model.result import Figure
 from generator.presenting.context import Context, blower_words
 from generator.presenting.evidence_views import EvidenceView, Line
+from generator.presenting.fit_basis import basis_words, level_words
 from generator.presenting.shown_values import shown_value
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Cell, Column, Fact, Row, Table
@@ -122,6 +123,13 @@ def _raw_sentences(evidence: Evidence) -> list[str]:
     return sentences
 
 
+def _levels_sentence(evidence: Evidence) -> str | None:
+    if not evidence.levels:
+        return None
+    made = [f"{level_words(found.level)} in {count_text(found.sessions, 'session')}" for found in evidence.levels]
+    return f"What the fit factors are made from: {listed(made)}."
+
+
 def _calibration_words(use: InstrumentOnDay, context: Context) -> str:
     name, day = context.catalogue.instruments[use.instrument].name, day_text(use.performed)
     if use.due is None:
@@ -165,6 +173,7 @@ def _fit_table(evidence: Evidence, context: Context) -> Table | None:
     for number, found in enumerate(evidence.fit_by_item, start=1):
         title = context.catalogue.protocols[found.protocol].title
         state = [_configuration_words(found.configuration), blower_words(found.blower), title]
+        state.append(basis_words(found.basis))
         who = f"{listed(found.wearers)}; {count_text(found.donnings, 'donning')}"
         lowest, highest = _extremes(found, f"unit-fit-{number}", context)
         cells = (Cell(item_words(found.item), note=", ".join(word for word in state if word)), Cell(who))
@@ -211,12 +220,14 @@ def present_evidence(result: DeviceResult, context: Context) -> EvidenceView:
         none = ("No record of this device stands.",)
         return EvidenceView(evidence_strip(evidence), none, (), (), gaps)
     calibration = _calibration_sentence(evidence, context)
+    levels = _levels_sentence(evidence)
     tables = (_fit_table(evidence, context), _flow_table(evidence, context))
     return EvidenceView(
         strip=evidence_strip(evidence),
         sentences=(
             _records_sentence(evidence),
             _items_sentence(evidence),
+            *((levels,) if levels is not None else ()),
             *_raw_sentences(evidence),
             *((calibration,) if calibration is not None else ()),
         ),

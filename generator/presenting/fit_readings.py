@@ -5,9 +5,11 @@ from __future__ import annotations
 from generator.model.fit_result import SessionResult
 from generator.model.published import PublishedSession, PublishedTest
 from generator.model.session import ExerciseReading
+from generator.model.zero_check import ZeroCheck
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, verdict_view, working_view
+from generator.presenting.fit_basis import made_from_text
 from generator.presenting.fit_sessions import outcome_words, pass_limit, session_label
 from generator.presenting.log_chart import session_log_chart
 from generator.presenting.views import (
@@ -26,14 +28,16 @@ def _reading_cells(reading: ExerciseReading | None, session: PublishedSession) -
     """Return what was read before, inside and after; a log's readings stand in the log."""
     if reading is None:
         return Cell("in the log"), Cell("in the log"), Cell("in the log")
+    if reading.as_given:
+        return Cell("none"), Cell("factor as given"), Cell("none")
     before = reading.ambient_before or session.ambient_before
     after = reading.ambient_after or session.ambient_after
     if reading.in_mask is not None:
         inside = quantity_text(reading.in_mask.to("/cm3"), "/cm3", 6)
-    elif reading.in_mask_count is not None:
-        inside = f"{reading.in_mask_count} counted"
     else:
-        inside = "factor as given"
+        inside = f"{reading.in_mask_count} counted"
+    if reading.ambient_during is not None:
+        before = reading.ambient_during
     outside = [quantity_text(value.to("/cm3"), "/cm3", 6) if value else "none" for value in (before, after)]
     return Cell(outside[0]), Cell(inside), Cell(outside[1])
 
@@ -42,6 +46,7 @@ def _exercise_table(session: PublishedSession, result: SessionResult) -> Table |
     if not result.exercises:
         return None
     readings = {reading.exercise: reading for reading in session.exercises}
+    during = any(reading.ambient_during is not None for reading in session.exercises)
     rows = []
     for exercise in result.exercises:
         before, inside, after = _reading_cells(readings.get(exercise.exercise), session)
@@ -54,7 +59,7 @@ def _exercise_table(session: PublishedSession, result: SessionResult) -> Table |
                     Cell(name),
                     before,
                     inside,
-                    after,
+                    *(() if during else (after,)),
                     Cell(value, id=figure.key),
                     Cell(interval_text(figure) or "not stated"),
                 )
@@ -65,14 +70,19 @@ def _exercise_table(session: PublishedSession, result: SessionResult) -> Table |
         "Readings and fit factor of each exercise",
         (
             Column("Exercise"),
-            Column("Outside, before", numeric=True),
+            Column("Outside, during" if during else "Outside, before", numeric=True),
             Column("Inside", numeric=True),
-            Column("Outside, after", numeric=True),
+            *(() if during else (Column("Outside, after", numeric=True),)),
             Column("Fit factor", numeric=True),
             Column("95 % interval", numeric=True),
         ),
         tuple(rows),
     )
+
+
+def _zero_check_text(check: ZeroCheck) -> str:
+    counted = f"{check.count} counted" if check.count is not None else recorded_text(check.concentration)
+    return f"{counted} in {recorded_text(check.time)}"
 
 
 def _session_facts(session: PublishedSession, result: SessionResult, context: Context) -> tuple[Fact, ...]:
@@ -84,6 +94,13 @@ def _session_facts(session: PublishedSession, result: SessionResult, context: Co
     if session.blower is not None:
         facts.append(Fact("Blower", session.blower))
     facts.append(Fact("Filter", session.filter))
+    if result.level is not None:
+        made_from = made_from_text(result.level, context.catalogue.protocols[session.protocol])
+        facts.append(Fact("Made from", made_from, id=f"fit.{session.id}.made-from"))
+    if session.partial is not None:
+        facts.append(Fact("Part of the protocol", session.partial, id=f"fit.{session.id}.partial"))
+    if session.zero_check is not None:
+        facts.append(Fact("Zero check", _zero_check_text(session.zero_check), id=f"fit.{session.id}.zero-check"))
     if session.in_mask_time is not None:
         facts.append(Fact("Sampled inside for", f"{recorded_text(session.in_mask_time)} in each exercise"))
     if session.log is not None:

@@ -52,7 +52,7 @@ def marks_of(figure: Figure, key_prefix: str = "", text: str = "", minor: bool =
             key=key_prefix + figure.key,
             value=figure.value,
             low=interval.low if interval else None,
-            high=interval.high if interval else None,
+            high=interval.high if interval else figure.other_bound,
             at_least=figure.relation is Relation.AT_LEAST,
             minor=minor,
             text=text,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from generator.model.base import NotRecorded
-from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Protocol
+from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Principle, Protocol
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text, unit_text
+from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
@@ -100,8 +101,10 @@ def _protocol_table(protocol: Protocol) -> Table:
         )
         for exercise in protocol.exercises
     )
+    drawn_in = f" Its factors are {DRAWN_IN}." if protocol.principle is not Principle.PARTICLES else ""
     caption = (
-        f"{protocol.title}. Outside concentration: {_AMBIENT[protocol.ambient]}. Source: {source_text(protocol.source)}"
+        f"{protocol.title}. Outside concentration: {_AMBIENT[protocol.ambient]}.{drawn_in} "
+        f"Source: {source_text(protocol.source)}"
     )
     columns = (Column("Exercise"), Column("Duration", numeric=True), Column("Counted in the overall factor"))
     return Table(protocol.id, caption, columns, rows)

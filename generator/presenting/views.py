@@ -165,7 +165,7 @@ class Fact:
 
 @dataclass(frozen=True)
 class ScaleMark:
-    """One thing on a scale: a value with its interval, or `at least` with an open arrow.
+    """One thing on a scale: a value with its interval, or `at least` with an open arrow, closed where `high` bounds it.
 
     `key` ends the id of its element; `text` is its direct label. `minor` ones are drawn as short strokes.
     """

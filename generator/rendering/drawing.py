@@ -238,6 +238,12 @@ def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, 
         pen.line((x, x), (y + 1, y + reach + 1), ACCENT, 1, mark.key)
         return x
     ends = [x]
+    if mark.at_least and mark.high is not None:
+        end = _x(mark.high, rule, layout)
+        pen.line((x, end), (y, y), ACCENT, 1.3)
+        pen.line((end, end), (y - reach, y + reach), ACCENT, 2)
+        pen.line((x, x), (y - reach, y + reach), ACCENT, 2, mark.key)
+        return end
     if mark.at_least:
         tip = x + (6 if small else 22)
         pen.line((x, tip), (y, y), ACCENT, 1.3)

@@ -1,9 +1,9 @@
 """A maker's claims, held against what was measured.
 
 A claim of a least value is held against every figure that it is about: of the device as supplied, from records that
-stand, in sessions that count. It is contradicted where the whole 95 % interval of a figure lies below the claimed
-value, supported where the intervals of all figures lie at or above it, and otherwise undecided: the guarded decision
-of JCGM 106:2012, as for requirements. A figure without an interval decides nothing.
+stand, in sessions that count and did a whole protocol. It is contradicted where the whole 95 % interval of a figure
+lies below the claimed value, supported where the intervals of all figures lie at or above it, and otherwise undecided:
+the guarded decision of JCGM 106:2012, as for requirements. A figure without an interval decides nothing.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ from generator.model.claim_result import ClaimOutcome, ClaimResult
 from generator.model.claims import Claim
 from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.fit_result import FitResult
+from generator.model.fit_result import Basis, FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue
-from generator.model.result import Figure, Finding, Outcome, RecordResult, Relation
+from generator.model.result import Figure, Finding, Outcome, RecordResult
 from generator.model.session import BLOWER_OFF
 from generator.scoring.conformity import guarded_outcome
 
@@ -117,6 +117,7 @@ def _factors(results: Mapping[str, RecordResult], setting: str | None) -> list[_
         if isinstance(fit := result.topics.get("fit"), FitResult)
         for session in fit.sessions
         if session.counted
+        and session.basis is Basis.WHOLE_PROTOCOL
         and session.overall is not None
         and session.overall.value is not None
         and (session.blower == setting or (setting is None and session.blower != BLOWER_OFF))
@@ -136,8 +137,6 @@ def _decided(claimed: float, measured: Sequence[_Measured]) -> tuple[ClaimOutcom
 def _outcome(figure: Figure, claimed: float) -> Outcome:
     assert figure.value is not None
     interval = figure.interval
-    if figure.relation is Relation.AT_LEAST:
-        return guarded_outcome(figure.value, math.inf, claimed)
     if interval is None:
         return Outcome.UNDECIDED
     low = -math.inf if interval.low is None else interval.low
@@ -152,7 +151,7 @@ def _reason(outcome: ClaimOutcome, figure: Figure, unit: str) -> str:
         return f"The whole 95 % interval of this figure lies below what is claimed.{of_whom}"
     if outcome is ClaimOutcome.SUPPORTED:
         return f"The 95 % intervals of all figures lie at or above what is claimed.{of_whom}"
-    if figure.interval is None and figure.relation is not Relation.AT_LEAST:
+    if figure.interval is None:
         return "A figure without an interval cannot decide it."
     return "What is claimed lies within the 95 % interval of a figure."
 

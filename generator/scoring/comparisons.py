@@ -16,13 +16,13 @@ from generator.model.comparison_result import (
 )
 from generator.model.configuration import State
 from generator.model.device import Device, DeviceKind
-from generator.model.fit_result import FitResult, FitSummary
+from generator.model.fit_result import Basis, FitResult, FitSummary
 from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 from generator.model.session import BLOWER_OFF
 from generator.scoring.device_differences import device_difference
-from generator.scoring.samples import counter_kind
+from generator.scoring.fit_groups import session_counter
 
 MOST_PAIRED = 8
 """With more devices than this no pairs are compared: their number grows with the square."""
@@ -125,20 +125,21 @@ def _summary(result: DeviceResult) -> FitSummary:
 
 
 def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue) -> Iterable[ComparedSession]:
-    counter = counter_kind(test, catalogue)
     for session, recorded in zip(fit.sessions, test.fit, strict=True):
         if not session.counted or session.overall is None or session.overall.value is None:
             continue
+        counter = session_counter(session, test, catalogue)
         yield ComparedSession(
             record=test.id,
             session=session.session,
             wearer=session.wearer,
             donning=session.donning,
             conditions=FitConditions(protocol=session.protocol, counter=counter, blower=_blower_class(session.blower))
-            if counter is not None
+            if counter is not None and session.basis is Basis.WHOLE_PROTOCOL
             else None,
             blower=session.blower,
-            as_given=any(reading.fit_factor is not None for reading in recorded.exercises),
+            basis=session.basis,
+            as_given=recorded.overall_only or any(reading.as_given for reading in recorded.exercises),
             overall=session.overall,
         )
 

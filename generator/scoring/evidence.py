@@ -13,9 +13,10 @@ from generator.model.evidence_result import (
     Item,
     ItemFit,
     ItemFlow,
+    LevelCount,
     Stated,
 )
-from generator.model.fit_result import FitResult, FitSummary
+from generator.model.fit_result import DataLevel, FitResult, FitSummary
 from generator.model.flow_result import FlowResult, FlowRunResult
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import RecordResult
@@ -50,6 +51,7 @@ def device_evidence(
         records_without_unit=without_unit,
         lots=lots,
         records_without_lot=sum(not isinstance(test.sample.lot, str) for test in tests),
+        levels=_levels(results),
         with_log=sum(session.log is not None for _, session in completed),
         with_counts=sum(_has_counts(session) for _, session in completed),
         with_raw_stated=sum(test.raw_data is not None for test, _ in completed),
@@ -63,6 +65,17 @@ def device_evidence(
         fit_by_item=_fit_by_item(results, catalogue),
         flow_by_item=_flow_by_item(results, catalogue),
     )
+
+
+def _levels(results: Mapping[str, RecordResult]) -> tuple[LevelCount, ...]:
+    levels = [
+        session.level
+        for result in results.values()
+        if isinstance(scored := result.topics.get("fit"), FitResult)
+        for session in scored.sessions
+        if session.level is not None
+    ]
+    return tuple(LevelCount(level=level, sessions=levels.count(level)) for level in DataLevel if level in levels)
 
 
 def _has_counts(session: PublishedSession) -> bool:
@@ -105,7 +118,7 @@ def _fit_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatalo
                 group = groups.setdefault(group_key(session, test, catalogue), {})
                 group.setdefault(item_of(test), []).append((record, session))
     rows = []
-    for (configuration, protocol, blower, kind), item, members in _of_several_items(groups):
+    for (configuration, protocol, blower, kind, basis), item, members in _of_several_items(groups):
         found = extremes((record, session.overall) for record, session in members)
         if found is None:
             continue
@@ -116,6 +129,7 @@ def _fit_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatalo
                 protocol=protocol,
                 blower=blower,
                 counter=kind,
+                basis=basis,
                 item=item,
                 wearers=wearers_of(members),
                 donnings=len(donnings_of(members)),

@@ -5,114 +5,181 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.model.result import Figure, Input, Interval, Relation, Working
-from generator.scoring.counting import (
-    COVERAGE,
-    at_least_fit_factor,
-    exercise_fit_factor_limits,
-    overall_fit_factor_limits,
-)
+from generator.scoring.above_zero import pooled_fit_factor_above_zero
 from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
 from generator.scoring.fit_inputs import (
-    ambient_input,
     before_and_after_inputs,
     concentration_input,
     count_input,
     count_inputs,
     volume_input,
 )
+from generator.scoring.fit_intervals import Counts, all_counts, at_least_interval, exercise_interval, overall_interval
+from generator.scoring.given_factors import AS_GIVEN, exercise_as_given, overall_between_bounds
 from generator.scoring.samples import ExerciseSamples, Measured, Particles
+from generator.scoring.zero_check import concentration_above_zero
 
 NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
-AS_GIVEN = "counting interval not available: the factor is recorded as the instrument gave it"
+COUNTED_INSIDE = "particles counted in the mask"
+_EXERCISE, _OVERALL, _POOLED = "exercise-fit-factor", "overall-fit-factor", "pooled-fit-factor"
 
 
-def exercise_figure(session: str, samples: ExerciseSamples) -> Figure:
-    """Return the fit factor of one exercise."""
+def exercise_figure(session: str, samples: ExerciseSamples, zero: Particles | None) -> Figure:
+    """Return the fit factor of one exercise, without what the counter counted by itself in the zero check."""
     key, name = f"fit.{session}.{samples.exercise}", f"fit factor, {samples.name}"
-    if samples.fit_factor is not None:
-        return _figure_as_given(key, name, samples, samples.fit_factor)
+    if samples.fit_factor is not None or samples.at_least is not None:
+        return exercise_as_given(key, name, samples)
     measured = samples.measured
     if measured is None:
-        return _not_scored(key, name, "exercise-fit-factor", samples.missing or "nothing was measured")
+        return not_scored(key, name, _EXERCISE, samples.missing or "nothing was measured")
     particles = measured.in_mask.particles
     if particles is not None and particles.count == 0:
-        return _at_least_figure(key, name, [measured], [particles], 0, "particles counted in the mask")
+        # A zero check cannot be taken off nothing; the bound holds whatever the counter counts by itself.
+        return _at_least(key, name, at_least_interval([measured], [particles]), 0, COUNTED_INSIDE)
     if measured.in_mask.concentration == 0:
         reason = "the in-mask reading is zero, and without a count of particles no bound can be given"
-        return _not_scored(key, name, "exercise-fit-factor", reason)
-    ambient_inputs = before_and_after_inputs(measured)
-    inputs = (
-        Input(
-            symbol="C",
-            meaning="mean ambient concentration",
-            value=measured.ambient,
-            unit="/cm3",
-            where=f"mean of {measured.before.where} and {measured.after.where}",
-            working=Working(method="ambient-mean", inputs=ambient_inputs),
-        ),
-        concentration_input("c", "in-mask concentration", measured.in_mask),
-    )
+        return not_scored(key, name, _EXERCISE, reason)
+    interval = exercise_interval(measured, particles, zero) if particles is not None else None
+    inside = _above_zero(measured, zero)
+    if inside.value <= 0 and (interval is None or particles is None):
+        reason = "the zero check read no less than was read inside, and without a count of particles no bound follows"
+        return not_scored(key, name, _EXERCISE, reason)
+    if inside.value <= 0 and interval is not None and particles is not None:
+        return _at_least(key, name, interval, particles.count, COUNTED_INSIDE)
     return Figure(
         key=key,
         name=name,
-        value=exercise_fit_factor(measured.ambient, measured.in_mask.concentration),
+        value=exercise_fit_factor(measured.ambient, inside.value),
         unit="1",
-        interval=_exercise_interval(measured, particles) if particles else None,
-        no_interval=None if particles else NO_COUNTS,
+        interval=interval,
+        no_interval=None if interval is not None else NO_COUNTS,
         sample_size=particles.count if particles else 1,
-        sample_of="particles counted in the mask" if particles else "reading",
-        method="exercise-fit-factor",
-        working=Working(method="exercise-fit-factor", inputs=inputs),
+        sample_of=COUNTED_INSIDE if particles else "reading",
+        method=_EXERCISE,
+        working=Working(method=_EXERCISE, inputs=(_ambient(measured), inside)),
     )
 
 
-def overall_figure(session: str, samples: Sequence[ExerciseSamples], factors: Sequence[Figure]) -> Figure:
+def overall_figure(
+    session: str,
+    samples: Sequence[ExerciseSamples],
+    factors: Sequence[Figure],
+    zero: Particles | None,
+    name: str = "overall fit factor",
+) -> Figure:
     """Return the overall fit factor from the samples and fit factors of a session's exercises, in the same order."""
-    key, name = f"fit.{session}.overall", "overall fit factor"
+    key = f"fit.{session}.overall"
     pairs = [(item, factor) for item, factor in zip(samples, factors, strict=True) if item.counted]
     if not pairs:
-        return _not_scored(key, name, "overall-fit-factor", "no exercise that counts was done")
+        return not_scored(key, name, _OVERALL, "no exercise that counts was done")
     for item, factor in pairs:
         if factor.value is None:
-            reason = f"{item.name} has no fit factor: {factor.not_scored}"
-            return _not_scored(key, name, "overall-fit-factor", reason)
-    counts = _all_counts([item for item, _ in pairs])
-    unseen = [item.name for item, factor in pairs if factor.relation is Relation.AT_LEAST]
-    if not unseen:
-        values = [factor.value for _, factor in pairs if factor.value is not None]
-        inputs = tuple(
-            Input(
-                symbol=rf"\mathrm{{FF}}_{{{number}}}",
-                meaning=factor.name,
-                value=value,
-                unit="1",
-                where=f"{item.where}: {factor.key}",
-            )
-            for number, (value, (item, factor)) in enumerate(zip(values, pairs, strict=True), start=1)
-        )
-        value, method = overall_fit_factor(values), "overall-fit-factor"
+            return not_scored(key, name, _OVERALL, f"{item.name} has no fit factor: {factor.not_scored}")
+    bounds = [item for item, factor in pairs if factor.relation is Relation.AT_LEAST]
+    unseen = [item.name for item in bounds if item.at_least is None]
+    counts = all_counts(samples)
+    if not bounds:
+        figure = _harmonic(key, name, pairs)
+    elif not unseen:
+        return overall_between_bounds(key, name, pairs)
     elif counts is None:
         reason = f"no particle was counted in {', '.join(unseen)}, and not all other exercises have counts to pool"
-        return _not_scored(key, name, "pooled-fit-factor", reason)
-    elif len(unseen) == len(pairs):
-        return _at_least_figure(key, name, *counts, len(pairs), "exercises")
+        return not_scored(key, name, _POOLED, reason)
+    elif all(particles.count == 0 for particles in counts[1]):
+        return _at_least(key, name, at_least_interval(*counts), len(pairs), "exercises")
     else:
-        measured, particles = counts
-        inputs = count_inputs(*counts, "mean ambient concentration", "C", [item.ambient for item in measured])
-        volumes, ambients = [item.volume for item in particles], [item.ambient for item in measured]
-        value, method = pooled_fit_factor([item.count for item in particles], volumes, ambients), "pooled-fit-factor"
+        pooled = _pooled(key, name, counts, zero)
+        if pooled is None:
+            interval = overall_interval(samples, zero)
+            assert interval is not None, "everything was counted"
+            return _at_least(key, name, interval, len(pairs), "exercises")
+        figure = pooled
     given = any(item.fit_factor is not None for item, _ in pairs)
+    interval = overall_interval(samples, zero)
+    no_interval = None if interval is not None else AS_GIVEN if given else NO_COUNTS
+    return figure.model_copy(update={"interval": interval, "no_interval": no_interval})
+
+
+def _harmonic(key: str, name: str, pairs: Sequence[tuple[ExerciseSamples, Figure]]) -> Figure:
+    values = [factor.value for _, factor in pairs if factor.value is not None]
+    inputs = tuple(
+        Input(
+            symbol=rf"\mathrm{{FF}}_{{{number}}}",
+            meaning=factor.name,
+            value=value,
+            unit="1",
+            where=f"{item.where}: {factor.key}",
+        )
+        for number, (value, (item, factor)) in enumerate(zip(values, pairs, strict=True), start=1)
+    )
+    return _of_exercises(key, name, overall_fit_factor(values), _OVERALL, inputs, len(pairs))
+
+
+def _pooled(key: str, name: str, counts: Counts, zero: Particles | None) -> Figure | None:
+    """Return the factor from all counts together, or None where the zero check leaves nothing of them."""
+    measured, particles = counts
+    inputs = count_inputs(measured, particles, "mean ambient concentration", "C", [item.ambient for item in measured])
+    numbers, volumes = [item.count for item in particles], [item.volume for item in particles]
+    ambients = [item.ambient for item in measured]
+    if zero is None:
+        value: float | None = pooled_fit_factor(numbers, volumes, ambients)
+        return _of_exercises(key, name, value, _POOLED, inputs, len(measured))
+    value = pooled_fit_factor_above_zero(numbers, volumes, ambients, zero.count, zero.volume)
+    inputs += _zero_inputs(zero)
+    return _of_exercises(key, name, value, "pooled-above-zero", inputs, len(measured)) if value is not None else None
+
+
+def _of_exercises(
+    key: str, name: str, value: float | None, method: str, inputs: tuple[Input, ...], exercises: int
+) -> Figure:
     return Figure(
         key=key,
         name=name,
         value=value,
         unit="1",
-        interval=_counting_interval(*counts) if counts else None,
-        no_interval=None if counts else AS_GIVEN if given else NO_COUNTS,
-        sample_size=len(pairs),
+        sample_size=exercises,
         sample_of="exercises",
         method=method,
         working=Working(method=method, inputs=inputs),
+    )
+
+
+def _ambient(measured: Measured) -> Input:
+    if measured.during:
+        return concentration_input("C", "mean ambient concentration during it", measured.before)
+    return Input(
+        symbol="C",
+        meaning="mean ambient concentration",
+        value=measured.ambient,
+        unit="/cm3",
+        where=f"mean of {measured.before.where} and {measured.after.where}",
+        working=Working(method="ambient-mean", inputs=before_and_after_inputs(measured)),
+    )
+
+
+def _above_zero(measured: Measured, zero: Particles | None) -> Input:
+    """Return the concentration inside, without what the counter counts by itself where that was checked."""
+    read = concentration_input("c", "in-mask concentration", measured.in_mask)
+    if zero is None:
+        return read
+    method = "concentration-above-zero"
+    as_read = read.model_copy(
+        update={"symbol": r"c_{\mathrm{read}}", "meaning": "in-mask concentration as read or counted"}
+    )
+    return Input(
+        symbol="c",
+        meaning="in-mask concentration without what the counter counts by itself",
+        value=concentration_above_zero(measured.in_mask.concentration, zero.count, zero.volume),
+        unit="/cm3",
+        where=f"{measured.in_mask.where}, less the zero check",
+        working=Working(method=method, inputs=(as_read, *_zero_inputs(zero))),
+    )
+
+
+def _zero_inputs(zero: Particles) -> tuple[Input, Input]:
+    return (
+        count_input("z", "particles counted in the zero check", zero),
+        volume_input("Z", "volume counted in the zero check", zero),
     )
 
 
@@ -121,7 +188,7 @@ def leakage_figure(session: str, overall: Figure) -> Figure:
     key, name = f"fit.{session}.leakage", "inward leakage seen by the counter"
     if overall.value is None:
         reason = f"there is no overall fit factor: {overall.not_scored}"
-        return _not_scored(key, name, "inward-leakage", reason, unit="%")
+        return not_scored(key, name, "inward-leakage", reason, unit="%")
     factor = Input(
         symbol=r"\mathrm{FF}",
         meaning="overall fit factor",
@@ -138,6 +205,7 @@ def leakage_figure(session: str, overall: Figure) -> Figure:
         relation=Relation.AT_MOST if overall.relation is Relation.AT_LEAST else overall.relation,
         interval=interval,
         no_interval=overall.no_interval,
+        other_bound=None if overall.other_bound is None else inward_leakage(overall.other_bound),
         sample_size=overall.sample_size,
         sample_of=overall.sample_of,
         method="inward-leakage",
@@ -175,119 +243,31 @@ def _not_scored(key: str, name: str, method: str, reason: str, unit: str = "1") 
     )
 
 
-def _figure_as_given(key: str, name: str, samples: ExerciseSamples, factor: float) -> Figure:
-    given = Input(
-        symbol=r"\mathrm{FF}",
-        meaning="fit factor as the instrument gave it",
-        value=factor,
-        unit="1",
-        where=f"{samples.where}.fit_factor",
-    )
+def not_scored(key: str, name: str, method: str, reason: str, unit: str = "1") -> Figure:
+    """Return a figure without a value, and why."""
     return Figure(
         key=key,
         name=name,
-        value=factor,
-        unit="1",
-        no_interval=AS_GIVEN,
-        sample_size=1,
-        sample_of="reading",
-        method="exercise-fit-factor",
-        working=Working(method="exercise-fit-factor", inputs=(given,)),
+        value=None,
+        unit=unit,
+        sample_size=0,
+        sample_of="exercises",
+        method=method,
+        not_scored=reason,
     )
 
 
-def _at_least_figure(
-    key: str, name: str, measured: Sequence[Measured], particles: Sequence[Particles], size: int, of: str
-) -> Figure:
-    volumes, lower = [item.volume for item in particles], [item.ambient_lower for item in measured]
-    bound = at_least_fit_factor(volumes, lower, COVERAGE)
-    inputs = count_inputs(measured, particles, "lower ambient concentration", "C", lower)
-    working = Working(method="at-least-bound", inputs=inputs)
+def _at_least(key: str, name: str, interval: Interval, size: int, of: str) -> Figure:
+    """Return a figure that is known only to be at least the lower limit of an interval."""
     return Figure(
         key=key,
         name=name,
-        value=bound,
+        value=interval.low,
         unit="1",
         relation=Relation.AT_LEAST,
-        interval=Interval(
-            low=bound,
-            high=None,
-            coverage=COVERAGE,
-            method="at-least-bound",
-            covers=_covers("in-mask counting", measured),
-            working=working,
-        ),
+        interval=interval.model_copy(update={"high": None}),
         sample_size=size,
         sample_of=of,
-        method="at-least-bound",
-        working=working,
-    )
-
-
-def _covers(counting: str, measured: Sequence[Measured]) -> str:
-    """Say what an interval covers. How far that holds is measured by a simulation in the tests."""
-    if all(item.around_each for item in measured):
-        change, swings = "ambient change between its samples", ""
-    else:
-        change, swings = "a steady ambient change from the first sample to the last", "swings between these, or "
-    return f"{counting} and {change}; not {swings}wearer, donning or probe differences"
-
-
-def _all_counts(samples: Sequence[ExerciseSamples]) -> tuple[list[Measured], list[Particles]] | None:
-    measured = [item.measured for item in samples if item.measured is not None]
-    particles = [item.in_mask.particles for item in measured if item.in_mask.particles is not None]
-    return (measured, particles) if len(particles) == len(samples) else None
-
-
-def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
-    before, after = measured.before.particles, measured.after.particles
-    if before is None or after is None or before.count + after.count == 0:
-        return _counting_interval([measured], [particles])
-    low, high = exercise_fit_factor_limits(
-        particles.count,
-        particles.volume,
-        before.count + after.count,
-        before.volume + after.volume,
-        measured.ambient_lower,
-        measured.ambient_higher,
-        COVERAGE,
-    )
-    inputs = (
-        count_input("n", "particles counted in the mask", particles),
-        volume_input("V", "volume counted in the mask", particles),
-        count_input("m_1", "particles counted outside before", before),
-        count_input("m_2", "particles counted outside after", after),
-        volume_input("V_1", "volume counted outside before", before),
-        volume_input("V_2", "volume counted outside after", after),
-        ambient_input(r"C_{\mathrm{low}}", "lower ambient concentration", measured.ambient_lower, measured),
-        ambient_input(r"C_{\mathrm{high}}", "higher ambient concentration", measured.ambient_higher, measured),
-    )
-    method = "exercise-counting-interval"
-    working = Working(method=method, inputs=inputs)
-    return Interval(
-        low=low, high=high, coverage=COVERAGE, method=method, covers=_covers("counting", [measured]), working=working
-    )
-
-
-def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval:
-    lower, higher = [item.ambient_lower for item in measured], [item.ambient_higher for item in measured]
-    low, high = overall_fit_factor_limits(
-        [item.count for item in particles], [item.volume for item in particles], lower, higher, COVERAGE
-    )
-    method = "overall-counting-interval"
-    inputs = count_inputs(measured, particles, "lower ambient concentration", r"C^{\mathrm{low}}", lower)
-    inputs += tuple(
-        ambient_input(
-            rf"C^{{\mathrm{{high}}}}_{{{number}}}", f"higher ambient concentration, exercise {number}", value, item
-        )
-        for number, (value, item) in enumerate(zip(higher, measured, strict=True), start=1)
-    )
-    working = Working(method=method, inputs=inputs)
-    return Interval(
-        low=low,
-        high=high,
-        coverage=COVERAGE,
-        method=method,
-        covers=_covers("in-mask counting", measured),
-        working=working,
+        method=interval.method,
+        working=interval.working,
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.model.base import NotRecorded
 from generator.model.published import PublishedCatalogue, PublishedTest
-from generator.model.result import Figure, Finding, Outcome, Relation, Verdict
+from generator.model.result import Figure, Finding, Outcome, Verdict
 from generator.scoring.samples import ExerciseSamples, Measured, particle_counter
 
 AMBIENT_CHANGE_NOTED = 0.10
@@ -52,7 +52,7 @@ def _ambient_changed(where: str, measured: Sequence[tuple[str, Measured]]) -> Fi
 
 
 def _zero_count(where: str, overall: Figure) -> Finding | None:
-    if overall.relation is not Relation.AT_LEAST or overall.value is None:
+    if overall.method != "at-least-bound" or overall.value is None:
         return None
     return Finding(
         rule="zero-in-mask-count", where=where, facts={"at_least": overall.value, "exercises": overall.sample_size}

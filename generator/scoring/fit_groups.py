@@ -4,21 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.model.fit_result import SessionResult
+from generator.model.fit_result import Basis, SessionResult
 from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.reference import Principle
 from generator.model.result import Figure
 from generator.scoring.items import configuration_key
 from generator.scoring.samples import counter_kind
 
-GroupKey = tuple[str, str, str | None, str | None]
-"""Configuration, protocol, blower state and kind of counter."""
+GroupKey = tuple[str, str, str | None, str | None, Basis]
+"""Configuration, protocol, blower state, kind of counter, and how much of the protocol was done."""
 Recorded = tuple[str, SessionResult]
 """A session with the id of its record."""
 
 
 def group_key(session: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue) -> GroupKey:
     """Return the key that sessions must share to stand together."""
-    return configuration_key(test), session.protocol, session.blower, counter_kind(test, catalogue)
+    kind = session_counter(session, test, catalogue)
+    return configuration_key(test), session.protocol, session.blower, kind, session.basis
+
+
+def session_counter(session: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue) -> str | None:
+    """Return the kind of counter that a session's factors are by, or None where no particles were counted."""
+    particles = catalogue.protocols[session.protocol].principle is Principle.PARTICLES
+    return counter_kind(test, catalogue) if particles else None
 
 
 def wearers_of(sessions: Iterable[Recorded]) -> tuple[str, ...]:

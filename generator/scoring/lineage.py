@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from generator.model.base import NotRecorded
 from generator.model.configuration import Configuration, State
 from generator.model.device import Device
-from generator.model.fit_result import FitResult
+from generator.model.fit_result import Basis, FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.lineage_result import (
     ConfigurationResult,
@@ -20,7 +20,7 @@ from generator.model.lineage_result import (
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.result import RecordResult
-from generator.scoring.samples import counter_kind
+from generator.scoring.fit_groups import session_counter
 
 _Grouped = dict[str, list[PublishedTest]]
 
@@ -102,12 +102,12 @@ def _fit(
     results: Mapping[str, RecordResult],
     catalogue: PublishedCatalogue,
 ) -> tuple[SideBySideFit, ...]:
-    groups: dict[tuple[str, str | None, str | None], list[SideSession]] = {}
+    groups: dict[tuple[str, str | None, str | None, Basis], list[SideSession]] = {}
     for side, test in _sided(before, after):
         scored = results[test.id].topics.get("fit")
         for session in scored.sessions if isinstance(scored, FitResult) else ():
             if session.counted and session.overall is not None and session.overall.value is not None:
-                key = (session.protocol, session.blower, counter_kind(test, catalogue))
+                key = (session.protocol, session.blower, session_counter(session, test, catalogue), session.basis)
                 groups.setdefault(key, []).append(
                     SideSession(
                         side=side,
@@ -119,7 +119,7 @@ def _fit(
                     )
                 )
     pairs = []
-    for (protocol, blower, kind), sessions in groups.items():
+    for (protocol, blower, kind, basis), sessions in groups.items():
         on = {side: {session.wearer for session in sessions if session.side is side} for side in Side}
         both = on[Side.BEFORE] & on[Side.AFTER]
         if not both:
@@ -134,6 +134,7 @@ def _fit(
                 protocol=protocol,
                 blower=blower,
                 counter=kind,
+                basis=basis,
                 sessions=tuple(shown),
                 one_side_only=tuple(sorted((on[Side.BEFORE] | on[Side.AFTER]) - both)),
             )

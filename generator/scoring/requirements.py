@@ -10,7 +10,7 @@ from generator.model.configuration import State
 from generator.model.device import Device, Fitting
 from generator.model.instrument import InstrumentKind
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
-from generator.model.reference import Criterion, CriterionQuantity, DecisionRule
+from generator.model.reference import Criterion, CriterionQuantity, DecisionRule, Principle
 from generator.model.result import Figure, Outcome, Verdict
 from generator.model.session import BLOWER_OFF
 from generator.scoring.conformity import (
@@ -36,6 +36,7 @@ _PLAIN_REASONS = {
     Outcome.DOES_NOT_MEET: "the figure itself is below the limit, compared without its uncertainty",
     Outcome.UNDECIDED: "the figure is known only as a lower bound, and that bound is below the limit",
 }
+_UPPER_BOUND_BELOW = "even the highest value that the instrument's ceiling leaves open is below the limit"
 
 
 @dataclass(frozen=True)
@@ -93,6 +94,8 @@ def _why_no_pass_level(
     catalogue: PublishedCatalogue,
 ) -> str | None:
     counter = particle_counter(test, catalogue)
+    by_particles = catalogue.protocols[session.protocol].principle is Principle.PARTICLES
+    condensation = counter is not None and counter.kind is InstrumentKind.CONDENSATION_PARTICLE_COUNTER
     if device.kind.fitting in (Fitting.LOOSE, Fitting.NONE):
         return "pass levels belong to tight-fitting facepieces"
     if device.home_built:
@@ -105,8 +108,12 @@ def _why_no_pass_level(
         return "the protocol is not one that a pass level is bound to"
     if device.kind.powered and session.blower != BLOWER_OFF:
         return "powered facepieces are fit tested with the blower off, and it was running"
-    if counter is None or counter.kind is not InstrumentKind.CONDENSATION_PARTICLE_COUNTER:
+    if by_particles and not condensation:
         return "the accepted protocols count particles of the room's air with a condensation particle counter"
+    if session.overall_only:
+        return "only an overall factor is on record, and not whether every exercise was done"
+    if session.partial is not None:
+        return "only a part of the protocol was done"
     if not complete:
         return "not every exercise of the protocol was measured"
     return None
@@ -147,6 +154,8 @@ def _decide(figure: Figure, criterion: Criterion) -> tuple[Outcome, str]:
     if figure.value is None:
         return Outcome.UNDECIDED, f"there is no figure to decide on: {figure.not_scored}"
     if criterion.decision_rule is DecisionRule.PLAIN:
+        if figure.other_bound is not None and figure.other_bound < criterion.limit:
+            return Outcome.DOES_NOT_MEET, _UPPER_BOUND_BELOW
         outcome = plain_outcome(figure.value, figure.relation, criterion.limit)
         return outcome, _PLAIN_REASONS[outcome]
     if figure.interval is None:

@@ -20,6 +20,7 @@ from generator.scoring.fit_factors import (
 from generator.scoring.logs import ExerciseCut, LogBlock, cut_log
 
 NO_AMBIENT = "no ambient concentration before and after it is on record"
+NO_AMBIENT_DURING = "no ambient concentration during it is on record"
 NO_COUNTED_FLOW = "its particle count cannot become a concentration without a counted flow and an in-mask time"
 
 
@@ -57,7 +58,9 @@ class Measured:
     before: AirSample
     after: AirSample
     around_each: bool
-    """Whether ambient air was sampled around this exercise itself, not only at the session's beginning and end."""
+    """Whether ambient air was sampled around or during this exercise, not only at the session's beginning and end."""
+    during: bool = False
+    """Whether ambient air was sampled all the time during it; that one sample is then both before and after."""
 
     @property
     def ambient(self) -> float:
@@ -77,7 +80,7 @@ class Measured:
 
 @dataclass(frozen=True)
 class ExerciseSamples:
-    """What is known of one exercise: its samples, or a factor as the instrument gave it, or why there is neither."""
+    """What is known of one exercise: its samples, a factor as given or what it was more than, or why there is none."""
 
     exercise: str
     name: str
@@ -85,6 +88,8 @@ class ExerciseSamples:
     where: str
     measured: Measured | None = None
     fit_factor: float | None = None
+    at_least: float | None = None
+    """What the instrument showed its factor to be more than."""
     missing: str | None = None
 
 
@@ -100,7 +105,16 @@ class CountingAir:
 
 def counting_air(test: PublishedTest, catalogue: PublishedCatalogue) -> CountingAir | None:
     """Return a record's counted flow, or None where the counter or its counted flow is not on record."""
-    instrument = particle_counter(test, catalogue)
+    return _air_of(particle_counter(test, catalogue))
+
+
+def outside_air(test: PublishedTest, catalogue: PublishedCatalogue) -> CountingAir | None:
+    """Return the counted flow of what counts outside all the time: a counter of its own, else the one there is."""
+    name = test.instruments.outside_counter
+    return _air_of(catalogue.instruments[name]) if name is not None else counting_air(test, catalogue)
+
+
+def _air_of(instrument: Instrument | None) -> CountingAir | None:
     if instrument is None or instrument.counter is None or isinstance(instrument.counter.counted_flow, NotRecorded):
         return None
     counter = instrument.counter
@@ -128,10 +142,14 @@ def session_samples(
     air = counting_air(test, catalogue)
     if session.log is not None:
         cuts = cut_log(catalogue.logs[session.log.file], protocol)
-        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in cuts)
+        # What a partial session left out is not missing from it; the others say what the log lacks.
+        done = (cut for cut in cuts if cut.in_mask is not None or session.partial is None)
+        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in done)
     steps = {step.id: step for step in protocol.exercises}
+    outside = outside_air(test, catalogue) if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE else air
     return tuple(
-        _from_record(session, reading, steps[reading.exercise], protocol.ambient, air) for reading in session.exercises
+        _from_record(session, reading, steps[reading.exercise], protocol.ambient, air, outside)
+        for reading in session.exercises
     )
 
 
@@ -141,11 +159,21 @@ def _from_record(
     step: ProtocolExercise,
     rule: AmbientRule,
     air: CountingAir | None,
+    outside: CountingAir | None,
 ) -> ExerciseSamples:
     path = f"fit[{session.id}].exercises[{reading.exercise}]"
     known = ExerciseSamples(step.id, step.name, step.counted, path)
-    if reading.fit_factor is not None:
-        return replace(known, fit_factor=reading.fit_factor)
+    if reading.as_given:
+        return replace(known, fit_factor=reading.fit_factor, at_least=reading.fit_factor_at_least)
+    clock = _Clock(session.ambient_time, f"fit[{session.id}].ambient_time")
+    if rule is AmbientRule.DURING_EACH_EXERCISE:
+        if reading.ambient_during is None:
+            return replace(known, missing=NO_AMBIENT_DURING)
+        in_mask = _in_mask(session, reading, path, air)
+        if in_mask is None:
+            return replace(known, missing=NO_COUNTED_FLOW)
+        sample = _read(reading.ambient_during, f"{path}.ambient_during", clock, outside)
+        return _measured(known, Measured(in_mask, sample, sample, around_each=True, during=True))
     around = rule is AmbientRule.AROUND_EACH_EXERCISE
     ambient_path = path if around else f"fit[{session.id}]"
     before = reading.ambient_before if around else session.ambient_before
@@ -155,22 +183,15 @@ def _from_record(
     in_mask = _in_mask(session, reading, path, air)
     if in_mask is None:
         return replace(known, missing=NO_COUNTED_FLOW)
-    clock = _Clock(session.ambient_time, f"fit[{session.id}].ambient_time")
-    return _measured(
-        known,
-        in_mask,
-        _read(before, f"{ambient_path}.ambient_before", clock, air),
-        _read(after, f"{ambient_path}.ambient_after", clock, air),
-        around,
-    )
+    first = _read(before, f"{ambient_path}.ambient_before", clock, air)
+    last = _read(after, f"{ambient_path}.ambient_after", clock, air)
+    return _measured(known, Measured(in_mask, first, last, around))
 
 
-def _measured(
-    known: ExerciseSamples, in_mask: AirSample, before: AirSample, after: AirSample, around_each: bool
-) -> ExerciseSamples:
-    if not (before.concentration > 0 and after.concentration > 0):
+def _measured(known: ExerciseSamples, measured: Measured) -> ExerciseSamples:
+    if not (measured.before.concentration > 0 and measured.after.concentration > 0):
         return replace(known, missing="an ambient concentration of zero leaves nothing to compare with")
-    return replace(known, measured=Measured(in_mask, before, after, around_each))
+    return replace(known, measured=measured)
 
 
 @dataclass(frozen=True)
@@ -248,7 +269,7 @@ def _from_log(
     if cut.before is None or cut.after is None:
         return replace(known, missing="the log has no ambient samples on both sides of it")
     in_mask, before, after = (_block(block, path, air) for block in (cut.in_mask, cut.before, cut.after))
-    return _measured(known, in_mask, before, after, rule is AmbientRule.AROUND_EACH_EXERCISE)
+    return _measured(known, Measured(in_mask, before, after, rule is AmbientRule.AROUND_EACH_EXERCISE))
 
 
 def _block(block: LogBlock, path: str, air: CountingAir | None) -> AirSample:

@@ -43,12 +43,15 @@ class SharedAmbient:
 
 
 def shared_ambient(samples: Sequence[ExerciseSamples]) -> SharedAmbient | None:
-    """Return the ambient samples of a session in order, or None where one of them was not counted.
+    """Return the ambient samples of a session in order, or None where one was not counted or there are no moments.
 
     An exercise that does not count still stands between two samples of its own. The sample after an exercise is the one
     before the next where both read the same; otherwise they are two samples of the same moment, and are put together.
+    Air that was sampled all the time during the exercises has no moments between which it could wander.
     """
     measured = [item.measured for item in samples if item.measured is not None]
+    if any(item.during for item in measured):
+        return None
     outside = [
         (item.before.particles, item.after.particles)
         for item in measured

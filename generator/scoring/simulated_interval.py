@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
+from functools import lru_cache
 
 from generator.model.result import Input, Interval, Working
 from generator.scoring.fit_inputs import count_input, volume_input
@@ -22,15 +23,13 @@ def simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | Non
     change of words in a record moves no figure.
     """
     ambient = shared_ambient(samples)
-    inside = [item.measured.in_mask.particles for item in samples if item.counted and item.measured is not None]
-    particles = [each for each in inside if each is not None]
-    if ambient is None or not particles or len(particles) < len(inside) or min(ambient.counts) == 0:
+    read = [item.measured.in_mask.particles for item in samples if item.counted and item.measured is not None]
+    particles = [each for each in read if each is not None]
+    if ambient is None or not particles or len(particles) < len(read) or min(ambient.counts) == 0:
         return None
-    counts, volumes = [each.count for each in particles], [each.volume for each in particles]
-    outside = (ambient.stretches, ambient.counts, ambient.volumes)
-    zero_count, zero_volume = (zero.count, zero.volume) if zero is not None else (0, None)
-    seed = seed_from((counts, volumes, *outside, zero_count, zero_volume, coverage))
-    low, high = simulated_fit_factor_limits(counts, volumes, *outside, zero_count, zero_volume, coverage, seed)
+    inside = tuple(each.count for each in particles), tuple(each.volume for each in particles)
+    outside = ambient.stretches, ambient.counts, ambient.volumes
+    low, high = _limits(*inside, *outside, *((zero.count, zero.volume) if zero is not None else (0, None)), coverage)
     return Interval(
         low=low,
         high=high,
@@ -39,6 +38,23 @@ def simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | Non
         covers=_covers(len(ambient.moments), zero is not None),
         working=Working(method=METHOD, inputs=(*_inside(particles), *ambient.inputs(), *_zero(zero))),
     )
+
+
+@lru_cache(maxsize=4096)
+def _limits(
+    counts: tuple[int, ...],
+    volumes: tuple[float, ...],
+    stretches: tuple[int, ...],
+    ambient_counts: tuple[int, ...],
+    ambient_volumes: tuple[float, ...],
+    zero_count: int,
+    zero_volume: float | None,
+    coverage: float,
+) -> tuple[float, float | None]:
+    """Return the limits. The same numbers give the same limits, so that they need be drawn but once in a run."""
+    outside = stretches, ambient_counts, ambient_volumes
+    seed = seed_from((counts, volumes, *outside, zero_count, zero_volume, coverage))
+    return simulated_fit_factor_limits(counts, volumes, *outside, zero_count, zero_volume, coverage, seed)
 
 
 def seed_from(numbers: object) -> int:

@@ -47,3 +47,39 @@ def zero_corrected_concentration(count: int, volume: float, zero_count: int, zer
     require_positive("volume counted in the zero check [cm3]", zero_volume)
     variance = max(count, 1) / volume**2 + max(zero_count, 1) / zero_volume**2
     return count / volume - zero_count / zero_volume, math.sqrt(variance)
+
+
+def concentration_above_zero(concentration: float, zero_count: int, zero_volume: float) -> float:
+    """Return a concentration as read, without what the counter counts by itself.
+
+    Parameters
+    ----------
+    concentration : float
+        Concentration as read. [/cm3]
+    zero_count : int
+        Particles counted in the zero check. [count]
+    zero_volume : float
+        Volume counted in the zero check. [cm3]
+
+    Returns
+    -------
+    float
+        Concentration, which chance may bring to zero or below. [/cm3]
+
+    Raises
+    ------
+    OutsideRange
+        The concentration or the count is below zero, or the volume is not above zero.
+
+    Notes
+    -----
+    c = c_read - z / Z.
+
+    References
+    ----------
+    .. [1] Own rule, as `zero_corrected_concentration`; the reading is used as it stands, not its rounded count.
+    """
+    require_not_negative("concentration as read [/cm3]", concentration)
+    require_not_negative("particles counted in the zero check", zero_count)
+    require_positive("volume counted in the zero check [cm3]", zero_volume)
+    return concentration - zero_count / zero_volume

@@ -36,7 +36,8 @@ def test_text_names_figures_verdicts_and_findings(capsys: pytest.CaptureFixture[
     _, out, _ = score(capsys, RECORD, "--records", str(RECORDS))
     assert "Fit factor\n----------\n" in out
     assert "  overall fit factor: " in out
-    assert "interval; it covers in-mask counting and ambient change" in out
+    assert "interval; it covers counting inside and outside, and ambient change" in out
+    assert "  Made from: Particles counted one by one, in a known volume of air." in out
     assert "Verdict: level reached (Fit-test pass level, filtering facepieces)." in out
     assert "- fit[b1]: " in out
     assert "Wearer A" in out

@@ -21,11 +21,18 @@ def messages(folder: Path) -> tuple[str, ...]:
 def test_the_good_folder_is_read_without_problems() -> None:
     loaded = load_catalogue(GOOD, REFERENCE)
     assert loaded.problems == ()
-    # Counted by hand in the folder: 14 YAML files and a log.
-    assert loaded.files == 15
+    # Counted by hand in the folder: 18 YAML files and a log.
+    assert loaded.files == 19
     assert loaded.catalogue is not None
-    assert list(loaded.catalogue.device_tests) == ["half-april", "hood-march"]
-    assert list(loaded.catalogue.protocols) == ["as-given", "published-steps", "two-around", "two-steps"]
+    assert list(loaded.catalogue.device_tests) == ["half-april", "half-june", "half-may", "hood-march"]
+    assert list(loaded.catalogue.protocols) == [
+        "as-given",
+        "drawn-in",
+        "published-steps",
+        "two-around",
+        "two-during",
+        "two-steps",
+    ]
     assert len(loaded.catalogue.logs["logs/half-talk.csv"].samples) == 9
 
 

@@ -55,5 +55,5 @@ def test_the_calibration_of_a_day_is_the_newest_before_it(
 
 def test_the_tests_of_a_device(catalogue: Catalogue) -> None:
     out = published(catalogue)
-    assert [test.id for test in out.tests_of("half")] == ["half-april"]
+    assert [test.id for test in out.tests_of("half")] == ["half-april", "half-may", "half-june"]
     assert out.tests_of("nothing") == ()

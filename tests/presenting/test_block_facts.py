@@ -27,6 +27,7 @@ def test_what_is_told_of_a_session() -> None:
         "Wearer": "A, donning 1",
         "Protocol": "Three exercises",
         "Filter": "new",
+        "Made from": "Particles counted one by one, in a known volume of air.",
         "Sampled inside for": f"40{NARROW}s in each exercise",
         "Outcome": "completed",
     }

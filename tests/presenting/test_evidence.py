@@ -33,6 +33,7 @@ def shown(*tests: Data, **parts: Any) -> EvidenceView:
             [
                 "All of this rests on one record: one completed session, by one wearer (A) in one donning.",
                 "No unit is recorded; no lot is recorded.",
+                "What the fit factors are made from: factors of exercises as given in one session.",
                 "Raw data are on record for 0 of 1 completed session.",
                 IN_DATE,
             ],
@@ -52,6 +53,7 @@ def shown(*tests: Data, **parts: Any) -> EvidenceView:
                 "All of this rests on two records: two completed sessions, by two wearers (A and B) in two donnings; "
                 "one attempt aborted.",
                 "Two units are recorded (one and two); one lot is recorded (L1), and one record names none.",
+                "What the fit factors are made from: factors of exercises as given in two sessions.",
                 "Raw data are on record for 1 of 2 completed sessions: 1 by a word on where the readings are kept.",
                 IN_DATE,
             ],

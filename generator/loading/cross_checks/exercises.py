@@ -13,6 +13,12 @@ from generator.model.reference import AmbientRule, Protocol
 from generator.model.session import ExerciseReading, FitSession, Outcome
 
 _AMBIENT_KEYS = ("ambient_before", "ambient_after")
+_AMBIENT_OF_EXERCISES = {
+    "ambient_before": AmbientRule.AROUND_EACH_EXERCISE,
+    "ambient_during": AmbientRule.DURING_EACH_EXERCISE,
+    "ambient_after": AmbientRule.AROUND_EACH_EXERCISE,
+}
+"""By which rule an exercise has which ambient sample of its own."""
 
 
 def _sessions(records: Records) -> Iterator[tuple[Entry[DeviceTest], Steps, FitSession, Protocol]]:
@@ -25,18 +31,22 @@ def _sessions(records: Records) -> Iterator[tuple[Entry[DeviceTest], Steps, FitS
 
 
 def exercises_are_those_of_the_protocol(records: Records) -> Iterator[Problem]:
-    """A completed session has the protocol's exercises in its order; another one, some of them in its order."""
+    """A completed session has the protocol's exercises in its order; a partial or other one, some in its order."""
     for entry, steps, session, protocol in _sessions(records):
+        if session.overall_only:
+            continue
         done = [reading.exercise for reading in session.exercises]
-        problem = exercise_order_problem(done, session.outcome, protocol)
+        problem = exercise_order_problem(done, session, protocol)
         if problem is not None:
             place, *words = problem
             where = (*steps, "exercises") if place is None else (*steps, "exercises", place, "exercise")
             yield entry.problem(where, *words, of_key=place is None)
+        else:
+            yield from not_partial_problem(entry, steps, done, session, protocol)
 
 
 def exercise_order_problem(
-    done: list[str], outcome: Outcome, protocol: Protocol
+    done: list[str], session: FitSession, protocol: Protocol
 ) -> tuple[int | None, str, str, str, str] | None:
     """Return the first exercise that is out of place (None: some are missing) with slug, found, expected, remedy."""
     expected = [exercise.id for exercise in protocol.exercises]
@@ -52,18 +62,35 @@ def exercise_order_problem(
             found = f"`{exercise}` {'a second time' if exercise in done[:place] else 'out of its place'}"
             return place, "exercises-out-of-order", found, f"the order {shown}", remedy
     missing = [exercise for exercise in expected if exercise not in done]
-    if outcome is Outcome.COMPLETED and missing:
-        remedy = "Add what was measured; a session that was broken off has `outcome: aborted` and a reason"
+    if session.outcome is Outcome.COMPLETED and missing and session.partial is None:
+        remedy = (
+            "Add what was measured; where only a part was to be done, say why in `partial`; a session that was broken "
+            "off has `outcome: aborted` and a reason"
+        )
         found = f"a completed session without {', '.join(f'`{each}`' for each in missing)}"
         return None, "exercises-missing", found, f"all of {shown}", remedy
     return None
+
+
+def not_partial_problem(
+    entry: Entry[DeviceTest], steps: Steps, done: list[str], session: FitSession, protocol: Protocol
+) -> Iterator[Problem]:
+    """A session is called partial only where an exercise of its protocol was not done."""
+    if session.partial is not None and all(exercise.id in done for exercise in protocol.exercises):
+        yield entry.problem(
+            (*steps, "partial"),
+            "partial-with-all-exercises",
+            "`partial` in a session with every exercise",
+            f"`partial` only where exercises of protocol `{protocol.id}` were left out",
+            "Remove `partial`, or the exercises that were not done",
+            of_key=True,
+        )
 
 
 def ambient_is_as_the_protocol_says(records: Records) -> Iterator[Problem]:
     """Ambient samples stand where the protocol takes them, and nowhere else."""
     for entry, steps, session, protocol in _sessions(records):
         needed = {place for place, reading in enumerate(session.exercises) if not reading.as_given}
-        around_each = protocol.ambient is AmbientRule.AROUND_EACH_EXERCISE
         first_and_last = protocol.ambient is AmbientRule.FIRST_AND_LAST
         # A session that was broken off may lack its last sample; its exercises are not scored.
         complete = session.outcome is Outcome.COMPLETED
@@ -74,10 +101,11 @@ def ambient_is_as_the_protocol_says(records: Records) -> Iterator[Problem]:
                 yield _ambient_missing(entry, (*steps, key), protocol)
         for place, reading in enumerate(session.exercises):
             at = (*steps, "exercises", place)
-            for key in _AMBIENT_KEYS:
-                if getattr(reading, key) is not None and not around_each:
+            for key, rule in _AMBIENT_OF_EXERCISES.items():
+                here = protocol.ambient is rule
+                if getattr(reading, key) is not None and not here:
                     yield _ambient_not_expected(entry, (*at, key), protocol)
-                elif getattr(reading, key) is None and around_each and place in needed and complete:
+                elif getattr(reading, key) is None and here and place in needed and complete:
                     yield _ambient_missing(entry, (*at, key), protocol)
             if protocol.ambient is AmbientRule.NONE and place in needed:
                 yield entry.problem(

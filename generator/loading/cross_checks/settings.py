@@ -9,6 +9,8 @@ from generator.loading.explain import nearest
 from generator.loading.records import Records, good, record_of
 from generator.loading.yaml_source import Steps
 from generator.model.device import Device
+from generator.model.device_test import DeviceTest
+from generator.model.reference import Principle
 from generator.model.session import BLOWER_OFF, FitSession
 
 
@@ -87,11 +89,17 @@ def _settings_shown(device: Device, *others: str) -> str:
     return f"one of {', '.join(f'`{each}`' for each in known)}, as `{device.id}` has them"
 
 
+def _counts_particles(test: DeviceTest, records: Records) -> bool:
+    """Say whether a session of a record goes by particles; one of a protocol that is not on record is taken to."""
+    protocols = [records.protocol(session.protocol) for session in test.fit]
+    return any(protocol is None or protocol.principle is Principle.PARTICLES for protocol in protocols)
+
+
 def instruments_measure_what_is_needed(records: Records) -> Iterator[Problem]:
-    """Fit sessions need a particle counter and flow runs a flow meter."""
+    """Fit sessions that go by particles need a particle counter, and flow runs a flow meter."""
     for entry, test in good(records.device_tests):
         for role, name, needed, measures_flow in (
-            ("particle_counter", test.instruments.particle_counter, bool(test.fit), False),
+            ("particle_counter", test.instruments.particle_counter, _counts_particles(test, records), False),
             ("flow_meter", test.instruments.flow_meter, bool(test.flow), True),
         ):
             steps: Steps = ("instruments", role)

@@ -7,11 +7,13 @@ from decimal import ROUND_CEILING
 
 from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.fit_result import FitGroup, FitResult, FitSummary, SessionResult
+from generator.model.fit_result import Basis, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedTest
+from generator.model.reference import Principle
 from generator.model.result import Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import percent_text, rough_text
+from generator.presenting.fit_basis import DRAWN_IN, basis_words
 from generator.presenting.fit_readings import session_block, session_workings
 from generator.presenting.fit_sessions import (
     fit_test_levels,
@@ -78,12 +80,14 @@ def range_text(group: FitGroup, device: Device, context: Context) -> str:
 
 
 def state_words(group: FitGroup, device: Device) -> str:
-    """Say the state of the blower, and what was modified."""
+    """Say the state of the blower, what was modified, and where the factors do not stand for a whole protocol."""
     words = []
     if device.kind.powered:
         words.append("with the " + blower_words(group.blower))
     if group.configuration != State.AS_SUPPLIED.value:
         words.append(group.configuration)
+    if group.basis is not Basis.WHOLE_PROTOCOL:
+        words.append(basis_words(group.basis))
     return ", ".join(words)
 
 
@@ -114,11 +118,16 @@ def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
 
 
 def worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
-    """Order a device's groups: as supplied before modified, then the lowest factor first; it opens its page."""
+    """Order a device's groups: as supplied first, whole protocols before others, then the lowest factor: it opens."""
+    bases = list(Basis)
     return tuple(
         sorted(
             summary.groups,
-            key=lambda group: (group.configuration != State.AS_SUPPLIED.value, group.lowest.value or 0),
+            key=lambda group: (
+                group.configuration != State.AS_SUPPLIED.value,
+                bases.index(group.basis),
+                group.lowest.value or 0,
+            ),
         )
     )
 
@@ -131,7 +140,7 @@ def _answer(device: Device, summary: FitSummary | None, context: Context) -> tup
     if not summary.groups:
         return ("How much cleaner the air inside is could not be scored; section 1 says why.",)
     worst = worst_first(summary)[0]
-    sentences = [f"{_group_sentence(worst, device, context)}: {_meaning(worst)}."]
+    sentences = [f"{_group_sentence(worst, device, context)}: {_meaning(worst, context)}."]
     if len(summary.groups) > 1:
         more = count_text(len(summary.groups) - 1, "other way", "other ways")
         sentences.append(f"It was also measured in {more}; see section 1.")
@@ -140,9 +149,11 @@ def _answer(device: Device, summary: FitSummary | None, context: Context) -> tup
     return tuple(sentences)
 
 
-def _meaning(group: FitGroup) -> str:
+def _meaning(group: FitGroup, context: Context) -> str:
     """Say what the lowest factor means for the air inside."""
     assert group.lowest.value is not None
+    if context.catalogue.protocols[group.protocol].principle is Principle.CONTROLLED_NEGATIVE_PRESSURE:
+        return f"a factor {DRAWN_IN}"
     if group.lowest.value <= 1:
         return "in the worst case no fewer particles inside than outside"
     if group.lowest.relation is Relation.AT_LEAST:
@@ -208,15 +219,15 @@ def present_in_index(
         return IndexCell("fit", INDEX_HEADING, "no session counts", "", None)
     if not summary.groups:
         return IndexCell("fit", INDEX_HEADING, "not scored", "", None)
+    group = worst_first(summary)[0]
     marks = [
         mark
         for record, result in results.items()
         if isinstance(result, FitResult)
         for session in result.sessions
-        if session.counted and session.overall is not None
+        if session.counted and session.basis is group.basis and session.overall is not None
         for mark in marks_of(session.overall, f"{record}-")
     ]
-    group = worst_first(summary)[0]
     text = range_text(group, device, context)
     note = ", ".join(word for word in (state_words(group, device), count_text(len(group.wearers), "wearer")) if word)
     if len(summary.groups) > 1:

@@ -5,17 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from generator.model.device import Device
-from generator.model.fit_result import ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
+from generator.model.fit_result import Basis, ExerciseResult, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
+from generator.model.reference import Principle, Protocol
 from generator.model.result import Figure, Finding, TopicResult
 from generator.model.session import Outcome
+from generator.scoring.data_levels import basis_of, data_level
 from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
 from generator.scoring.fit_findings import session_findings
 from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
+from generator.scoring.given_factors import overall_as_given
 from generator.scoring.items import item_of
 from generator.scoring.requirements import fit_verdict
-from generator.scoring.samples import session_samples
+from generator.scoring.samples import ExerciseSamples, counting_air, session_samples
 from generator.scoring.session_rules import counted_sessions
+from generator.scoring.zero_reading import zero_particles
 
 ORDER = 10
 
@@ -48,6 +52,7 @@ def _score_session(
         outcome=session.outcome.value,
         reason=session.reason,
         counted=counted,
+        basis=basis_of(session),
         exercises=(),
         overall=None,
         inward_leakage=None,
@@ -55,29 +60,44 @@ def _score_session(
     )
     if session.outcome is not Outcome.COMPLETED:
         return attempt, ()
+    protocol = catalogue.protocols[session.protocol]
     samples = session_samples(session, test, catalogue)
+    zero = zero_particles(session, counting_air(test, catalogue))
     exercises = tuple(
         ExerciseResult(
             exercise=item.exercise,
             name=item.name,
             counted=item.counted,
-            fit_factor=exercise_figure(session.id, item),
+            fit_factor=exercise_figure(session.id, item, zero),
         )
         for item in samples
     )
-    overall = overall_figure(session.id, samples, [exercise.fit_factor for exercise in exercises])
+    if session.overall_only:
+        overall = overall_as_given(session)
+    else:
+        factors = [exercise.fit_factor for exercise in exercises]
+        overall = overall_figure(session.id, samples, factors, zero, _overall_name(session, samples, protocol))
     done = [exercise.exercise for exercise in exercises if exercise.fit_factor.value is not None]
-    complete = done == [exercise.id for exercise in catalogue.protocols[session.protocol].exercises]
+    complete = done == [exercise.id for exercise in protocol.exercises]
     verdict = fit_verdict(session, overall, complete, test, catalogue)
+    leakage = leakage_figure(session.id, overall) if protocol.principle is Principle.PARTICLES else None
     result = attempt.model_copy(
         update={
+            "level": data_level(session, samples),
             "exercises": exercises,
             "overall": overall,
-            "inward_leakage": leakage_figure(session.id, overall),
+            "inward_leakage": leakage,
             "verdict": verdict,
         }
     )
     return result, session_findings(session.id, samples, overall, verdict, test, catalogue)
+
+
+def _overall_name(session: PublishedSession, samples: Sequence[ExerciseSamples], protocol: Protocol) -> str:
+    if session.partial is None:
+        return "overall fit factor"
+    done, of_protocol = sum(item.counted for item in samples), sum(step.counted for step in protocol.exercises)
+    return f"partial fit factor, {done} of {of_protocol} counted exercises"
 
 
 def _figures(result: SessionResult) -> tuple[Figure, ...]:
@@ -104,7 +124,9 @@ def summarise_device(device: Device, results: Mapping[str, TopicResult], catalog
     ]
     counted = [(record, session) for record, session in sessions if session.counted]
     donnings, wearers = donnings_of(counted), wearers_of(counted)
-    found = extremes((record, session.overall) for record, session in counted)
+    # Partial factors, and those of which only an overall one was given, stand in groups of their own alone.
+    whole = [(record, session) for record, session in counted if session.basis is Basis.WHOLE_PROTOCOL]
+    found = extremes((record, session.overall) for record, session in whole)
     lowest, highest = found if found is not None else (None, None)
     outcomes = [session.outcome for _, session in sessions]
     withdrawn = [session.outcome.value for test in catalogue.withdrawn_tests_of(device.id) for session in test.fit]
@@ -154,7 +176,7 @@ def _groups(counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple
         key = group_key(session, catalogue.device_tests[record], catalogue)
         together.setdefault(key, []).append((record, session))
     groups = []
-    for (configuration, protocol, blower, kind), members in together.items():
+    for (configuration, protocol, blower, kind, basis), members in together.items():
         found = extremes((record, session.overall) for record, session in members)
         if found is None:
             continue
@@ -166,6 +188,7 @@ def _groups(counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple
                 protocol=protocol,
                 blower=blower,
                 counter=kind,
+                basis=basis,
                 wearers=wearers_of(members),
                 donnings=len(donnings_of(members)),
                 units=tuple(sorted({item.unit for item in items if item.unit is not None})),
