@@ -142,13 +142,9 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
             found, expected = f"the time {time:.12g} after {last_time:.12g}", "times that go up"
             reading.note(line, cells[places["time"]], "log-time-order", found, expected, "Take the log anew")
         last_time = last_time if time is None else time
-        if (
-            time is None
-            or concentration is None
-            or sampling is None
-            or exercise is None
-            or (second and outside is None)
-        ):
+        if time is None or concentration is None or sampling is None or exercise is None:
+            continue
+        if second and outside is None:
             continue
         yield LogSample(
             time_s=time,

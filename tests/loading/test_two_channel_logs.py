@@ -84,8 +84,8 @@ def test_a_timetable_marks_the_lines() -> None:
 
 
 def test_a_record_with_a_timetable_gives_the_log_that_marks_give(tmp_path: Path) -> None:
-    marked = load_catalogue(good_copy(_made(tmp_path / "marked")), REFERENCE).catalogue
-    folder = good_copy(_made(tmp_path / "timed"))
+    marked = load_catalogue(good_copy(tmp_path / "marked"), REFERENCE).catalogue
+    folder = good_copy(tmp_path / "timed")
     change(
         folder,
         "device_tests/half-april.yaml",
