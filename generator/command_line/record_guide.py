@@ -83,7 +83,8 @@ unit, with a number in every line.
 
 - A protocol that takes the outside concentration during each exercise needs the second channel, and no `ambient` lines.
 - In lines marked `side-by-side` both channels draw the same outside air, for a minute or so. From them follow the ratio
-  of the two and how far the second is behind. Without twenty such lines the ratio is taken as 1, without an interval.
+  of the two and how far the second is behind. With fewer than 20 of them, less the lag, the ratio is taken as 1 and the
+  fit factors have no interval.
 - Under any other protocol the second channel is kept and shown, but no figure is made from it: the protocol's own
   ambient lines count.
 - Where the second channel is another instrument, `instruments.outside_counter` of the record names it.

@@ -14,13 +14,14 @@ from generator.scoring.counting import (
 from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
 from generator.scoring.fit_inputs import (
     ambient_input,
-    before_and_after_inputs,
     concentration_input,
     count_input,
     count_inputs,
+    exercise_ambient,
     volume_input,
 )
 from generator.scoring.samples import ExerciseSamples, Measured, Particles
+from generator.scoring.two_channel_intervals import has_two_channels, two_channel_interval, why_no_interval
 
 NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
 AS_GIVEN = "counting interval not available: the factor is recorded as the instrument gave it"
@@ -36,29 +37,21 @@ def exercise_figure(session: str, samples: ExerciseSamples) -> Figure:
         return _not_scored(key, name, "exercise-fit-factor", samples.missing or "nothing was measured")
     particles = measured.in_mask.particles
     if particles is not None and particles.count == 0:
+        if has_two_channels([measured]):
+            return _two_channel_bound(key, name, [measured], [particles], 0, "particles counted in the mask")
         return _at_least_figure(key, name, [measured], [particles], 0, "particles counted in the mask")
     if measured.in_mask.concentration == 0:
         reason = "the in-mask reading is zero, and without a count of particles no bound can be given"
         return _not_scored(key, name, "exercise-fit-factor", reason)
-    ambient_inputs = before_and_after_inputs(measured)
-    inputs = (
-        Input(
-            symbol="C",
-            meaning="mean ambient concentration",
-            value=measured.ambient,
-            unit="/cm3",
-            where=f"mean of {measured.before.where} and {measured.after.where}",
-            working=Working(method="ambient-mean", inputs=ambient_inputs),
-        ),
-        concentration_input("c", "in-mask concentration", measured.in_mask),
-    )
+    inputs = (exercise_ambient(measured), concentration_input("c", "in-mask concentration", measured.in_mask))
+    interval = _exercise_interval(measured, particles) if particles else None
     return Figure(
         key=key,
         name=name,
         value=exercise_fit_factor(measured.ambient, measured.in_mask.concentration),
         unit="1",
-        interval=_exercise_interval(measured, particles) if particles else None,
-        no_interval=None if particles else NO_COUNTS,
+        interval=interval,
+        no_interval=None if interval is not None else _no_interval([measured]),
         sample_size=particles.count if particles else 1,
         sample_of="particles counted in the mask" if particles else "reading",
         method="exercise-fit-factor",
@@ -94,6 +87,8 @@ def overall_figure(session: str, samples: Sequence[ExerciseSamples], factors: Se
     elif counts is None:
         reason = f"no particle was counted in {', '.join(unseen)}, and not all other exercises have counts to pool"
         return _not_scored(key, name, "pooled-fit-factor", reason)
+    elif len(unseen) == len(pairs) and has_two_channels(counts[0]):
+        return _two_channel_bound(key, name, *counts, len(pairs), "exercises")
     elif len(unseen) == len(pairs):
         return _at_least_figure(key, name, *counts, len(pairs), "exercises")
     else:
@@ -102,13 +97,15 @@ def overall_figure(session: str, samples: Sequence[ExerciseSamples], factors: Se
         volumes, ambients = [item.volume for item in particles], [item.ambient for item in measured]
         value, method = pooled_fit_factor([item.count for item in particles], volumes, ambients), "pooled-fit-factor"
     given = any(item.fit_factor is not None for item, _ in pairs)
+    interval = _counting_interval(*counts) if counts else None
+    measured_all = [item.measured for item, _ in pairs if item.measured is not None]
     return Figure(
         key=key,
         name=name,
         value=value,
         unit="1",
-        interval=_counting_interval(*counts) if counts else None,
-        no_interval=None if counts else AS_GIVEN if given else NO_COUNTS,
+        interval=interval,
+        no_interval=None if interval is not None else AS_GIVEN if given else _no_interval(measured_all),
         sample_size=len(pairs),
         sample_of="exercises",
         method=method,
@@ -239,7 +236,34 @@ def _all_counts(samples: Sequence[ExerciseSamples]) -> tuple[list[Measured], lis
     return (measured, particles) if len(particles) == len(samples) else None
 
 
-def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
+def _two_channel_bound(
+    key: str, name: str, measured: Sequence[Measured], particles: Sequence[Particles], size: int, of: str
+) -> Figure:
+    """Return what the factor is at least where two channels counted and the one inside counted nothing."""
+    interval = two_channel_interval(measured, particles, None, COVERAGE)
+    if interval is None:
+        return _not_scored(key, name, "two-channel-interval", f"no particle inside, and {why_no_interval(measured)}")
+    return Figure(
+        key=key,
+        name=name,
+        value=interval.low,
+        unit="1",
+        relation=Relation.AT_LEAST,
+        interval=interval,
+        sample_size=size,
+        sample_of=of,
+        method=interval.method,
+        working=interval.working,
+    )
+
+
+def _no_interval(measured: Sequence[Measured]) -> str:
+    return why_no_interval(measured) if has_two_channels(measured) else NO_COUNTS
+
+
+def _exercise_interval(measured: Measured, particles: Particles) -> Interval | None:
+    if has_two_channels([measured]):
+        return two_channel_interval([measured], [particles], None, COVERAGE)
     before, after = measured.before.particles, measured.after.particles
     if before is None or after is None or before.count + after.count == 0:
         return _counting_interval([measured], [particles])
@@ -269,7 +293,9 @@ def _exercise_interval(measured: Measured, particles: Particles) -> Interval:
     )
 
 
-def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval:
+def _counting_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval | None:
+    if has_two_channels(measured):
+        return two_channel_interval(measured, particles, None, COVERAGE)
     lower, higher = [item.ambient_lower for item in measured], [item.ambient_higher for item in measured]
     low, high = overall_fit_factor_limits(
         [item.count for item in particles], [item.volume for item in particles], lower, higher, COVERAGE

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 
 from generator.model.base import NotRecorded
 from generator.model.instrument import Instrument
+from generator.model.log import Log
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.reference import AmbientRule, ProtocolExercise
 from generator.model.result import Input, Working
 from generator.model.session import ExerciseReading
+from generator.scoring.channel_inputs import ratio_input
 from generator.scoring.fit_factors import (
     ambient_mean,
     concentration_from_count,
@@ -18,8 +20,11 @@ from generator.scoring.fit_factors import (
     counted_volume,
 )
 from generator.scoring.logs import ExerciseCut, LogBlock, cut_log
+from generator.scoring.two_channel_simulation import ambient_by_second_channel
+from generator.scoring.two_channels import ChannelComparison, compare_channels, second_channel_during
 
 NO_AMBIENT = "no ambient concentration before and after it is on record"
+NO_AMBIENT_DURING = "no ambient concentration during it is on record"
 NO_COUNTED_FLOW = "its particle count cannot become a concentration without a counted flow and an in-mask time"
 
 
@@ -57,7 +62,11 @@ class Measured:
     before: AirSample
     after: AirSample
     around_each: bool
-    """Whether ambient air was sampled around this exercise itself, not only at the session's beginning and end."""
+    """Whether ambient air was sampled around or during this exercise, not only at the session's beginning and end."""
+    during: bool = False
+    """Whether ambient air was sampled all the time during it; that one sample is then both before and after."""
+    channels: ChannelComparison | None = None
+    """How the two channels of a log compare, where a second one sampled ambient air all the time."""
 
     @property
     def ambient(self) -> float:
@@ -77,7 +86,7 @@ class Measured:
 
 @dataclass(frozen=True)
 class ExerciseSamples:
-    """What is known of one exercise: its samples, or a factor as the instrument gave it, or why there is neither."""
+    """What is known of one exercise: its samples, a factor as given or what it was more than, or why there is none."""
 
     exercise: str
     name: str
@@ -85,6 +94,8 @@ class ExerciseSamples:
     where: str
     measured: Measured | None = None
     fit_factor: float | None = None
+    at_least: float | None = None
+    """What the instrument showed its factor to be more than."""
     missing: str | None = None
 
 
@@ -100,7 +111,16 @@ class CountingAir:
 
 def counting_air(test: PublishedTest, catalogue: PublishedCatalogue) -> CountingAir | None:
     """Return a record's counted flow, or None where the counter or its counted flow is not on record."""
-    instrument = particle_counter(test, catalogue)
+    return _air_of(particle_counter(test, catalogue))
+
+
+def outside_air(test: PublishedTest, catalogue: PublishedCatalogue) -> CountingAir | None:
+    """Return the counted flow of what counts outside all the time: a counter of its own, else the one there is."""
+    name = test.instruments.outside_counter
+    return _air_of(catalogue.instruments[name]) if name is not None else counting_air(test, catalogue)
+
+
+def _air_of(instrument: Instrument | None) -> CountingAir | None:
     if instrument is None or instrument.counter is None or isinstance(instrument.counter.counted_flow, NotRecorded):
         return None
     counter = instrument.counter
@@ -127,11 +147,18 @@ def session_samples(
     protocol = catalogue.protocols[session.protocol]
     air = counting_air(test, catalogue)
     if session.log is not None:
-        cuts = cut_log(catalogue.logs[session.log.file], protocol)
+        log = catalogue.logs[session.log.file]
+        cuts = cut_log(log, protocol)
+        if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE:
+            channels = compare_channels(log.samples, f"fit[{session.id}].log")
+            second = outside_air(test, catalogue)
+            return tuple(_from_two_channels(session, cut, log, channels, air, second) for cut in cuts)
         return tuple(_from_log(session, cut, protocol.ambient, air) for cut in cuts)
     steps = {step.id: step for step in protocol.exercises}
+    outside = outside_air(test, catalogue) if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE else air
     return tuple(
-        _from_record(session, reading, steps[reading.exercise], protocol.ambient, air) for reading in session.exercises
+        _from_record(session, reading, steps[reading.exercise], protocol.ambient, air, outside)
+        for reading in session.exercises
     )
 
 
@@ -141,11 +168,21 @@ def _from_record(
     step: ProtocolExercise,
     rule: AmbientRule,
     air: CountingAir | None,
+    outside: CountingAir | None,
 ) -> ExerciseSamples:
     path = f"fit[{session.id}].exercises[{reading.exercise}]"
     known = ExerciseSamples(step.id, step.name, step.counted, path)
-    if reading.fit_factor is not None:
-        return replace(known, fit_factor=reading.fit_factor)
+    if reading.as_given:
+        return replace(known, fit_factor=reading.fit_factor, at_least=reading.fit_factor_at_least)
+    clock = _Clock(session.ambient_time, f"fit[{session.id}].ambient_time")
+    if rule is AmbientRule.DURING_EACH_EXERCISE:
+        if reading.ambient_during is None:
+            return replace(known, missing=NO_AMBIENT_DURING)
+        in_mask = _in_mask(session, reading, path, air)
+        if in_mask is None:
+            return replace(known, missing=NO_COUNTED_FLOW)
+        sample = _read(reading.ambient_during, f"{path}.ambient_during", clock, outside)
+        return _measured(known, Measured(in_mask, sample, sample, around_each=True, during=True))
     around = rule is AmbientRule.AROUND_EACH_EXERCISE
     ambient_path = path if around else f"fit[{session.id}]"
     before = reading.ambient_before if around else session.ambient_before
@@ -155,22 +192,15 @@ def _from_record(
     in_mask = _in_mask(session, reading, path, air)
     if in_mask is None:
         return replace(known, missing=NO_COUNTED_FLOW)
-    clock = _Clock(session.ambient_time, f"fit[{session.id}].ambient_time")
-    return _measured(
-        known,
-        in_mask,
-        _read(before, f"{ambient_path}.ambient_before", clock, air),
-        _read(after, f"{ambient_path}.ambient_after", clock, air),
-        around,
-    )
+    first = _read(before, f"{ambient_path}.ambient_before", clock, air)
+    last = _read(after, f"{ambient_path}.ambient_after", clock, air)
+    return _measured(known, Measured(in_mask, first, last, around))
 
 
-def _measured(
-    known: ExerciseSamples, in_mask: AirSample, before: AirSample, after: AirSample, around_each: bool
-) -> ExerciseSamples:
-    if not (before.concentration > 0 and after.concentration > 0):
+def _measured(known: ExerciseSamples, measured: Measured) -> ExerciseSamples:
+    if not (measured.before.concentration > 0 and measured.after.concentration > 0):
         return replace(known, missing="an ambient concentration of zero leaves nothing to compare with")
-    return replace(known, measured=Measured(in_mask, before, after, around_each))
+    return replace(known, measured=measured)
 
 
 @dataclass(frozen=True)
@@ -248,7 +278,41 @@ def _from_log(
     if cut.before is None or cut.after is None:
         return replace(known, missing="the log has no ambient samples on both sides of it")
     in_mask, before, after = (_block(block, path, air) for block in (cut.in_mask, cut.before, cut.after))
-    return _measured(known, in_mask, before, after, rule is AmbientRule.AROUND_EACH_EXERCISE)
+    return _measured(known, Measured(in_mask, before, after, rule is AmbientRule.AROUND_EACH_EXERCISE))
+
+
+def _from_two_channels(
+    session: PublishedSession,
+    cut: ExerciseCut,
+    log: Log,
+    channels: ChannelComparison,
+    air: CountingAir | None,
+    outside: CountingAir | None,
+) -> ExerciseSamples:
+    path = f"fit[{session.id}].log"
+    known = ExerciseSamples(cut.step.id, cut.step.name, cut.step.counted, path)
+    if cut.in_mask is None:
+        return replace(known, missing="the log has no in-mask samples of it")
+    second = second_channel_during(log.samples, cut.step.id, channels.lag)
+    if second is None:
+        return replace(known, missing="the log has no samples of the second channel during it")
+    if second.concentration == 0:
+        return replace(known, missing="an ambient concentration of zero leaves nothing to compare with")
+    where, in_time = f"{path}: mean of {second.what}", f"{path}: {second.what}"
+    lag = "lag of the second channel" if channels.lag_seen else "lag of the second channel, of which none was seen"
+    inputs = (
+        ratio_input(channels),
+        Input(symbol=r"\bar{b}", meaning="second channel", value=second.concentration, unit="/cm3", where=where),
+        Input(symbol=r"\ell", meaning=lag, value=channels.lag, unit="count", where=f"{path}: side-by-side samples"),
+    )
+    sample = AirSample(
+        concentration=ambient_by_second_channel(channels.ratio, second.concentration),
+        where=where,
+        working=Working(method="ambient-by-second-channel", inputs=inputs),
+        particles=_particles(second.concentration, where, second.seconds, in_time, outside) if outside else None,
+    )
+    in_mask = _block(cut.in_mask, path, air)
+    return _measured(known, Measured(in_mask, sample, sample, around_each=True, during=True, channels=channels))
 
 
 def _block(block: LogBlock, path: str, air: CountingAir | None) -> AirSample:

@@ -13,9 +13,12 @@ from generator.scoring.fit_figures import exercise_figure, leakage_figure, overa
 from generator.scoring.fit_findings import session_findings
 from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
 from generator.scoring.items import item_of
+from generator.scoring.log_findings import log_findings
+from generator.scoring.penetrations import with_penetrations
 from generator.scoring.requirements import fit_verdict
 from generator.scoring.samples import session_samples
 from generator.scoring.session_rules import counted_sessions
+from generator.scoring.two_channel_intervals import channel_ratio_figure
 
 ORDER = 10
 
@@ -65,6 +68,8 @@ def _score_session(
         )
         for item in samples
     )
+    log = catalogue.logs[session.log.file] if session.log is not None else None
+    exercises = with_penetrations(session.id, exercises, samples, log)
     overall = overall_figure(session.id, samples, [exercise.fit_factor for exercise in exercises])
     done = [exercise.exercise for exercise in exercises if exercise.fit_factor.value is not None]
     complete = done == [exercise.id for exercise in catalogue.protocols[session.protocol].exercises]
@@ -74,17 +79,24 @@ def _score_session(
             "exercises": exercises,
             "overall": overall,
             "inward_leakage": leakage_figure(session.id, overall),
+            "channel_ratio": channel_ratio_figure(
+                session.id, [item.measured for item in samples if item.measured is not None]
+            ),
             "verdict": verdict,
         }
     )
-    return result, session_findings(session.id, samples, overall, verdict, test, catalogue)
+    findings = session_findings(session.id, samples, overall, verdict, test, catalogue)
+    return result, (*findings, *log_findings(session, samples, exercises, test, catalogue))
 
 
 def _figures(result: SessionResult) -> tuple[Figure, ...]:
-    of_session = (result.overall, result.inward_leakage)
-    return tuple(exercise.fit_factor for exercise in result.exercises) + tuple(
-        figure for figure in of_session if figure is not None
-    )
+    of_exercises = [
+        figure
+        for exercise in result.exercises
+        for figure in (exercise.fit_factor, exercise.average_penetration, exercise.peak_penetration)
+    ]
+    of_session = (result.channel_ratio, result.overall, result.inward_leakage)
+    return tuple(figure for figure in (*of_exercises, *of_session) if figure is not None)
 
 
 def _not_completed(outcomes: Sequence[str]) -> Finding | None:
