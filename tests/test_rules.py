@@ -25,8 +25,6 @@ NOT_CALLED_YET = "no topic calls for it yet, so that its caution could not come 
 FINDINGS_WITHOUT_CAUTION: dict[str, str] = dict.fromkeys(
     (
         "exercise-times-unlike-protocol",
-        "readings-missing",
-        "readings-repeat",
         "zero-check-missing",
         "zero-check-too-high",
     ),

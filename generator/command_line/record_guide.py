@@ -77,6 +77,19 @@ taken (`sha256sum records/logs/<file>`).
 - The exercises of the in-mask lines are those of the session's protocol, in its order, once each.
 - Ambient lines stand where the protocol takes ambient samples: before the first and after the last exercise, and
   between two exercises where it takes them around each.
+- Where the log has no columns for exercise and sampling, `log.timetable` of the session says when what was drawn. An
+  entry holds the lines from its `start` up to, but without, its `end`; lines outside all entries are `purge`.
+
+A log may have a second channel that counts the outside air all the time; `log.columns.outside` names it, in the same
+unit, with a number in every line.
+
+- A protocol that takes the outside concentration during each exercise needs the second channel, and no `ambient` lines.
+- In lines marked `side-by-side` both channels draw the same outside air, for a minute or so. From them follow the ratio
+  of the two and how far the second is behind. With fewer than 20 of them, less the lag, the ratio is taken as 1 and the
+  fit factors have no interval.
+- Under any other protocol the second channel is kept and shown, but no figure is made from it: the protocol's own
+  ambient lines count.
+- Where the second channel is another instrument, `instruments.outside_counter` of the record names it.
 """
 
 _PICTURES = """\

@@ -14,7 +14,7 @@ from generator.loading.explain import nearest
 from generator.loading.files import LARGEST_LOG
 from generator.loading.yaml_source import WHOLE_FILE
 from generator.model.log import Log, LogSample, Sampling
-from generator.model.session import LogReference
+from generator.model.session import LogReference, TimetableEntry
 from generator.model.units import find_unit, to_base
 
 MOST_PROBLEMS = 20
@@ -100,13 +100,15 @@ def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
         if close is not None:
             remedy = f"Did you mean `{close}`? {remedy}"
         shown = ", ".join(f"`{shortened(each)}`" for each in headings if each) or "no headings"
-        reading.note(1, 1, "log-heading-missing", shown, f"the heading `{heading}` for the {name}", remedy)
+        what = "second channel" if name == "outside" else name
+        reading.note(1, 1, "log-heading-missing", shown, f"the heading `{heading}` for the {what}", remedy)
     return {} if reading.problems else places
 
 
 def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) -> Iterator[LogSample]:
     width = len(_cells(lines[0]))
     last_time: float | None = None
+    timetable = [(entry.start.to("s"), entry.end.to("s"), entry) for entry in reading.reference.timetable]
     unit = find_unit(reading.reference.unit)
     assert unit is not None, "the model checks the unit"
     for line, text in enumerate(lines[1:], start=2):
@@ -126,23 +128,31 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
             reading.note(line, 1, "log-row", found, expected, "Correct the line, or take the log anew")
             continue
         time = _number(line, cells[places["time"]], "the time in seconds", reading)
-        concentration = _number(line, cells[places["concentration"]], "a concentration", reading)
-        sampling = _sampling(line, cells[places["sampling"]], reading)
-        exercise = _exercise(line, cells[places["exercise"]], sampling, reading)
+        concentration = _concentration(line, cells[places["concentration"]], reading)
+        second = "outside" in places
+        outside = _concentration(line, cells[places["outside"]], reading) if second else None
+        exercise: str | None
+        sampling: Sampling | None
+        if timetable:
+            exercise, sampling = _by_timetable(time, timetable)
+        else:
+            sampling = _sampling(line, cells[places["sampling"]], reading)
+            exercise = _exercise(line, cells[places["exercise"]], sampling, reading)
         if time is not None and last_time is not None and time <= last_time:
             found, expected = f"the time {time:.12g} after {last_time:.12g}", "times that go up"
             reading.note(line, cells[places["time"]], "log-time-order", found, expected, "Take the log anew")
         last_time = last_time if time is None else time
-        if concentration is not None and concentration < 0:
-            found, expected = f"the concentration {concentration:.12g}", "0 or more"
-            reading.note(line, cells[places["concentration"]], "log-number", found, expected, "Take the log anew")
-        if time is not None and concentration is not None and sampling is not None and exercise is not None:
-            yield LogSample(
-                time_s=time,
-                concentration_per_cm3=to_base(concentration, unit),
-                exercise=exercise,
-                sampling=sampling,
-            )
+        if time is None or concentration is None or sampling is None or exercise is None:
+            continue
+        if second and outside is None:
+            continue
+        yield LogSample(
+            time_s=time,
+            concentration_per_cm3=to_base(concentration, unit),
+            exercise=exercise,
+            sampling=sampling,
+            outside_per_cm3=None if outside is None else to_base(outside, unit),
+        )
 
 
 def _cells(line: str) -> list[_Cell]:
@@ -173,14 +183,33 @@ def _number(line: int, cell: _Cell, what: str, reading: _Reading) -> float | Non
     return float(cell.text)
 
 
+def _concentration(line: int, cell: _Cell, reading: _Reading) -> float | None:
+    value = _number(line, cell, "a concentration", reading)
+    if value is not None and value < 0:
+        reading.note(line, cell, "log-number", f"the concentration {value:.12g}", "0 or more", "Take the log anew")
+    return value
+
+
+def _by_timetable(time: float | None, timetable: Sequence[tuple[float, float, TimetableEntry]]) -> tuple[str, Sampling]:
+    """Return what a line is by its time; purge where no entry of the timetable holds it."""
+    for start, end, entry in timetable:
+        if time is not None and start <= time < end:
+            return entry.exercise or "", entry.sampling
+    return "", Sampling.PURGE
+
+
 def _sampling(line: int, cell: _Cell, reading: _Reading) -> Sampling | None:
-    try:
+    two_channels = reading.reference.columns.outside is not None
+    known = [each for each in Sampling if two_channels or each is not Sampling.SIDE_BY_SIDE]
+    if cell.text in known:
         return Sampling(cell.text)
-    except ValueError:
-        expected = ", ".join(f"`{each.value}`" for each in Sampling)
-        found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
-        reading.note(line, cell, "log-sampling", found, f"one of {expected}", "Write one of them in every line")
-        return None
+    expected = ", ".join(f"`{each.value}`" for each in known)
+    found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
+    remedy = "Write one of them in every line"
+    if cell.text == Sampling.SIDE_BY_SIDE:
+        remedy = "Name the heading of the second channel in `columns.outside`, or mark the line as what it is"
+    reading.note(line, cell, "log-sampling", found, f"one of {expected}", remedy)
+    return None
 
 
 def _exercise(line: int, cell: _Cell, sampling: Sampling | None, reading: _Reading) -> str | None:

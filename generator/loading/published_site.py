@@ -66,6 +66,7 @@ def _log(site: Path, name: str, sha256: str) -> Log:
                     concentration_per_cm3=float(row["concentration_per_cm3"]),
                     exercise=row["exercise"],
                     sampling=Sampling(row["sampling"]),
+                    outside_per_cm3=float(row["outside_per_cm3"]) if "outside_per_cm3" in row else None,
                 )
                 for row in csv.DictReader(file)
             )

@@ -32,8 +32,10 @@ def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Lo
             steps: Steps = ("fit", place, "log")
             owner = used_by.setdefault(reference.file, f"{test.id}, fit[{place}]")
             misfits = list(_reference_problems(entry, steps, reference, contents, owner != f"{test.id}, fit[{place}]"))
-            problems += misfits
             protocol = records.protocol(session.protocol)
+            if protocol is not None:
+                misfits += _timetable_problems(entry, steps, reference, protocol)
+            problems += misfits
             if misfits or protocol is None:
                 continue
             exercises = tuple(exercise.id for exercise in protocol.exercises)
@@ -73,6 +75,21 @@ def _reference_problems(
         )
 
 
+def _timetable_problems(
+    entry: Entry[DeviceTest], steps: Steps, reference: LogReference, protocol: Protocol
+) -> Iterator[Problem]:
+    known = [exercise.id for exercise in protocol.exercises]
+    for place, row in enumerate(reference.timetable):
+        if row.exercise is not None and row.exercise not in known:
+            close = nearest(row.exercise, known)
+            remedy = "Write the exercise's id as the protocol has it"
+            if close is not None:
+                remedy = f"Did you mean `{close}`? {remedy}"
+            where: Steps = (*steps, "timetable", place, "exercise")
+            expected = f"one of {', '.join(known)} (protocol `{protocol.id}`)"
+            yield entry.problem(where, "exercise-not-of-protocol", f"`{row.exercise}`", expected, remedy)
+
+
 def _session_problems(
     entry: Entry[DeviceTest], steps: Steps, session: FitSession, protocol: Protocol, log: Log
 ) -> Iterator[Problem]:
@@ -98,6 +115,13 @@ def _session_problems(
         found = "a log of concentrations"
         yield entry.problem(steps, "fit-factor-expected", found, expected, remedy, of_key=True)
         return
+    if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE:
+        if session.log is not None and session.log.columns.outside is None:
+            found = "a log with one channel"
+            expected = f"a second channel, `columns.outside` (protocol `{protocol.id}` counts outside all the time)"
+            remedy = "Name the heading of the second channel, or name the protocol that was used"
+            yield entry.problem((*steps, "columns"), "log-second-channel", found, expected, remedy, of_key=True)
+        return
     gap = _gap_without_ambient(log, protocol)
     if gap is not None:
         expected = f"at least one line with `{Sampling.AMBIENT.value}` there, as protocol `{protocol.id}` has it"
@@ -112,7 +136,7 @@ def _gap_without_ambient(log: Log, protocol: Protocol) -> str | None:
         for key, _ in groupby(
             None if sample.sampling is Sampling.AMBIENT else sample.exercise
             for sample in log.samples
-            if sample.sampling is not Sampling.PURGE
+            if sample.sampling not in (Sampling.PURGE, Sampling.SIDE_BY_SIDE)
         )
     ]
     if parts and parts[0] is not None:

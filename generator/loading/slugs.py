@@ -214,7 +214,22 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "A log has more lines than any session takes.", "Keep the part that belongs to the session."
         ),
         "log-time-order": _E("The time does not go up from line to line.", "Put the lines in order."),
-        "log-sampling": _E("`sampling` is not `ambient`, `in-mask`, `purge` or `side-by-side`.", "Write one of them."),
+        "log-sampling": _E(
+            "`sampling` is not `ambient`, `in-mask` or `purge`, nor, with a second channel, `side-by-side`.",
+            "Write one of them; name the second channel in `columns.outside`.",
+        ),
+        "log-second-channel": _E(
+            "The protocol takes the ambient concentration during each exercise, and the log has no second channel.",
+            "Name its heading in `columns.outside`, or name the right protocol.",
+        ),
+        "marks-or-timetable": _E(
+            "A log has marks and a timetable, or neither, or only one of the two columns of marks.",
+            "Name the columns `exercise` and `sampling`, or give a timetable.",
+        ),
+        "timetable-exercise": _E("An `in-mask` entry of a timetable has no exercise.", "Add its id."),
+        "timetable-order": _E(
+            "Entries of a timetable overlap, are not in order, or end before they start.", "Correct their times."
+        ),
         "log-exercise": _E("An exercise is not of the session's protocol.", "Write its id as in the protocol."),
         "log-more-problems": _E(
             "Only the first problems of a log are told.", "Mend them and check again; one change often mends all."

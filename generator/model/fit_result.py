@@ -57,6 +57,8 @@ class SessionResult(Frozen):
     exercises: tuple[ExerciseResult, ...]
     overall: Figure | None
     inward_leakage: Figure | None
+    channel_ratio: Figure | None = None
+    """Ratio of the two channels of its log, where both drew the same air for a while."""
     verdict: Verdict | None
 
 

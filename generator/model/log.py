@@ -34,3 +34,8 @@ class Log(Frozen):
     file: str
     sha256: str
     samples: tuple[LogSample, ...]
+
+    @property
+    def second_channel(self) -> bool:
+        """Whether a second channel counted the ambient air all the time."""
+        return all(sample.outside_per_cm3 is not None for sample in self.samples)

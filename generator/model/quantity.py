@@ -204,6 +204,7 @@ _temperature = of("temperature", example="21.5 degC", at_least=233.15, at_most=3
 _air_pressure = of("pressure", example="1013 hPa", at_least=50_000, at_most=110_000)
 _fraction = of("ratio", example="45 %", at_least=0, at_most=1)
 _duration = of("time", example="60 s", above=0)
+_moment = of("time", example="20 s", at_least=0)
 _mass = of("mass", example="320 g", above=0)
 _area = of("area", example="450 cm2", above=0)
 _energy = of("energy", example="40 Wh", above=0)
@@ -214,6 +215,8 @@ Temperature = Annotated[Quantity, _temperature[0], _temperature[1]]
 AirPressure = Annotated[Quantity, _air_pressure[0], _air_pressure[1]]
 Fraction = Annotated[Quantity, _fraction[0], _fraction[1]]
 Duration = Annotated[Quantity, _duration[0], _duration[1]]
+Moment = Annotated[Quantity, _moment[0], _moment[1]]
+"""A time on the clock of a log, which may be 0."""
 Mass = Annotated[Quantity, _mass[0], _mass[1]]
 Area = Annotated[Quantity, _area[0], _area[1]]
 Energy = Annotated[Quantity, _energy[0], _energy[1]]

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from itertools import pairwise
 from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Frozen, Id, Sha256, Text
 from generator.model.configuration import LocalName
-from generator.model.quantity import Concentration, Duration, check_unit, quantity_problem
+from generator.model.log import Sampling
+from generator.model.quantity import Concentration, Duration, Moment, check_unit, quantity_problem
 from generator.model.zero_check import ZeroCheck
 
 
@@ -20,16 +22,47 @@ class LogColumns(Frozen):
     """Heading of the time in seconds; it goes up from line to line."""
     concentration: Text
     """Heading of the concentration, in the unit that the record gives."""
-    exercise: Text
+    exercise: Text | None = None
     """Heading of the exercise's id; may be empty in lines that are not in-mask."""
-    sampling: Text
+    sampling: Text | None = None
     """Heading of `ambient`, `in-mask`, `purge` or `side-by-side`."""
     outside: Text | None = None
     """Heading of a second channel that counts the ambient air all the time, where there is one."""
 
 
+class TimetableEntry(Frozen):
+    """What was drawn between two times of a log whose lines are not marked."""
+
+    sampling: Sampling
+    """What the counter drew."""
+    exercise: LocalName | None = None
+    """The exercise's id in the protocol; needed for `in-mask`."""
+    start: Moment
+    """The time of the first line that belongs to it."""
+    end: Moment
+    """The time before which its last line lies."""
+
+    @model_validator(mode="after")
+    def _parts_fit(self) -> TimetableEntry:
+        if not self.start.to("s") < self.end.to("s"):
+            raise quantity_problem(
+                "timetable-order",
+                f"from {self.start} to {self.end}",
+                "an end after the start",
+                "Correct the time that is wrong",
+            )
+        if self.sampling is Sampling.IN_MASK and self.exercise is None:
+            raise quantity_problem(
+                "timetable-exercise",
+                f"`sampling: {self.sampling.value}` without `exercise`",
+                "the exercise that was done",
+                "Add its id as the protocol has it",
+            )
+        return self
+
+
 class LogReference(Frozen):
-    """A raw log of a session. Its `sampling` column holds `ambient`, `in-mask`, `purge` or `side-by-side`."""
+    """A raw log of a session, cut by the marks in its lines or by a timetable."""
 
     file: Annotated[str, StringConstraints(pattern=r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$", max_length=100)]
     """The log, below the records folder."""
@@ -39,10 +72,41 @@ class LogReference(Frozen):
     """The unit of the concentrations in the log."""
     columns: LogColumns
     """Which column holds what."""
+    timetable: Annotated[tuple[TimetableEntry, ...], Field(max_length=100)] = ()
+    """In place of the columns `exercise` and `sampling`: when what was drawn. Lines outside it are purge."""
 
     @model_validator(mode="after")
     def _unit_is_concentration(self) -> LogReference:
         check_unit(self.unit, "concentration")
+        return self
+
+    @model_validator(mode="after")
+    def _cut_in_one_way(self) -> LogReference:
+        marks = [f"`columns.{name}`" for name in ("exercise", "sampling") if getattr(self.columns, name) is not None]
+        if (len(marks) < 2 and not self.timetable) or (marks and self.timetable):
+            found = " and ".join([*marks, *(["`timetable`"] if self.timetable else [])])
+            raise quantity_problem(
+                "marks-or-timetable",
+                found or "neither marks nor `timetable`",
+                "either both `columns.exercise` and `columns.sampling`, or `timetable`",
+                "Name the two columns that mark the lines; give a timetable only where the log has no such columns",
+            )
+        side_by_side = any(entry.sampling is Sampling.SIDE_BY_SIDE for entry in self.timetable)
+        if side_by_side and self.columns.outside is None:
+            raise quantity_problem(
+                "log-sampling",
+                "`side-by-side` in the timetable of a log with one channel",
+                "`ambient`, `in-mask` or `purge`",
+                "Name the heading of the second channel in `columns.outside`, or write what was drawn",
+            )
+        for earlier, later in pairwise(self.timetable):
+            if later.start.to("s") < earlier.end.to("s"):
+                raise quantity_problem(
+                    "timetable-order",
+                    f"an entry that starts at {later.start} after one that ends at {earlier.end}",
+                    "entries in order of time that do not overlap",
+                    "Put them in order, and correct the time that is wrong",
+                )
         return self
 
 
@@ -128,7 +192,7 @@ class Session(Frozen):
     exercises: tuple[ExerciseReading, ...] = ()
     """The exercises in the order in which they were done."""
     log: LogReference | None = None
-    """In place of `exercises`: the raw log, cut by its marks."""
+    """In place of `exercises`: the raw log, cut by its marks or by a timetable."""
     fit_factor: Annotated[float, Field(ge=1, le=1e9)] | None = None
     """In place of `exercises`: the overall factor as it was given, where nothing else was kept."""
     fit_factor_at_least: Annotated[float, Field(ge=1, le=1e9)] | None = None

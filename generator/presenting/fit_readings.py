@@ -12,6 +12,7 @@ from generator.presenting.figures import figure_view, verdict_view, working_view
 from generator.presenting.fit_basis import made_from_text
 from generator.presenting.fit_sessions import outcome_words, pass_limit, session_label
 from generator.presenting.log_chart import session_log_chart
+from generator.presenting.log_exercises import log_exercise_table
 from generator.presenting.views import (
     Block,
     Cell,
@@ -24,10 +25,8 @@ from generator.presenting.views import (
 from generator.presenting.wording import recorded_text, sentence_case
 
 
-def _reading_cells(reading: ExerciseReading | None, session: PublishedSession) -> tuple[Cell, Cell, Cell]:
-    """Return what was read before, inside and after; a log's readings stand in the log."""
-    if reading is None:
-        return Cell("in the log"), Cell("in the log"), Cell("in the log")
+def _reading_cells(reading: ExerciseReading, session: PublishedSession) -> tuple[Cell, Cell, Cell]:
+    """Return what was read before, inside and after."""
     if reading.as_given:
         return Cell("none"), Cell("factor as given"), Cell("none")
     before = reading.ambient_before or session.ambient_before
@@ -42,14 +41,16 @@ def _reading_cells(reading: ExerciseReading | None, session: PublishedSession) -
     return Cell(outside[0]), Cell(inside), Cell(outside[1])
 
 
-def _exercise_table(session: PublishedSession, result: SessionResult) -> Table | None:
+def _exercise_table(session: PublishedSession, result: SessionResult, record: str, context: Context) -> Table | None:
     if not result.exercises:
         return None
+    if session.log is not None:
+        return log_exercise_table(record, result, context)
     readings = {reading.exercise: reading for reading in session.exercises}
     during = any(reading.ambient_during is not None for reading in session.exercises)
     rows = []
     for exercise in result.exercises:
-        before, inside, after = _reading_cells(readings.get(exercise.exercise), session)
+        before, inside, after = _reading_cells(readings[exercise.exercise], session)
         figure = exercise.fit_factor
         name = exercise.name if exercise.counted else f"{exercise.name} (not counted)"
         value = value_text(figure) if figure.value is not None else f"not scored: {figure.not_scored}"
@@ -115,8 +116,14 @@ def _session_facts(session: PublishedSession, result: SessionResult, context: Co
 def session_workings(session: SessionResult, record: str, context: Context) -> list[WorkingView]:
     """Return how each factor of a session comes about."""
     of = session_label(session, context)
-    views = [working_view(exercise.fit_factor, of, record, context, is_result=False) for exercise in session.exercises]
-    results = (session.overall, session.inward_leakage)
+    of_exercises = [
+        figure
+        for exercise in session.exercises
+        for figure in (exercise.fit_factor, exercise.average_penetration, exercise.peak_penetration)
+        if figure is not None
+    ]
+    views = [working_view(figure, of, record, context, is_result=False) for figure in of_exercises]
+    results = (session.overall, session.inward_leakage, session.channel_ratio)
     views += [working_view(figure, of, record, context) for figure in results if figure is not None]
     return [view for view in views if view is not None]
 
@@ -131,12 +138,13 @@ def _note(result: SessionResult) -> str | None:
 
 def session_block(session: PublishedSession, result: SessionResult, test: PublishedTest, context: Context) -> Block:
     """Show one session of a record: what was done, read and found."""
-    figures = [figure for figure in (result.overall, result.inward_leakage) if figure is not None]
+    of_session = (result.overall, result.inward_leakage, result.channel_ratio)
+    figures = [figure for figure in of_session if figure is not None]
     return Block(
         anchor=f"fit.{result.session}",
         heading=sentence_case(f"wearer {session_label(result, context)}"),
         facts=_session_facts(session, result, context),
-        table=_exercise_table(session, result),
+        table=_exercise_table(session, result, test.id, context),
         figures=tuple(
             figure_view(figure, test.id, context, pass_limit(result) if figure is result.overall else None)
             for figure in figures

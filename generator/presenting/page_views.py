@@ -19,6 +19,7 @@ from generator.presenting.page_parts import (
     PictureView,
     Report,
 )
+from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
     Definition,
@@ -234,6 +235,8 @@ class MethodsIndex:
 
     head: PageHead
     methods: tuple[Fact, ...]
+    traced_log: Link | None = None
+    """The page that follows one log through; None where the catalogue has no such log."""
 
 
 @dataclass(frozen=True)
@@ -341,3 +344,4 @@ class Site:
     papers: tuple[Paper, ...]
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()
+    traced_log: TracedLogPage | None = None

@@ -10,6 +10,7 @@ from generator.presenting.digits import quantity_text, unit_text
 from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
 from generator.presenting.wording import listed, source_text, status_text
 
@@ -60,8 +61,8 @@ def present_method(method: Method) -> MethodPage:
     )
 
 
-def present_methods_index(context: Context) -> MethodsIndex:
-    """Return the list of all methods."""
+def present_methods_index(context: Context, traced_log: TracedLogPage | None) -> MethodsIndex:
+    """Return the list of all methods, and where one log is followed through."""
     return MethodsIndex(
         head=page_head(
             "methods/index.html",
@@ -72,6 +73,7 @@ def present_methods_index(context: Context) -> MethodsIndex:
             Fact(method.title, method.purpose, f"methods/{method.id}.html")
             for method in context.catalogue.methods.values()
         ),
+        traced_log=Link(traced_log.title, traced_log.head.path) if traced_log is not None else None,
     )
 
 

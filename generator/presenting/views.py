@@ -218,7 +218,7 @@ class LogStretch:
     """Readings of one kind of air that follow on one another: time in s and concentration in /cm3."""
 
     air: str
-    """`ambient`, `in-mask` or `purge`."""
+    """`ambient`, `in-mask`, `purge` or `side-by-side`; `second` for a second channel that is outside all the time."""
     points: tuple[tuple[float, float], ...]
 
 

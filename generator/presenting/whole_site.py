@@ -31,6 +31,7 @@ from generator.presenting.reference_pages import (
 )
 from generator.presenting.registry import shown_topics
 from generator.presenting.sheet import present_sheet
+from generator.presenting.traced_log import present_traced_log
 from generator.presenting.views import ScaleChart
 from generator.presenting.wording import count_text, sentence_case
 
@@ -87,6 +88,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     )
     comparisons = tuple(present_comparison(result, context) for result in result.comparisons.values())
     index = _index(context)
+    traced_log = present_traced_log(context)
     return Site(
         data=OpenData(catalogue, result, __version__),
         letterhead=letterhead(context),
@@ -94,7 +96,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         devices=devices,
         records=tuple(records.values()),
         sheets=sheets,
-        methods_index=present_methods_index(context),
+        methods_index=present_methods_index(context, traced_log),
         methods=tuple(present_method(method) for method in catalogue.methods.values()),
         requirements=present_requirements(context),
         caution_rules=present_caution_rules(context),
@@ -105,4 +107,5 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         comparisons=comparisons,
         papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
         pictures=picture_files(catalogue),
+        traced_log=traced_log,
     )

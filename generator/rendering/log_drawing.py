@@ -16,7 +16,13 @@ PLOT_HEIGHT = 196
 _BELOW_SCALE = 14
 """How far below the scale's lower end the line for readings of zero lies. [px]"""
 _MOST_DECADES = 9
-_LANES = (("ambient", "outside", INK, 1.7), ("purge", "purge", FAINT, 1.0), ("in-mask", "inside", ACCENT, 1.2))
+_LANES = (
+    ("second", "channel 2", INK, 0.7),
+    ("side-by-side", "both out", ACCENT, 1.2),
+    ("ambient", "outside", INK, 1.7),
+    ("purge", "purge", FAINT, 1.0),
+    ("in-mask", "inside", ACCENT, 1.2),
+)
 """Kinds of air from top to bottom: as in the log, as a reader sees it, colour and width of its line."""
 _TIME_STEPS = (1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 1800, 3600, 7200, 14_400, 36_000, 86_400)
 
@@ -209,7 +215,7 @@ def draw_log(chart: LogChart, narrow: bool = False) -> str:
             pen.line(tuple(x for x, _ in points), tuple(y for _, y in points), colour, weight, f"{air}-{number}")
         if air != "in-mask":
             for start, end in _bars(lines[air]):
-                pen.line((start, end), (y, y), colour, 4 if air == "ambient" else 1.5)
+                pen.line((start, end), (y, y), colour, 4 if air in ("ambient", "side-by-side") else 1.5)
             continue
         for exercise in exercises:
             at = y + exercise.line * LINE

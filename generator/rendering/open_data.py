@@ -143,7 +143,10 @@ def _attempts(data: OpenData) -> dict[str, Any]:
 
 
 def _log_csv(log: Log) -> bytes:
-    rows = ((row.time_s, row.concentration_per_cm3, row.exercise, row.sampling.value) for row in log.samples)
+    rows = [(row.time_s, row.concentration_per_cm3, row.exercise, row.sampling.value) for row in log.samples]
+    if log.second_channel:
+        both = zip(rows, log.samples, strict=True)
+        return _csv((*LOG_COLUMNS, "outside_per_cm3"), ((*row, sample.outside_per_cm3) for row, sample in both))
     return _csv(LOG_COLUMNS, rows)
 
 

@@ -23,6 +23,7 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         *((page.head.path, "record.html", page) for page in site.records),
         (site.methods_index.head.path, "methods_index.html", site.methods_index),
         *((page.head.path, "method.html", page) for page in site.methods),
+        *((page.head.path, "traced_log.html", page) for page in (site.traced_log,) if page is not None),
         (site.requirements.head.path, "requirements.html", site.requirements),
         (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
         (site.about.head.path, "about.html", site.about),

@@ -8,18 +8,24 @@ from generator.model.result import Figure, Input, Interval, Relation, Working
 from generator.scoring.above_zero import pooled_fit_factor_above_zero
 from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
 from generator.scoring.fit_inputs import (
-    before_and_after_inputs,
     concentration_input,
     count_input,
     count_inputs,
+    exercise_ambient,
     volume_input,
 )
-from generator.scoring.fit_intervals import Counts, all_counts, at_least_interval, exercise_interval, overall_interval
+from generator.scoring.fit_intervals import (
+    Counts,
+    all_counts,
+    at_least_interval,
+    exercise_interval,
+    overall_interval,
+    why_no_interval,
+)
 from generator.scoring.given_factors import AS_GIVEN, exercise_as_given, overall_between_bounds
 from generator.scoring.samples import ExerciseSamples, Measured, Particles
 from generator.scoring.zero_check import concentration_above_zero
 
-NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
 COUNTED_INSIDE = "particles counted in the mask"
 _EXERCISE, _OVERALL, _POOLED = "exercise-fit-factor", "overall-fit-factor", "pooled-fit-factor"
 
@@ -34,8 +40,7 @@ def exercise_figure(session: str, samples: ExerciseSamples, zero: Particles | No
         return not_scored(key, name, _EXERCISE, samples.missing or "nothing was measured")
     particles = measured.in_mask.particles
     if particles is not None and particles.count == 0:
-        # A zero check cannot be taken off nothing; the bound holds whatever the counter counts by itself.
-        return _at_least(key, name, at_least_interval([measured], [particles]), 0, COUNTED_INSIDE)
+        return _unseen(key, name, ([measured], [particles]), 0, COUNTED_INSIDE)
     if measured.in_mask.concentration == 0:
         reason = "the in-mask reading is zero, and without a count of particles no bound can be given"
         return not_scored(key, name, _EXERCISE, reason)
@@ -52,11 +57,11 @@ def exercise_figure(session: str, samples: ExerciseSamples, zero: Particles | No
         value=exercise_fit_factor(measured.ambient, inside.value),
         unit="1",
         interval=interval,
-        no_interval=None if interval is not None else NO_COUNTS,
+        no_interval=None if interval is not None else why_no_interval([measured]),
         sample_size=particles.count if particles else 1,
         sample_of=COUNTED_INSIDE if particles else "reading",
         method=_EXERCISE,
-        working=Working(method=_EXERCISE, inputs=(_ambient(measured), inside)),
+        working=Working(method=_EXERCISE, inputs=(exercise_ambient(measured), inside)),
     )
 
 
@@ -86,17 +91,16 @@ def overall_figure(
         reason = f"no particle was counted in {', '.join(unseen)}, and not all other exercises have counts to pool"
         return not_scored(key, name, _POOLED, reason)
     elif all(particles.count == 0 for particles in counts[1]):
-        return _at_least(key, name, at_least_interval(*counts), len(pairs), "exercises")
+        return _unseen(key, name, counts, len(pairs), "exercises")
     else:
         pooled = _pooled(key, name, counts, zero)
         if pooled is None:
-            interval = overall_interval(samples, zero)
-            assert interval is not None, "everything was counted"
-            return _at_least(key, name, interval, len(pairs), "exercises")
+            return _of_lower_limit(key, name, overall_interval(samples, zero), counts[0], len(pairs))
         figure = pooled
     given = any(item.fit_factor is not None for item, _ in pairs)
     interval = overall_interval(samples, zero)
-    no_interval = None if interval is not None else AS_GIVEN if given else NO_COUNTS
+    measured = [item.measured for item, _ in pairs if item.measured is not None]
+    no_interval = None if interval is not None else AS_GIVEN if given else why_no_interval(measured)
     return figure.model_copy(update={"interval": interval, "no_interval": no_interval})
 
 
@@ -141,19 +145,6 @@ def _of_exercises(
         sample_of="exercises",
         method=method,
         working=Working(method=method, inputs=inputs),
-    )
-
-
-def _ambient(measured: Measured) -> Input:
-    if measured.during:
-        return concentration_input("C", "mean ambient concentration during it", measured.before)
-    return Input(
-        symbol="C",
-        meaning="mean ambient concentration",
-        value=measured.ambient,
-        unit="/cm3",
-        where=f"mean of {measured.before.where} and {measured.after.where}",
-        working=Working(method="ambient-mean", inputs=before_and_after_inputs(measured)),
     )
 
 
@@ -255,6 +246,22 @@ def not_scored(key: str, name: str, method: str, reason: str, unit: str = "1") -
         method=method,
         not_scored=reason,
     )
+
+
+def _unseen(key: str, name: str, counts: Counts, size: int, of: str) -> Figure:
+    """Return what a factor is at least where no particle was counted inside.
+
+    A zero check cannot be taken off nothing; the bound holds whatever the counter counts by itself.
+    """
+    return _of_lower_limit(key, name, at_least_interval(*counts), counts[0], size, of)
+
+
+def _of_lower_limit(
+    key: str, name: str, interval: Interval | None, measured: Sequence[Measured], size: int, of: str = "exercises"
+) -> Figure:
+    if interval is None:
+        return not_scored(key, name, "at-least-bound", f"no particle is left inside, and {why_no_interval(measured)}")
+    return _at_least(key, name, interval, size, of)
 
 
 def _at_least(key: str, name: str, interval: Interval, size: int, of: str) -> Figure:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.model.result import Input
+from generator.model.result import Input, Working
 from generator.scoring.samples import AirSample, Measured, Particles
 
 
@@ -74,4 +74,18 @@ def before_and_after_inputs(measured: Measured) -> tuple[Input, Input]:
     return (
         concentration_input(r"C_{\mathrm{before}}", "ambient concentration before", measured.before),
         concentration_input(r"C_{\mathrm{after}}", "ambient concentration after", measured.after),
+    )
+
+
+def exercise_ambient(measured: Measured) -> Input:
+    """Return the ambient concentration that an exercise is compared with, and how it comes about."""
+    if measured.during:
+        return concentration_input("C", "mean ambient concentration during it", measured.before)
+    return Input(
+        symbol="C",
+        meaning="mean ambient concentration",
+        value=measured.ambient,
+        unit="/cm3",
+        where=f"mean of {measured.before.where} and {measured.after.where}",
+        working=Working(method="ambient-mean", inputs=before_and_after_inputs(measured)),
     )

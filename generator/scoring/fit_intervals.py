@@ -17,6 +17,9 @@ from generator.scoring.fit_factors import pooled_fit_factor
 from generator.scoring.fit_inputs import ambient_input, count_input, count_inputs, volume_input
 from generator.scoring.samples import ExerciseSamples, Measured, Particles
 from generator.scoring.simulated_interval import simulated_interval
+from generator.scoring.two_channel_intervals import has_two_channels, two_channel_interval, why_no_two_channel_interval
+
+NO_COUNTS = "counting interval not available: the in-mask particles were not counted, or the counted time is missing"
 
 COUNTING, COUNTING_INSIDE = "counting", "in-mask counting"
 Counts = tuple[list[Measured], list[Particles]]
@@ -31,12 +34,19 @@ def all_counts(samples: Sequence[ExerciseSamples]) -> Counts | None:
     return (measured, particles) if counted and len(particles) == len(counted) else None
 
 
-def at_least_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval:
+def why_no_interval(measured: Sequence[Measured]) -> str:
+    """Say why a factor that was measured has no interval."""
+    return why_no_two_channel_interval(measured) if has_two_channels(measured) else NO_COUNTS
+
+
+def at_least_interval(measured: Sequence[Measured], particles: Sequence[Particles]) -> Interval | None:
     """Return the one-sided interval of exercises in which no particle was counted inside.
 
     The simulation of the overall interval gives such a limit too. This one is kept because it follows in closed form
     from the pooled count, so that a reader can work it out by hand.
     """
+    if has_two_channels(measured):
+        return two_channel_interval(measured, particles, None, COVERAGE)
     volumes, lower = [item.volume for item in particles], [item.ambient_lower for item in measured]
     method, inputs = "at-least-bound", count_inputs(measured, particles, "lower ambient concentration", "C", lower)
     return Interval(
@@ -49,8 +59,10 @@ def at_least_interval(measured: Sequence[Measured], particles: Sequence[Particle
     )
 
 
-def exercise_interval(measured: Measured, particles: Particles, zero: Particles | None) -> Interval:
+def exercise_interval(measured: Measured, particles: Particles, zero: Particles | None) -> Interval | None:
     """Return the interval of one exercise in which particles were counted inside."""
+    if has_two_channels([measured]):
+        return _two_channel_interval([measured], [particles], zero)
     counting = _exercise_counting_interval(measured, particles)
     return counting if zero is None else _above_zero(counting, [measured], [particles], zero)
 
@@ -60,6 +72,8 @@ def overall_interval(samples: Sequence[ExerciseSamples], zero: Particles | None)
     counts = all_counts(samples)
     if counts is None:
         return None
+    if has_two_channels(counts[0]):
+        return _two_channel_interval(*counts, zero)
     simulated = _simulated_interval(samples, zero)
     if simulated is not None:
         return simulated
@@ -74,6 +88,16 @@ def _simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | No
         # The zero check counted so much more than was counted inside that nothing is left in any draw. What was
         # counted inside still sets a lower limit; it is only not made tighter by a zero check that contradicts it.
         return simulated_interval(samples, None, COVERAGE)
+
+
+def _two_channel_interval(
+    measured: Sequence[Measured], particles: Sequence[Particles], zero: Particles | None
+) -> Interval | None:
+    try:
+        return two_channel_interval(measured, particles, zero, COVERAGE)
+    except OutsideRange:
+        # As above: a zero check that contradicts what was counted inside does not make the limit tighter.
+        return two_channel_interval(measured, particles, None, COVERAGE)
 
 
 def _covers(counting: str, measured: Sequence[Measured]) -> str:

@@ -96,12 +96,66 @@ def simulated_fit_factor_limits(
     require_coverage(coverage)
     require_positive("draws", draws)
     random = np.random.Generator(np.random.PCG64(seed))
-    fewest_outside, most_outside = _counts(random, ambient_counts, draws)
+    fewest_outside, most_outside = expected_counts(random, ambient_counts, draws)
     wander = np.exp(_wander(random, stretches, np.divide(ambient_counts, ambient_volumes), draws))
     least_outside = _during(fewest_outside / ambient_volumes, stretches)
     greatest_outside = _during(most_outside / ambient_volumes, stretches)
     least_outside *= wander
     greatest_outside *= wander
+    return leakage_limits(random, counts, volumes, least_outside, greatest_outside, zero_count, zero_volume, coverage)
+
+
+def leakage_limits(
+    random: np.random.Generator,
+    counts: Sequence[int],
+    volumes: Sequence[float],
+    least_outside: Draws,
+    greatest_outside: Draws,
+    zero_count: int,
+    zero_volume: float | None,
+    coverage: float,
+) -> tuple[float, float | None]:
+    """Return the limits of an overall fit factor from draws of what was outside during each exercise.
+
+    Parameters
+    ----------
+    random : np.random.Generator
+        What draws the counts inside and of the zero check. [-]
+    counts : Sequence[int]
+        Particles counted inside the mask, per exercise. [count]
+    volumes : Sequence[float]
+        Volumes counted inside the mask, per exercise. [cm3]
+    least_outside : Draws
+        Concentrations outside for the limit that few particles set, a row for each draw and a column for each
+        exercise. [/cm3]
+    greatest_outside : Draws
+        The same for the other limit. [/cm3]
+    zero_count : int
+        Particles counted in the zero check; 0 without one. [count]
+    zero_volume : float | None
+        Volume counted in the zero check; None without one. [cm3]
+    coverage : float
+        Coverage probability, two-sided. [1]
+
+    Returns
+    -------
+    tuple[float, float | None]
+        Lower and upper limit of the overall fit factor; None where there is no upper limit. [1]
+
+    Raises
+    ------
+    OutsideRange
+        The zero check takes away all that was counted inside.
+
+    Notes
+    -----
+    1 / FF = (1/N) sum((n_i / V_i - b) / C_i); how counts are drawn stands at `simulated_fit_factor_limits`.
+
+    References
+    ----------
+    .. [1] JCGM 101:2008, 5.9 and 7; Fay MP, Feuer EJ. Stat Med 1997;16:791-801.
+    """
+    draws = len(least_outside)
     fewest_inside = random.standard_gamma(counts, (draws, len(counts)))
     extra = random.standard_exponential(draws)
     fewest_zero, most_zero = _zero_rates(random, zero_count, zero_volume, draws)
@@ -163,7 +217,7 @@ def _wander(random: np.random.Generator, stretches: Sequence[int], concentration
     root = np.linalg.cholesky(walk_covariance(stretches))
     # Not by a matrix product, whose threads cost ten times the rest where other work keeps the processors busy.
     bridges = np.einsum("di,ji->dj", random.standard_normal((draws, len(stretches))), root)
-    return _bounded(size[:, None] * bridges)
+    return bounded(size[:, None] * bridges)
 
 
 def _same_anywhere(limit: float) -> float:
@@ -171,8 +225,32 @@ def _same_anywhere(limit: float) -> float:
     return float(f"{limit:.6g}")
 
 
-def _bounded(logarithms: Draws) -> Draws:
-    """Keep what two samples far apart can draw within the range of numbers: to e^100 either way."""
+def bounded(logarithms: Draws) -> Draws:
+    """Return logarithms within the range of numbers, which samples far apart would leave.
+
+    Parameters
+    ----------
+    logarithms : Draws
+        Logarithms as they were drawn. [1]
+
+    Returns
+    -------
+    Draws
+        The same, between -100 and 100. [1]
+
+    Raises
+    ------
+    OutsideRange
+        Never.
+
+    Notes
+    -----
+    y = min(max(y, -100), 100): to e^100 either way.
+
+    References
+    ----------
+    .. [1] Own rule.
+    """
     return np.clip(logarithms, -100.0, 100.0)
 
 
@@ -183,8 +261,37 @@ def _during(samples: Draws, stretches: Sequence[int]) -> Draws:
     return samples[:, before] * (1 - middles) + samples[:, before + 1] * middles
 
 
-def _counts(random: np.random.Generator, counts: Sequence[int], draws: int) -> tuple[Draws, Draws]:
-    """Draw expected counts: for the limit that fewer particles set, and for the one that more set."""
+def expected_counts(random: np.random.Generator, counts: Sequence[int], draws: int) -> tuple[Draws, Draws]:
+    """Return draws of expected counts: for the limit that fewer particles set, and for the one that more set.
+
+    Parameters
+    ----------
+    random : np.random.Generator
+        What draws them. [-]
+    counts : Sequence[int]
+        Particles counted. [count]
+    draws : int
+        How many draws. [count]
+
+    Returns
+    -------
+    tuple[Draws, Draws]
+        A row for each draw and a column for each count, twice. [count]
+
+    Raises
+    ------
+    OutsideRange
+        There are no draws.
+
+    Notes
+    -----
+    Gamma(n) and Gamma(n + 1) = Gamma(n) + Exp(1), whose quantiles are the exact limits of a Poisson count.
+
+    References
+    ----------
+    .. [1] Garwood F. Biometrika 1936;28:437-442.
+    """
+    require_positive("draws", draws)
     fewest = random.standard_gamma(counts, (draws, len(counts)))
     return fewest, fewest + random.standard_exponential((draws, len(counts)))
 
@@ -193,7 +300,7 @@ def _zero_rates(random: np.random.Generator, count: int, volume: float | None, d
     """Draw what the counter counts by itself, per volume, as a column; nothing without a zero check."""
     if volume is None:
         return 0.0, 0.0
-    fewest, most = _counts(random, [count], draws)
+    fewest, most = expected_counts(random, [count], draws)
     return fewest / volume, most / volume
 
 

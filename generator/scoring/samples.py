@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 
 from generator.model.base import NotRecorded
 from generator.model.instrument import Instrument
+from generator.model.log import Log
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.reference import AmbientRule, ProtocolExercise
 from generator.model.result import Input, Working
 from generator.model.session import ExerciseReading
+from generator.scoring.channel_inputs import ratio_input
 from generator.scoring.fit_factors import (
     ambient_mean,
     concentration_from_count,
@@ -18,6 +20,8 @@ from generator.scoring.fit_factors import (
     counted_volume,
 )
 from generator.scoring.logs import ExerciseCut, LogBlock, cut_log
+from generator.scoring.two_channel_simulation import ambient_by_second_channel
+from generator.scoring.two_channels import ChannelComparison, compare_channels, second_channel_during
 
 NO_AMBIENT = "no ambient concentration before and after it is on record"
 NO_AMBIENT_DURING = "no ambient concentration during it is on record"
@@ -61,6 +65,8 @@ class Measured:
     """Whether ambient air was sampled around or during this exercise, not only at the session's beginning and end."""
     during: bool = False
     """Whether ambient air was sampled all the time during it; that one sample is then both before and after."""
+    channels: ChannelComparison | None = None
+    """How the two channels of a log compare, where a second one sampled ambient air all the time."""
 
     @property
     def ambient(self) -> float:
@@ -141,10 +147,14 @@ def session_samples(
     protocol = catalogue.protocols[session.protocol]
     air = counting_air(test, catalogue)
     if session.log is not None:
-        cuts = cut_log(catalogue.logs[session.log.file], protocol)
+        log = catalogue.logs[session.log.file]
         # What a partial session left out is not missing from it; the others say what the log lacks.
-        done = (cut for cut in cuts if cut.in_mask is not None or session.partial is None)
-        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in done)
+        cuts = [cut for cut in cut_log(log, protocol) if cut.in_mask is not None or session.partial is None]
+        if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE:
+            channels = compare_channels(log.samples, f"fit[{session.id}].log")
+            second = outside_air(test, catalogue)
+            return tuple(_from_two_channels(session, cut, log, channels, air, second) for cut in cuts)
+        return tuple(_from_log(session, cut, protocol.ambient, air) for cut in cuts)
     steps = {step.id: step for step in protocol.exercises}
     outside = outside_air(test, catalogue) if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE else air
     return tuple(
@@ -270,6 +280,40 @@ def _from_log(
         return replace(known, missing="the log has no ambient samples on both sides of it")
     in_mask, before, after = (_block(block, path, air) for block in (cut.in_mask, cut.before, cut.after))
     return _measured(known, Measured(in_mask, before, after, rule is AmbientRule.AROUND_EACH_EXERCISE))
+
+
+def _from_two_channels(
+    session: PublishedSession,
+    cut: ExerciseCut,
+    log: Log,
+    channels: ChannelComparison,
+    air: CountingAir | None,
+    outside: CountingAir | None,
+) -> ExerciseSamples:
+    path = f"fit[{session.id}].log"
+    known = ExerciseSamples(cut.step.id, cut.step.name, cut.step.counted, path)
+    if cut.in_mask is None:
+        return replace(known, missing="the log has no in-mask samples of it")
+    second = second_channel_during(log.samples, cut.step.id, channels.lag)
+    if second is None:
+        return replace(known, missing="the log has no samples of the second channel during it")
+    if second.concentration == 0:
+        return replace(known, missing="an ambient concentration of zero leaves nothing to compare with")
+    where, in_time = f"{path}: mean of {second.what}", f"{path}: {second.what}"
+    lag = "lag of the second channel" if channels.lag_seen else "lag of the second channel, of which none was seen"
+    inputs = (
+        ratio_input(channels),
+        Input(symbol=r"\bar{b}", meaning="second channel", value=second.concentration, unit="/cm3", where=where),
+        Input(symbol=r"\ell", meaning=lag, value=channels.lag, unit="count", where=f"{path}: side-by-side samples"),
+    )
+    sample = AirSample(
+        concentration=ambient_by_second_channel(channels.ratio, second.concentration),
+        where=where,
+        working=Working(method="ambient-by-second-channel", inputs=inputs),
+        particles=_particles(second.concentration, where, second.seconds, in_time, outside) if outside else None,
+    )
+    in_mask = _block(cut.in_mask, path, air)
+    return _measured(known, Measured(in_mask, sample, sample, around_each=True, during=True, channels=channels))
 
 
 def _block(block: LogBlock, path: str, air: CountingAir | None) -> AirSample:

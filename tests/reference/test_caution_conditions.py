@@ -14,6 +14,7 @@ import pytest
 
 from generator.loading import load_reference
 from generator.model.catalogue import Catalogue
+from generator.model.log import Log
 from generator.model.people import Fitness
 from tests.presenting.small_sites import LETTERS, STANDARD, given
 from tests.scoring.builders import (
@@ -32,6 +33,7 @@ from tests.scoring.builders import (
     readings,
     score_all,
 )
+from tests.scoring.log_builders import a_logged_session, around_each, during_each, two_channels
 
 HOOD, FACEPIECE = "loose_powered_hood", "filtering_facepiece"
 FLOW = (184.0, 185.0, 186.0, 185.0, 184.5, 185.5, 185.0, 185.0)
@@ -157,6 +159,32 @@ def approved(fitted: str) -> Catalogue:
     return hood(device={"approvals_stated": [approval]}, configuration=configuration)
 
 
+def logged(log: Log) -> Catalogue:
+    """Return a hood whose first session has a log with one channel."""
+    first, *others = worn(40, 44, 38)
+    with_log = a_logged_session(log, id=first["id"], blower="high")
+    return replace(hood([with_log, *others]), logs={log.file: log})
+
+
+def two_channelled(log: Log, peak: float = 5.0) -> Catalogue:
+    """Return a half facepiece that two wearers put on twice, each time with that log of two channels."""
+    files = {f"logs/{number}.csv": log.model_copy(update={"file": f"logs/{number}.csv"}) for number in range(4)}
+    sessions = [
+        a_logged_session(each, channels=2, id=f"s{number}", wearer=name, donning=donning)
+        for number, (each, (name, donning)) in enumerate(
+            zip(files.values(), [("wren", 1), ("wren", 2), ("plover", 1), ("plover", 2)], strict=True)
+        )
+    ]
+    limits = [{"kinds": ["elastomeric_half_facepiece"], "percent": peak}]
+    protocol = during_each(peak_limits=limits)
+    device = a_device("elastomeric_half_facepiece")
+    return known(a_catalogue(a_test(sessions), device=device, protocol=protocol, logs=files))
+
+
+STUCK = (*(27.6, 29.4) * 8, *(30.0,) * 12, *(27.6, 29.4) * 6)
+"""Readings of 50 particles: twelve alike in a row come about once in 10 ** 11 logs, two in most."""
+ONE_MISSING = around_each().model_copy(update={"samples": around_each().samples[:20] + around_each().samples[21:]})
+
 WITHOUT_FIRST = {"choice": "without_first_of_each_wearer", "stated": "2025-05-01", "why": "the first is practice"}
 MODIFIED = {"state": "modified", "description": "changed", "changes": ["a clip"]}
 SAMPLE = {"source": "a shop", "lot": {"not_recorded": "none"}, "unit": {"not_recorded": "none"}}
@@ -247,6 +275,24 @@ CASES |= {
     "approval-does-not-cover": Case(lambda: approved("tool pack"), lambda: approved("cell")),
 }
 
+# What stands in a log.
+CASES |= {
+    "readings-repeat": Case(
+        lambda: logged(around_each(STUCK)), lambda: logged(around_each((*(27.6, 29.4) * 19, 30.0, 30.0)))
+    ),
+    "readings-missing": Case(lambda: logged(ONE_MISSING), lambda: logged(around_each())),
+    # Two blocks of ten are the fewest that tell how a ratio scatters.
+    "channels-not-compared": Case(
+        lambda: two_channelled(two_channels((3180, 3186) * 9)), lambda: two_channelled(two_channels())
+    ),
+    # 29 CFR 1910.134 Appendix A, Part I.C.2(b)(4): 5 % for a half facepiece. Outside are 3003 x 1.06 = 3183 /cm3, of
+    # which 160.2 are 5.03 % and 158.4 are 4.98 %.
+    "peak-above-limit": Case(
+        lambda: two_channelled(two_channels(inside=(30, 33.6, 160.2, 30) * 10)),
+        lambda: two_channelled(two_channels(inside=(30, 33.6, 158.4, 30) * 10)),
+    ),
+}
+
 
 def test_every_rule_that_follows_a_finding_has_a_case() -> None:
     assert set(CASES) == {rule.when for rule in load_reference().caution_rules} - {"always"}
@@ -255,6 +301,8 @@ def test_every_rule_that_follows_a_finding_has_a_case() -> None:
 def test_the_catalogues_that_are_changed_raise_nothing() -> None:
     assert raised(hood()) == set()
     assert raised(facepiece(150.0)) == set()
+    assert raised(logged(around_each())) == set()
+    assert raised(two_channelled(two_channels())) == set()
     assert len(EXERCISES) == 3
 
 

@@ -82,8 +82,12 @@ def test_a_pass_level_is_bound_to_the_protocols_for_its_kind(kind: DeviceKind, p
 
 def test_every_protocol_that_a_criterion_names_exists() -> None:
     named = {protocol for criterion in CRITERIA.values() for protocol in criterion.protocols}
-    # Named one by one: no pass level is bound to a set for leakages.
-    without = {"five-exercises-inward-leakage"}
+    # Named one by one: no pass level is bound to a set for leakages, nor to a generated aerosol, whose clauses on
+    # averaging and detection limits were not all seen.
+    without = {
+        "five-exercises-inward-leakage",
+        "generated-aerosol-eight-exercises",
+    }
     assert named == set(REFERENCE.protocols) - without
 
 

@@ -3,6 +3,7 @@
 import pytest
 
 from generator.loading.reference import load_reference
+from generator.model.device import DeviceKind, Fitting
 from generator.model.reference import AmbientRule, Principle, Protocol, SourceStatus
 
 PROTOCOLS = load_reference().protocols
@@ -108,10 +109,29 @@ def test_the_inward_leakage_set_has_five_exercises_of_two_minutes() -> None:
         ("controlled-negative-pressure", AmbientRule.NONE),
         # source: own rule, as the protocol's note says
         ("five-exercises-inward-leakage", AmbientRule.AROUND_EACH_EXERCISE),
+        # source: Part I.C.2(b)(8)(ii), from memory: the true mean while the sample inside is taken
+        ("generated-aerosol-eight-exercises", AmbientRule.DURING_EACH_EXERCISE),
     ],
 )
 def test_ambient_is_sampled_as_the_protocol_says(protocol: str, rule: AmbientRule) -> None:
     assert PROTOCOLS[protocol].ambient is rule
+
+
+def test_a_generated_aerosol_takes_the_standard_exercises_and_is_stopped_by_peaks() -> None:
+    protocol = PROTOCOLS["generated-aerosol-eight-exercises"]
+    # source: 29 CFR 1910.134 Appendix A, Part I.A.14(a): one set for every method but the modified ones
+    assert _layout(protocol) == _layout(PROTOCOLS["eight-standard-exercises"])
+    assert protocol.generated_aerosol
+    # source: Part I.C.2(b)(4) and (7), an older printed copy: 5 % for half masks, 1 % for full facepieces
+    limits = {kind: limit.percent for limit in protocol.peak_limits for kind in limit.kinds}
+    tight = {kind: kind.fitting for kind in DeviceKind if kind.fitting in (Fitting.TIGHT_HALF, Fitting.TIGHT_FULL)}
+    assert limits == {kind: 5 if fitting is Fitting.TIGHT_HALF else 1 for kind, fitting in tight.items()}
+
+
+def test_no_other_protocol_has_peaks_that_stop_it() -> None:
+    assert [name for name, protocol in PROTOCOLS.items() if protocol.peak_limits or protocol.generated_aerosol] == [
+        "generated-aerosol-eight-exercises"
+    ]
 
 
 def test_what_is_from_memory_says_so() -> None:
@@ -124,6 +144,7 @@ def test_what_is_from_memory_says_so() -> None:
         "controlled-negative-pressure": SourceStatus.FROM_MEMORY,
         "controlled-negative-pressure-redonning": SourceStatus.FROM_MEMORY,
         "five-exercises-inward-leakage": SourceStatus.FROM_MEMORY,
+        "generated-aerosol-eight-exercises": SourceStatus.SEEN_IN_SECONDARY,
     }
 
 

@@ -26,6 +26,7 @@ from generator.scoring import (
     overall_simulation,
     panels,
     proportions,
+    two_channel_simulation,
     valid_range,
     worn_part_of_the_time,
     zero_check,
@@ -48,6 +49,7 @@ FORMULAS = (
     overall_simulation,
     panels,
     proportions,
+    two_channel_simulation,
     worn_part_of_the_time,
     zero_check,
 )

@@ -17,7 +17,15 @@ from tests.scoring.check_values import function_name, module_of, reproduces
 METHODS = load_reference().methods
 HELPERS = {
     "pooled-fit-factor": ("exercise_weights",),
-    "simulated-overall-interval": ("walk_covariance", "_middles", "_wander", "_during", "_counts", "_zero_rates"),
+    "simulated-overall-interval": (
+        "walk_covariance",
+        "_middles",
+        "_wander",
+        "_during",
+        "expected_counts",
+        "leakage_limits",
+        "_zero_rates",
+    ),
     "between-and-within-wearers": ("_restricted_fit",),
     "new-donning-bound": ("chance_below",),
 }

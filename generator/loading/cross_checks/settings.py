@@ -100,6 +100,7 @@ def instruments_measure_what_is_needed(records: Records) -> Iterator[Problem]:
     for entry, test in good(records.device_tests):
         for role, name, needed, measures_flow in (
             ("particle_counter", test.instruments.particle_counter, _counts_particles(test, records), False),
+            ("outside_counter", test.instruments.outside_counter, False, False),
             ("flow_meter", test.instruments.flow_meter, bool(test.flow), True),
         ):
             steps: Steps = ("instruments", role)

@@ -16,9 +16,12 @@ from generator.scoring.fit_findings import session_findings
 from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
 from generator.scoring.given_factors import overall_as_given
 from generator.scoring.items import item_of
+from generator.scoring.log_findings import log_findings
+from generator.scoring.penetrations import with_penetrations
 from generator.scoring.requirements import fit_verdict
 from generator.scoring.samples import ExerciseSamples, counting_air, session_samples
 from generator.scoring.session_rules import counted_sessions
+from generator.scoring.two_channel_intervals import channel_ratio_figure
 from generator.scoring.zero_reading import zero_particles
 
 ORDER = 10
@@ -72,6 +75,8 @@ def _score_session(
         )
         for item in samples
     )
+    log = catalogue.logs[session.log.file] if session.log is not None else None
+    exercises = with_penetrations(session.id, exercises, samples, log)
     if session.overall_only:
         overall = overall_as_given(session)
     else:
@@ -87,10 +92,14 @@ def _score_session(
             "exercises": exercises,
             "overall": overall,
             "inward_leakage": leakage,
+            "channel_ratio": channel_ratio_figure(
+                session.id, [item.measured for item in samples if item.measured is not None]
+            ),
             "verdict": verdict,
         }
     )
-    return result, session_findings(session.id, samples, overall, verdict, test, catalogue)
+    findings = session_findings(session.id, samples, overall, verdict, test, catalogue)
+    return result, (*findings, *log_findings(session, samples, exercises, test, catalogue))
 
 
 def _overall_name(session: PublishedSession, samples: Sequence[ExerciseSamples], protocol: Protocol) -> str:
@@ -101,10 +110,13 @@ def _overall_name(session: PublishedSession, samples: Sequence[ExerciseSamples],
 
 
 def _figures(result: SessionResult) -> tuple[Figure, ...]:
-    of_session = (result.overall, result.inward_leakage)
-    return tuple(exercise.fit_factor for exercise in result.exercises) + tuple(
-        figure for figure in of_session if figure is not None
-    )
+    of_exercises = [
+        figure
+        for exercise in result.exercises
+        for figure in (exercise.fit_factor, exercise.average_penetration, exercise.peak_penetration)
+    ]
+    of_session = (result.channel_ratio, result.overall, result.inward_leakage)
+    return tuple(figure for figure in (*of_exercises, *of_session) if figure is not None)
 
 
 def _not_completed(outcomes: Sequence[str]) -> Finding | None:
