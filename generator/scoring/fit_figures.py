@@ -260,7 +260,7 @@ def _of_lower_limit(
     key: str, name: str, interval: Interval | None, measured: Sequence[Measured], size: int, of: str = "exercises"
 ) -> Figure:
     if interval is None:
-        return not_scored(key, name, "at-least-bound", f"no particle is left inside, and {why_no_interval(measured)}")
+        return not_scored(key, name, "at-least-bound", f"no particle inside, and {why_no_interval(measured)}")
     return _at_least(key, name, interval, size, of)
 
 
