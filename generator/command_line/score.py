@@ -44,7 +44,7 @@ def score(record: str, layout: str, records: Path) -> None:
     such as `kind-loose-powered-hood`, or of an instrument.
 
     The JSON of a record has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has
-    `figures` (key, name, value, unit, relation, interval, sample_size, sample_of, method, working, and no_interval or
+    `figures` (key, name, value, unit, relation, other_bound, interval, sample_size, sample_of, method, working, and no_interval or
     not_scored with a reason where there is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule,
     limit, ratio, probability_of_conformity, reason), `findings` (rule, where, facts), and its `sessions` or `runs`,
     which hold the same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit,

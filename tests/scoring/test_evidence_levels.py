@@ -150,7 +150,7 @@ def test_three_exercises_above_the_ceiling_leave_the_overall_between_two_bounds(
     one = found.exercises[1].fit_factor
     assert (one.value, one.relation, one.interval, one.other_bound) == (200, Relation.AT_LEAST, None, None)
     assert one.no_interval is not None
-    assert "its ceiling is a bound and no probability" in one.no_interval
+    assert "what the instrument's ceiling says: a bound, and no probability" in one.no_interval
     assert one.working is not None
     assert one.working.inputs[0].where.endswith(".fit_factor_at_least")
 
