@@ -44,11 +44,12 @@ def score(record: str, layout: str, records: Path) -> None:
     such as `kind-loose-powered-hood`, or of an instrument.
 
     The JSON of a record has the keys `record`, `device`, `topics`, `findings` and `instruments`. Each topic has
-    `figures` (key, name, value, unit, relation, interval, sample_size, sample_of, method, working, and no_interval or
-    not_scored with a reason where there is no interval or no value), `verdicts` (key, figure, criterion, outcome, rule,
-    limit, ratio, probability_of_conformity, reason), `findings` (rule, where, facts), and its `sessions` or `runs`,
-    which hold the same figures in their place. A working names its method and its inputs: symbol, meaning, value, unit,
-    where it stands, and the working it was itself derived by.
+    `figures` (key, name, value, unit, relation, other_bound where an instrument's ceiling sets one, interval,
+    sample_size, sample_of, method, working, and no_interval or not_scored with a reason where there is no interval or
+    no value), `verdicts` (key, figure, criterion, outcome, rule, limit, ratio, probability_of_conformity, reason),
+    `findings` (rule, where, facts), and its `sessions` or `runs`, which hold the same figures in their place; a session
+    has its `level` and `basis` too. A working names its method and its inputs: symbol, meaning, value, unit, where it
+    stands, and the working it was itself derived by.
 
     The JSON of a device holds what its records say together: `records` that stand, `topics` with the groups of sessions
     that may stand beside one another and the run that governs, `claims` and `approvals` with their outcome, `findings`.

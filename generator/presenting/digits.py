@@ -138,7 +138,7 @@ def _both_bounds(low: float, high: float, limit: float | None) -> str:
     if limit is not None and high < limit:
         while float(Decimal(repr(high)).quantize(Decimal(1).scaleb(-decimals), rounding=ROUND_CEILING)) >= limit:
             decimals += 1
-    low_end = rounded(low, max(decimals_for_digits(low, 3), decimals), ROUND_FLOOR)
+    low_end = rounded(low, decimals_for_digits(low, 3), ROUND_FLOOR)
     return f"{low_end} and {rounded(high, decimals, ROUND_CEILING)}"
 
 

@@ -70,6 +70,10 @@ def working_view(figure: Figure, of: str, record: str, context: Context, is_resu
     )
 
 
+def _sample_noun(figure: Figure) -> str:
+    return "exercise" if (figure.sample_size, figure.sample_of) == (1, "exercises") else figure.sample_of
+
+
 def figure_view(figure: Figure, record: str, context: Context, limit: float | None = None) -> FigureView:
     """Return a figure as text with its interval, what the interval covers, and its working."""
     note = None
@@ -83,7 +87,7 @@ def figure_view(figure: Figure, record: str, context: Context, limit: float | No
         value=value_text(figure, limit) if figure.value is not None else f"not scored: {figure.not_scored}",
         interval=interval_text(figure),
         interval_note=note,
-        sample=f"{figure.sample_size}{THIN}{figure.sample_of}",
+        sample=f"{figure.sample_size}{THIN}{_sample_noun(figure)}",
         other_unit=other_system(figure.value, figure.unit) if figure.value is not None else None,
         method=context.method_link(figure.method),
         has_working=figure.working is not None,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.model.fit_result import SessionResult
+from generator.model.fit_result import ExerciseResult, SessionResult
 from generator.model.published import PublishedSession, PublishedTest
 from generator.model.session import ExerciseReading
 from generator.model.zero_check import ZeroCheck
@@ -41,23 +41,41 @@ def _reading_cells(reading: ExerciseReading, session: PublishedSession) -> tuple
     return Cell(outside[0]), Cell(inside), Cell(outside[1])
 
 
+def _given_table(session: PublishedSession, result: SessionResult) -> Table:
+    """Return the table of a session of which only factors as given are on record, so that nothing else has a column."""
+    return Table(
+        f"fit.{session.id}.readings",
+        "Fit factor of each exercise",
+        (Column("Exercise"), Column("Fit factor as given", numeric=True)),
+        tuple(
+            Row((Cell(_exercise_name(exercise)), Cell(value_text(exercise.fit_factor), id=exercise.fit_factor.key)))
+            for exercise in result.exercises
+        ),
+    )
+
+
+def _exercise_name(exercise: ExerciseResult) -> str:
+    return exercise.name if exercise.counted else f"{exercise.name} (not counted)"
+
+
 def _exercise_table(session: PublishedSession, result: SessionResult, record: str, context: Context) -> Table | None:
     if not result.exercises:
         return None
     if session.log is not None:
         return log_exercise_table(record, result, context)
+    if session.exercises and all(reading.as_given for reading in session.exercises):
+        return _given_table(session, result)
     readings = {reading.exercise: reading for reading in session.exercises}
     during = any(reading.ambient_during is not None for reading in session.exercises)
     rows = []
     for exercise in result.exercises:
         before, inside, after = _reading_cells(readings[exercise.exercise], session)
         figure = exercise.fit_factor
-        name = exercise.name if exercise.counted else f"{exercise.name} (not counted)"
         value = value_text(figure) if figure.value is not None else f"not scored: {figure.not_scored}"
         rows.append(
             Row(
                 (
-                    Cell(name),
+                    Cell(_exercise_name(exercise)),
                     before,
                     inside,
                     *(() if during else (after,)),

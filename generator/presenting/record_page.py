@@ -113,6 +113,7 @@ def _instrument_row(instrument: Instrument, test: PublishedTest, context: Contex
 
 def _instruments(test: PublishedTest, context: Context) -> Table:
     used = test.instruments.by_role.values()
+    none = Row((Cell("none on record"), *(Cell("") for _ in range(4))))
     return Table(
         "instruments-used",
         "Instruments and the calibration in force on the day",
@@ -123,7 +124,7 @@ def _instruments(test: PublishedTest, context: Context) -> Table:
             Column("Correction"),
             Column("Expanded uncertainty"),
         ),
-        tuple(_instrument_row(context.catalogue.instruments[name], test, context) for name in used),
+        tuple(_instrument_row(context.catalogue.instruments[name], test, context) for name in used) or (none,),
     )
 
 

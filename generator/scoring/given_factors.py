@@ -15,7 +15,7 @@ from generator.scoring.censoring import overall_fit_factor_bounds
 from generator.scoring.samples import ExerciseSamples
 
 AS_GIVEN = "counting interval not available: the factor is recorded as the instrument gave it"
-MORE_THAN = "the instrument showed only that it is more than this; its ceiling is a bound and no probability"
+MORE_THAN = "nothing is known of it but what the instrument's ceiling says: a bound, and no probability"
 BETWEEN = (
     "the two bounds are what the instrument's ceiling leaves open, by arithmetic and without a probability; "
     "a counting interval is not available"

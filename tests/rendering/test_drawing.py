@@ -77,6 +77,21 @@ def test_at_least_is_an_open_arrow_to_the_right(value: float) -> None:
     assert max(point[0] for point in drawing.all_points()) > x + 5
 
 
+def test_two_bounds_are_two_strokes_with_a_line_between_and_no_arrow() -> None:
+    drawing = drawn(a_mark(126.0, at_least=True, high=240.0))
+    (x, _), (again, _) = drawing.points(MARK)
+    assert x == again == pytest.approx(between_ticks(drawing, 126.0, 1, 100_000), abs=2 * ROUNDING)
+    lines = [
+        path.attrib["d"]
+        for path in drawing.root.iter("path")
+        if path.get("stroke") == ACCENT and "C" not in path.attrib["d"]
+    ]
+    assert [line.count("L") for line in lines] == [1, 1, 1]
+    assert max(float(line.split("L")[1].split()[0]) for line in lines) == pytest.approx(
+        between_ticks(drawing, 240.0, 1, 100_000), abs=2 * ROUNDING
+    )
+
+
 def test_a_bar_spans_the_interval() -> None:
     drawing = drawn(a_mark(200.0, low=100.0, high=1000.0), landmarks=())
     bars = [element for element in drawing.root.iter("path") if element.get("stroke-width") == "3.2"]

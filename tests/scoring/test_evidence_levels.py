@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from generator.loading import load_reference
+from generator.model.claim_result import ClaimOutcome
 from generator.model.fit_result import Basis, DataLevel, FitResult, FitSummary, SessionResult
 from generator.model.log import Log, LogSample, Sampling
 from generator.model.result import Outcome, Relation
@@ -23,6 +24,7 @@ from tests.scoring.builders import (
     score_all,
     score_one,
 )
+from tests.scoring.comparison_builders import several, worn
 from tests.scoring.test_methods import check_symbols, methods_used
 
 MANY = a_counter(counter={"single_particle": False})
@@ -150,7 +152,7 @@ def test_three_exercises_above_the_ceiling_leave_the_overall_between_two_bounds(
     one = found.exercises[1].fit_factor
     assert (one.value, one.relation, one.interval, one.other_bound) == (200, Relation.AT_LEAST, None, None)
     assert one.no_interval is not None
-    assert "its ceiling is a bound and no probability" in one.no_interval
+    assert "what the instrument's ceiling says: a bound, and no probability" in one.no_interval
     assert one.working is not None
     assert one.working.inputs[0].where.endswith(".fit_factor_at_least")
 
@@ -339,3 +341,47 @@ def test_a_factor_by_negative_pressure_is_no_leakage_and_asks_for_no_counter() -
     summary = result.devices["device"].topics["fit"]
     assert isinstance(summary, FitSummary)
     assert [group.counter for group in summary.groups] == [None]
+
+
+def part(**changes: Any) -> Data:
+    return a_session(readings("3000 /cm3", names=EXERCISES[:1]), id="part", partial="called away", **changes)
+
+
+def test_partial_and_overall_factors_decide_no_claim() -> None:
+    claims = [{"quotation": "So much", "where": "leaflet", "date": "2025-02-03", "means": {"fit_factor_at_least": 500}}]
+    sessions = [a_session(readings("3 /cm3", "3 /cm3", "3 /cm3")), part(), a_session(id="number", fit_factor=20.0)]
+    (claim,) = score_all(a_catalogue(a_test(sessions), device=a_device(claims=claims))).devices["device"].claims
+    # source: 3000 / 3 is 1000, its interval about 970 to 1030; the factors of 1 and 20 are not asked
+    assert (claim.outcome, claim.figures) == (ClaimOutcome.SUPPORTED, 1)
+
+
+def test_a_ceiling_decides_no_claim() -> None:
+    claims = [{"quotation": "So much", "where": "leaflet", "date": "2025-02-03", "means": {"fit_factor_at_least": 100}}]
+    session = ceilings("200", "200", "200", "200")
+    device = a_device("elastomeric_half_facepiece", claims=claims)
+    (claim,) = score_all(a_catalogue(a_test([session]), device=device)).devices["device"].claims
+    assert (claim.outcome, claim.reason) == (ClaimOutcome.UNDECIDED, "A figure without an interval cannot decide it.")
+
+
+def test_partial_and_overall_factors_are_not_compared() -> None:
+    both = [part(), a_session(id="number", fit_factor_at_least=20.0), a_session(readings("3 /cm3", "3 /cm3", "3 /cm3"))]
+    tests = [worn("ash", both), worn("elm", both)]
+    compared = score_all(several(tests, {"ash": {}, "elm": {}})).comparisons["kind-filtering-facepiece"]
+    assert [
+        (session.session, session.basis, session.as_given, session.conditions is None)
+        for session in compared.devices["ash"].sessions
+    ] == [
+        ("part", Basis.PARTIAL, False, True),
+        ("number", Basis.OVERALL_ONLY, True, True),
+        ("am", Basis.WHOLE_PROTOCOL, False, False),
+    ]
+
+
+def test_before_and_after_stand_side_by_side_only_with_the_same_basis() -> None:
+    modified = {"state": "modified", "description": "with a third strap", "changes": ["a strap"]}
+    before = a_test([part(), a_session(id="number", fit_factor=20.0)], id="before")
+    after = a_test([part()], id="later", configuration=modified)
+    configurations = score_all(a_catalogue(before, after)).devices["device"].configurations
+    (pair,) = next(found for found in configurations if found.fit).fit
+    assert pair.basis is Basis.PARTIAL
+    assert [session.session for session in pair.sessions] == ["part", "part"]
