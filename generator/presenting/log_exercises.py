@@ -28,13 +28,13 @@ _COLUMNS = (
 
 def log_exercise_table(record: str, result: SessionResult, context: Context) -> Table:
     """Return what the log of a session gave for each exercise."""
-    limit = _limit_exceeded(record, result, context)
+    limit = _peak_limit(record, result, context)
     return Table(
         f"fit.{result.session}.readings",
         "Means of the log, penetrations and fit factor of each exercise",
         _COLUMNS,
         tuple(
-            _row(exercise, of_outside, of_inside, limit.get(exercise.exercise))
+            _row(exercise, of_outside, of_inside, limit)
             for exercise, of_outside, of_inside in zip(
                 result.exercises, _means(result, "C"), _means(result, "c_{k}"), strict=True
             )
@@ -42,17 +42,20 @@ def log_exercise_table(record: str, result: SessionResult, context: Context) -> 
     )
 
 
-def _limit_exceeded(record: str, result: SessionResult, context: Context) -> dict[str, str]:
-    """Return, by exercise, the peak limit that it exceeded."""
-    return {
-        exercise: f"above the limit of {quantity_text(float(finding.facts['limit_percent']), '%')}"
-        for finding in context.result.records[record].all_findings
-        if finding.rule == "peak-above-limit" and finding.where == f"fit[{result.session}]"
-        for exercise in str(finding.facts["exercises"]).split(", ")
-    }
+def _peak_limit(record: str, result: SessionResult, context: Context) -> float | None:
+    """Return the peak penetration in percent at which the session was to be stopped, or None."""
+    kind = context.catalogue.devices[context.result.records[record].device].kind
+    limits = context.catalogue.protocols[result.protocol].peak_limits
+    return min((limit.percent for limit in limits if kind in limit.kinds), default=None)
 
 
-def _row(exercise: ExerciseResult, outside: str, inside: str, limit: str | None) -> Row:
+def _peak_cell(peak: Figure, limit: float | None) -> Cell:
+    above = limit is not None and peak.value is not None and peak.value > limit
+    note = f"above the limit of {quantity_text(limit, '%')}" if above and limit is not None else None
+    return Cell(value_text(peak, limit), id=peak.key, note=note)
+
+
+def _row(exercise: ExerciseResult, outside: str, inside: str, limit: float | None) -> Row:
     average, peak, factor = exercise.average_penetration, exercise.peak_penetration, exercise.fit_factor
     return Row(
         (
@@ -60,7 +63,7 @@ def _row(exercise: ExerciseResult, outside: str, inside: str, limit: str | None)
             Cell(outside),
             Cell(inside),
             Cell(value_text(average), id=average.key) if average is not None else Cell("none"),
-            Cell(value_text(peak), id=peak.key, note=limit) if peak is not None else Cell("none"),
+            _peak_cell(peak, limit) if peak is not None else Cell("none"),
             Cell(value_text(factor) if factor.value is not None else f"not scored: {factor.not_scored}", id=factor.key),
             Cell(interval_text(factor) or "not stated"),
         )
