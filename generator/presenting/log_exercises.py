@@ -7,20 +7,20 @@ from generator.model.result import Figure
 from generator.presenting.context import Context
 from generator.presenting.digits import (
     decimals_for_digits,
+    figure_decimals,
     interval_text,
     quantity_text,
     rounded,
     value_text,
-    with_unit,
 )
 from generator.presenting.views import Cell, Column, Row, Table
 
 _COLUMNS = (
     Column("Exercise"),
-    Column("Outside, mean", numeric=True),
-    Column("Inside, mean", numeric=True),
-    Column("Average penetration", numeric=True),
-    Column("Peak penetration", numeric=True),
+    Column("Outside", "/cm³", numeric=True),
+    Column("Inside", "/cm³", numeric=True),
+    Column("Average inside", "% of outside", numeric=True),
+    Column("Peak inside", "% of outside", numeric=True),
     Column("Fit factor", numeric=True),
     Column("95 % interval", numeric=True),
 )
@@ -52,7 +52,12 @@ def _peak_limit(record: str, result: SessionResult, context: Context) -> float |
 def _peak_cell(peak: Figure, limit: float | None) -> Cell:
     above = limit is not None and peak.value is not None and peak.value > limit
     note = f"above the limit of {quantity_text(limit, '%')}" if above and limit is not None else None
-    return Cell(value_text(peak, limit), id=peak.key, note=note)
+    return Cell(_percent(peak, limit), id=peak.key, note=note)
+
+
+def _percent(figure: Figure, limit: float | None = None) -> str:
+    """Write a figure without its unit, which stands in the head of its column."""
+    return rounded(figure.value, figure_decimals(figure, limit)) if figure.value is not None else "none"
 
 
 def _row(exercise: ExerciseResult, outside: str, inside: str, limit: float | None) -> Row:
@@ -62,7 +67,7 @@ def _row(exercise: ExerciseResult, outside: str, inside: str, limit: float | Non
             Cell(exercise.name if exercise.counted else f"{exercise.name} (not counted)"),
             Cell(outside),
             Cell(inside),
-            Cell(value_text(average), id=average.key) if average is not None else Cell("none"),
+            Cell(_percent(average), id=average.key) if average is not None else Cell("none"),
             _peak_cell(peak, limit) if peak is not None else Cell("none"),
             Cell(value_text(factor) if factor.value is not None else f"not scored: {factor.not_scored}", id=factor.key),
             Cell(interval_text(factor) or "not stated"),
@@ -75,7 +80,7 @@ def _means(result: SessionResult, symbol: str) -> list[str]:
     means = [_mean(exercise.average_penetration, symbol) for exercise in result.exercises]
     largest = max((mean for mean in means if mean is not None), default=0.0)
     decimals = max(0, decimals_for_digits(largest, 4))
-    return ["none" if mean is None else with_unit(rounded(mean, decimals), "/cm3") for mean in means]
+    return ["none" if mean is None else rounded(mean, decimals) for mean in means]
 
 
 def _mean(average: Figure | None, symbol: str) -> float | None:

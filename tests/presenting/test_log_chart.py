@@ -130,10 +130,10 @@ def test_the_exercises_of_a_log_show_means_penetrations_and_peaks_above_the_limi
     # two digits, and more where its limit would else be met
     assert [cell.text for cell in cells[:5]] == [
         "Standing",
-        f"3183{THIN}/cm³",
-        f"63.45{THIN}/cm³",
-        f"2.0{THIN}%",
-        f"5.03{THIN}%",
+        "3183",
+        "63.45",
+        "2.0",
+        "5.03",
     ]
     assert [cell.id for cell in cells[3:6]] == ["fit.am.standing.average", "fit.am.standing.peak", "fit.am.standing"]
     assert cells[4].note == f"above the limit of 5{THIN}%"
