@@ -7,20 +7,20 @@ from generator.model.result import Figure
 from generator.presenting.context import Context
 from generator.presenting.digits import (
     decimals_for_digits,
+    figure_decimals,
     interval_text,
     quantity_text,
     rounded,
     value_text,
-    with_unit,
 )
 from generator.presenting.views import Cell, Column, Row, Table
 
 _COLUMNS = (
     Column("Exercise"),
-    Column("Outside, mean", numeric=True),
-    Column("Inside, mean", numeric=True),
-    Column("Average penetration", numeric=True),
-    Column("Peak penetration", numeric=True),
+    Column("Outside", "/cm³", numeric=True),
+    Column("Inside", "/cm³", numeric=True),
+    Column("Average inside", "% of outside", numeric=True),
+    Column("Peak inside", "% of outside", numeric=True),
     Column("Fit factor", numeric=True),
     Column("95 % interval", numeric=True),
 )
@@ -28,13 +28,13 @@ _COLUMNS = (
 
 def log_exercise_table(record: str, result: SessionResult, context: Context) -> Table:
     """Return what the log of a session gave for each exercise."""
-    limit = _limit_exceeded(record, result, context)
+    limit = _peak_limit(record, result, context)
     return Table(
         f"fit.{result.session}.readings",
         "Means of the log, penetrations and fit factor of each exercise",
         _COLUMNS,
         tuple(
-            _row(exercise, of_outside, of_inside, limit.get(exercise.exercise))
+            _row(exercise, of_outside, of_inside, limit)
             for exercise, of_outside, of_inside in zip(
                 result.exercises, _means(result, "C"), _means(result, "c_{k}"), strict=True
             )
@@ -42,25 +42,33 @@ def log_exercise_table(record: str, result: SessionResult, context: Context) -> 
     )
 
 
-def _limit_exceeded(record: str, result: SessionResult, context: Context) -> dict[str, str]:
-    """Return, by exercise, the peak limit that it exceeded."""
-    return {
-        exercise: f"above the limit of {quantity_text(float(finding.facts['limit_percent']), '%')}"
-        for finding in context.result.records[record].all_findings
-        if finding.rule == "peak-above-limit" and finding.where == f"fit[{result.session}]"
-        for exercise in str(finding.facts["exercises"]).split(", ")
-    }
+def _peak_limit(record: str, result: SessionResult, context: Context) -> float | None:
+    """Return the peak penetration in percent at which the session was to be stopped, or None."""
+    kind = context.catalogue.devices[context.result.records[record].device].kind
+    limits = context.catalogue.protocols[result.protocol].peak_limits
+    return min((limit.percent for limit in limits if kind in limit.kinds), default=None)
 
 
-def _row(exercise: ExerciseResult, outside: str, inside: str, limit: str | None) -> Row:
+def _peak_cell(peak: Figure, limit: float | None) -> Cell:
+    above = limit is not None and peak.value is not None and peak.value > limit
+    note = f"above the limit of {quantity_text(limit, '%')}" if above and limit is not None else None
+    return Cell(_percent(peak, limit), id=peak.key, note=note)
+
+
+def _percent(figure: Figure, limit: float | None = None) -> str:
+    """Write a figure without its unit, which stands in the head of its column."""
+    return rounded(figure.value, figure_decimals(figure, limit)) if figure.value is not None else "none"
+
+
+def _row(exercise: ExerciseResult, outside: str, inside: str, limit: float | None) -> Row:
     average, peak, factor = exercise.average_penetration, exercise.peak_penetration, exercise.fit_factor
     return Row(
         (
             Cell(exercise.name if exercise.counted else f"{exercise.name} (not counted)"),
             Cell(outside),
             Cell(inside),
-            Cell(value_text(average), id=average.key) if average is not None else Cell("none"),
-            Cell(value_text(peak), id=peak.key, note=limit) if peak is not None else Cell("none"),
+            Cell(_percent(average), id=average.key) if average is not None else Cell("none"),
+            _peak_cell(peak, limit) if peak is not None else Cell("none"),
             Cell(value_text(factor) if factor.value is not None else f"not scored: {factor.not_scored}", id=factor.key),
             Cell(interval_text(factor) or "not stated"),
         )
@@ -72,7 +80,7 @@ def _means(result: SessionResult, symbol: str) -> list[str]:
     means = [_mean(exercise.average_penetration, symbol) for exercise in result.exercises]
     largest = max((mean for mean in means if mean is not None), default=0.0)
     decimals = max(0, decimals_for_digits(largest, 4))
-    return ["none" if mean is None else with_unit(rounded(mean, decimals), "/cm3") for mean in means]
+    return ["none" if mean is None else rounded(mean, decimals) for mean in means]
 
 
 def _mean(average: Figure | None, symbol: str) -> float | None:

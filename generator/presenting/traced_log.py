@@ -145,7 +145,7 @@ def _means(trace: LogTrace) -> Step:
         heading="From readings to means",
         text=(
             "Rows of the same air that follow on one another are one block. Its concentration is the mean of its "
-            f"readings. These are the first {FIRST_READINGS} rows of the first two blocks, as they stand in the file.",
+            f"readings. Here are the first {FIRST_READINGS} rows of the first two blocks, as they stand in the file.",
         ),
         equation=r"\bar{c} = \frac{1}{K} \sum_{k=1}^{K} c_{k}",
         method=None,
@@ -212,7 +212,7 @@ def _block_row(number: int, block: TracedBlock) -> Row:
 def _factors(trace: LogTrace, context: Context) -> Step:
     columns = (
         Column("Exercise"),
-        Column("Outside, mean of before and after", "/cm³", numeric=True),
+        Column("Outside", "/cm³", numeric=True),
         Column("Inside", "/cm³", numeric=True),
         Column("Fit factor", numeric=True),
         Column("95 % interval", numeric=True),
@@ -299,8 +299,6 @@ def _interval(trace: LogTrace, context: Context) -> Step:
             Fact("Particles outside, all blocks", rounded(trace.outside, 0), id="trace.particles.outside"),
             Fact(f"{coverage} interval", limits, _anchor(trace, overall.key), id="trace.interval"),
             Fact("It covers", overall.interval.covers),
-            Fact(
-                "Every number", "how the factor and its interval come about", _anchor(trace, f"working.{overall.key}")
-            ),
+            Fact("Every number", "how the factor comes about", _anchor(trace, f"working.{overall.key}")),
         ),
     )

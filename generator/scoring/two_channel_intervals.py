@@ -74,7 +74,8 @@ def channel_ratio_figure(session: str, measured: Sequence[Measured]) -> Figure |
             high=channels.high,
             coverage=RATIO_COVERAGE,
             method="side-by-side-ratio",
-            covers="the scatter of the blocks in which both drew the same air; not a ratio that changed since",
+            covers=f"the scatter of the blocks in which both drew the same air, {_lag_words(channels)}; not a ratio "
+            "that changed since",
             working=working,
         ),
         sample_size=len(channels.first),
@@ -82,6 +83,15 @@ def channel_ratio_figure(session: str, measured: Sequence[Measured]) -> Figure |
         method="side-by-side-ratio",
         working=working,
     )
+
+
+def _lag_words(channels: ChannelComparison) -> str:
+    if not channels.lag_seen:
+        return "between which no lag was seen"
+    if channels.lag == 0:
+        return "neither later than the other"
+    readings = f"{abs(channels.lag)} reading{'s' if abs(channels.lag) > 1 else ''}"
+    return f"the second moved {'back' if channels.lag > 0 else 'on'} by {readings}"
 
 
 def _inputs(

@@ -25,6 +25,7 @@ from tests.scoring.simulated_sessions import (  # noqa: E402
     by_simulation,
     covered,
 )
+from tests.scoring.two_channel_sessions import TwoChannels, share_held  # noqa: E402
 
 RESULTS = ROOT / "build" / "coverage.json"
 SESSIONS = 10_000
@@ -52,9 +53,27 @@ ROWS = (
 )
 
 
+TWO_CHANNELS = (
+    *(
+        (f"two channels, room wanders 1 % a second, factor {factor:g}", TwoChannels(factor))
+        for factor in (3.0, 20.0, 100.0, 1000.0, 30_000.0)
+    ),
+    ("two channels, steady room, factor 100", TwoChannels(100, wander=0.0)),
+    ("two channels, room wanders 3 % a second, factor 100", TwoChannels(100, wander=0.03)),
+    ("two channels, side by side for 30 s, factor 100", TwoChannels(100, side_by_side=30)),
+    ("two channels, side by side for 120 s, factor 100", TwoChannels(100, side_by_side=120)),
+    ("two channels, ambient 20 /cm3, factor 100", TwoChannels(100, ambient=20)),
+)
+
+
 def one_row(process: Process) -> tuple[Covered, Covered]:
     """Return how both intervals did."""
     return covered(process, by_simulation, SESSIONS, SEED), covered(process, by_lower_and_higher, SESSIONS, SEED)
+
+
+def one_row_of_two_channels(process: TwoChannels) -> Covered:
+    """Return how the interval of logs with two channels did."""
+    return Covered(*share_held(process, SESSIONS, SEED))
 
 
 def main() -> None:
@@ -70,6 +89,11 @@ def main() -> None:
                 f"{name:<56} {new.share:>8.2%} {new.width:>9.3f} {old.share:>10.2%} {old.width:>9.3f}{mark}", flush=True
             )
             written.append({"row": name, "process": asdict(process), "simulation": asdict(new), "old": asdict(old)})
+        held = pool.map(one_row_of_two_channels, [row for _, row in TWO_CHANNELS])
+        for (name, two_channels), new in zip(TWO_CHANNELS, held, strict=True):
+            mark = "" if new.share >= least else "  falls short"
+            print(f"{name:<56} {new.share:>8.2%} {new.width:>9.3f}{mark}", flush=True)
+            written.append({"row": name, "process": asdict(two_channels), "simulation": asdict(new)})
     print(
         f"Falls short: less than {least:.2%}, which is 95 % less three standard errors. Width: upper over lower limit."
     )

@@ -7,7 +7,8 @@ from typing import Any
 from generator.model.log import Log, LogSample, Sampling
 from generator.presenting.views import LogChart
 from tests.presenting.small_sites import a_whole_catalogue, shown
-from tests.scoring.builders import Data, a_session, a_test
+from tests.scoring.builders import Data, a_device, a_session, a_test
+from tests.scoring.log_builders import a_logged_session, during_each, two_channels
 
 THIN = "\N{NARROW NO-BREAK SPACE}"
 FILE = "logs/a.csv"
@@ -94,6 +95,51 @@ def test_the_log_of_a_session_that_was_stopped_is_shown_too() -> None:
     log = a_log(("o", "", [3000]), ("i", "standing", [0.0, 0.0]))
     chart, _ = chart_of(log, outcome="aborted", reason="a strap broke")
     assert "2 readings are zero and stand on the line" in chart.description
+
+
+def test_a_second_channel_and_readings_side_by_side_are_drawn_and_told() -> None:
+    log = two_channels()
+    test = a_test([a_logged_session(log, channels=2)])
+    page = shown(a_whole_catalogue(test, logs={log.file: log}, protocol=during_each())).records[0]
+    chart = page.sections[0].blocks[0].log
+    assert chart is not None
+    first = chart.stretches[0]
+    assert first.air == "second"
+    assert first.points == tuple((row.time_s, row.outside_per_cm3) for row in log.samples)
+    assert chart.stretches[1].air == "side-by-side"
+    assert f"side by side with the second channel 20 readings between 3180{THIN}/cm³ and 3186{THIN}/cm³" in (
+        chart.description
+    )
+    assert f"a second channel outside all the time between 3000{THIN}/cm³ and 3006{THIN}/cm³" in chart.description
+    assert chart.caption.endswith(
+        "The thin line, channel 2, is the second channel, which drew outside air all the time. Where both were out, "
+        "the two channels drew the same air, so that it is seen what they differ by."
+    )
+
+
+def test_the_exercises_of_a_log_show_means_penetrations_and_peaks_above_the_limit() -> None:
+    log = two_channels(inside=(30, 33.6, 160.2, 30) * 10)
+    test = a_test([a_logged_session(log, channels=2)])
+    limits = [{"kinds": ["elastomeric_half_facepiece"], "percent": 5}]
+    protocol, device = during_each(peak_limits=limits), a_device("elastomeric_half_facepiece")
+    page = shown(a_whole_catalogue(test, logs={log.file: log}, protocol=protocol, device=device)).records[0]
+    block = page.sections[0].blocks[0]
+    assert block.table is not None
+    cells = block.table.rows[0].cells
+    # source: by hand: 3183 outside, (30 + 33.6 + 160.2 + 30) / 4 inside; a share without an interval has
+    # two digits, and more where its limit would else be met
+    assert [cell.text for cell in cells[:5]] == [
+        "Standing",
+        "3183",
+        "63.45",
+        "2.0",
+        "5.03",
+    ]
+    assert [cell.id for cell in cells[3:6]] == ["fit.am.standing.average", "fit.am.standing.peak", "fit.am.standing"]
+    assert cells[4].note == f"above the limit of 5{THIN}%"
+    assert "fit.am.channel-ratio" in [figure.key for figure in block.figures]
+    workings = {working.figure for section in page.sections for working in section.workings}
+    assert {"fit.am.standing.average", "fit.am.standing.peak", "fit.am.channel-ratio"} <= workings
 
 
 def test_the_sheet_shows_it_in_the_records_annex() -> None:

@@ -67,7 +67,9 @@ def test_the_log_and_the_same_numbers_in_the_record_agree() -> None:
     by_log = score_one(logged, a_catalogue(logged, logs={FILE: a_whole_session()})).topics.get("fit")
     assert by_hand is not None
     assert by_log is not None
-    for one, other in zip(by_hand.figures, by_log.figures, strict=True):
+    # A log gives penetrations too, which readings of a record do not.
+    factors = [figure for figure in by_log.figures if not figure.key.endswith((".average", ".peak"))]
+    for one, other in zip(by_hand.figures, factors, strict=True):
         assert other.value == pytest.approx(one.value, rel=1e-12)
         assert one.interval is not None
         assert other.interval is not None
