@@ -111,7 +111,7 @@ def test_blower_words(blower: str | None, words: str) -> None:
 
 
 def configuration_of(**parts: Any) -> str:
-    return configuration_text(published_test(a_test([given(10.0)], **parts), {"wren": a_wearer("wren", "A")}))
+    return configuration_text(published_test(a_test([given(10.0)], **parts), {"wren": a_wearer("wren", "A")}, tight=False))
 
 
 def test_configurations() -> None:
