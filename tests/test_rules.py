@@ -24,11 +24,8 @@ NAMES_THAT_SAY_NOTHING = frozenset({"utils", "util", "misc", "helpers", "common"
 NOT_CALLED_YET = "no topic calls for it yet, so that its caution could not come to be"
 FINDINGS_WITHOUT_CAUTION: dict[str, str] = dict.fromkeys(
     (
-        "exercise-times-unlike-protocol",
         "readings-missing",
         "readings-repeat",
-        "zero-check-missing",
-        "zero-check-too-high",
     ),
     NOT_CALLED_YET,
 )
