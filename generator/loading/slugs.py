@@ -154,7 +154,7 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "Give your own another id.",
         ),
         "aerosol-not-named": _E(
-            "A session's protocol is done in a sprayed aerosol, and the record's particles are those of the room's air.",
+            "A session's protocol is done in a sprayed aerosol, and the record's particles are those of the room.",
             "Add `aerosol` with what was sprayed, or name the protocol that was used.",
         ),
         "letter-already-used": _E("Two wearers have one catalogue letter.", "Give one of them a free letter."),

@@ -80,8 +80,7 @@ def published_test(test: DeviceTest, wearers: Mapping[str, Wearer], *, tight: bo
     shared = {name: getattr(test, name) for name in Test.model_fields}
     sessions = tuple(_published_session(each, test.dates.performed, wearers[each.wearer]) for each in test.fit)
     with_hair = sum(
-        tight
-        and each.outcome is Outcome.COMPLETED and wearers[each.wearer].facial_hair is not FacialHair.NONE
+        tight and each.outcome is Outcome.COMPLETED and wearers[each.wearer].facial_hair is not FacialHair.NONE
         for each in test.fit
     )
     return PublishedTest(**shared | {"fit": sessions, "sessions_with_hair_at_seal": with_hair})

@@ -230,10 +230,13 @@ class MethodPage:
 
 @dataclass(frozen=True)
 class MethodsIndex:
-    """All methods."""
+    """All methods, and what a sample inside the mask cannot show."""
 
     head: PageHead
     methods: tuple[Fact, ...]
+    beyond: Link
+    lead: str
+    biases: tuple[Definition, ...]
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text, unit_text
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.sampling_biases import BIASES, LEAD, LINK
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
 from generator.presenting.wording import listed, source_text, status_text
 
@@ -71,6 +72,9 @@ def present_methods_index(context: Context) -> MethodsIndex:
             Fact(method.title, method.purpose, f"methods/{method.id}.html")
             for method in context.catalogue.methods.values()
         ),
+        beyond=LINK,
+        lead=LEAD,
+        biases=BIASES,
     )
 
 

@@ -82,9 +82,7 @@ def same_readings(where: str, session: PublishedSession, air: CountingAir | None
     if air is None or not air.single_particle or session.in_mask_time is None:
         return None
     volume = counted_volume(air.flow, session.in_mask_time.to("s"))
-    shown = {
-        reading.exercise: seen for reading in session.exercises if (seen := _shown(reading, volume)) is not None
-    }
+    shown = {reading.exercise: seen for reading in session.exercises if (seen := _shown(reading, volume)) is not None}
     sets = [
         [name for name, seen in shown.items() if seen == each] for each in dict.fromkeys(shown.values()) if each.number
     ]

@@ -19,6 +19,7 @@ from generator.presenting.fit_sessions import (
     register_of_sessions,
     sessions_chart,
 )
+from generator.presenting.sampling_biases import LINK
 from generator.presenting.session_counts import attempt_counts, session_sentence
 from generator.presenting.views import (
     IndexCell,
@@ -194,6 +195,7 @@ def present_device(
         blocks=(),
         workings=(),
         counts=attempt_counts(summary),
+        beyond=LINK,
     )
 
 
