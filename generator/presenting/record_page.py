@@ -133,7 +133,7 @@ def _finding_text(finding: Finding, context: Context) -> str:
     headings = {rule.when: rule.heading for rule in context.catalogue.caution_rules}
     detail = finding_detail(finding)
     text = f"{finding.where}: {headings.get(finding.rule, finding.rule)}"
-    return f"{text} ({detail})" if detail else text
+    return f"{text.removesuffix('.')} ({detail})." if detail else text
 
 
 def _sections(test: PublishedTest, context: Context) -> tuple[TopicSection, ...]:

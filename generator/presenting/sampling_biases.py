@@ -11,14 +11,14 @@ LINK = Link("What a sample inside the mask cannot show", f"methods/index.html#{A
 LEAD = (
     "A counter sees the air that reaches its probe, and of that air the particles that reach its optics. Each error "
     "below makes the fit factor come out too high, by up to the share named. None of them is in any interval of this "
-    "catalogue, and no figure here was corrected for one."
+    "catalogue, and no figure here was corrected for one. The three sizes stand in one draft; the measurements behind "
+    "them were not seen."
 )
 _DRAFT = Source(
     document="NIOSH, Performance Evaluation of DM and DFM Filter Respirators",
     edition="working draft of 15 September 1992",
     clause="printed page 56",
     status=SourceStatus.SEEN,
-    note="The three sizes stand there; the measurements that they rest on were not seen.",
 )
 _REASONING = Source(
     document="This catalogue",
@@ -29,7 +29,7 @@ _REASONING = Source(
 
 
 def _bias(identity: str, heading: str, text: str, size: str, source: Source) -> Definition:
-    return Definition(identity, heading, text, (Fact("Size", size), Fact("Source", source_text(source))))
+    return Definition(identity, heading, text, (Fact("By how much", size, note=source_text(source)),))
 
 
 BIASES = (
