@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 import shutil
 from collections.abc import Iterator
@@ -105,6 +106,20 @@ def test_no_canary_is_published(published: Path) -> None:
     words = {word.lower().encode() for word in [*CANARIES.values(), *DAYS_IN_WORDS]}
     found = [(name, word) for name, content in contents(published) for word in words if word in content.lower()]
     assert found == []
+
+
+def test_of_hair_under_a_seal_a_record_says_only_in_how_many_sessions(published: Path) -> None:
+    records = sorted((published / "records").glob("*.json"))
+    assert records != []
+    for path in records:
+        document = json.loads(path.read_bytes())
+        record = document["published_record"]
+        completed = [session for session in record["fit"] if session["outcome"] == "completed"]
+        # Every wearer of this catalogue has some.
+        assert record.pop("sessions_with_hair_at_seal") == len(completed) > 0
+        assert re.findall(r"\b(hair|shaven|shaved)\b", json.dumps(record).lower()) == []
+        (finding,) = (item for item in document["results"]["findings"] if item["rule"] == "hair-under-seal")
+        assert finding["facts"] == {"sessions": len(completed), "of": len(completed)}
 
 
 def test_the_search_sees_what_is_published(published: Path) -> None:

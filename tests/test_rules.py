@@ -21,17 +21,6 @@ MODULES = sorted(GENERATOR.rglob("*.py"))
 LONGEST_MODULE = 400
 NAMES_THAT_SAY_NOTHING = frozenset({"utils", "util", "misc", "helpers", "common", "tools", "stuff"})
 
-NOT_CALLED_YET = "no topic calls for it yet, so that its caution could not come to be"
-FINDINGS_WITHOUT_CAUTION: dict[str, str] = dict.fromkeys(
-    (
-        "exercise-times-unlike-protocol",
-        "zero-check-missing",
-        "zero-check-too-high",
-    ),
-    NOT_CALLED_YET,
-)
-"""Findings that no caution tells of, with the reason."""
-
 
 def relative(path: Path) -> str:
     return str(path.relative_to(ROOT))
@@ -100,7 +89,7 @@ def test_findings_are_found_in_the_code() -> None:
 
 
 def test_every_finding_has_a_caution_or_a_reason_for_none() -> None:
-    told = caution_rules() | set(FINDINGS_WITHOUT_CAUTION)
+    told = caution_rules()
     assert [f"{where}: {slug}" for where, slug in finding_rules() if slug not in told] == []
 
 

@@ -153,6 +153,10 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "A published criterion or protocol, or a comparison made without asking, has this id.",
             "Give your own another id.",
         ),
+        "aerosol-not-named": _E(
+            "A session's protocol is done in a sprayed aerosol, and the record's particles are those of the room.",
+            "Add `aerosol` with what was sprayed, or name the protocol that was used.",
+        ),
         "letter-already-used": _E("Two wearers have one catalogue letter.", "Give one of them a free letter."),
         "consent-after-test": _E(
             "The wearer's consent is younger than the test.",

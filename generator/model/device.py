@@ -47,6 +47,11 @@ class DeviceKind(StrEnum):
         return _FITTING[self]
 
     @property
+    def tight(self) -> bool:
+        """Whether it has a seal on the face."""
+        return self.fitting in (Fitting.TIGHT_HALF, Fitting.TIGHT_FULL)
+
+    @property
     def slug(self) -> str:
         """Its name in addresses."""
         return self.value.replace("_", "-")

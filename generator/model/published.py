@@ -1,7 +1,8 @@
 """The published record: what may leave the house. Scoring, pages, sheets and open data are made from it alone.
 
-A wearer is a letter here; facepiece sizes, facial hair, consents and private notes do not exist. A test record and its
-published form are different types, so that a private field cannot slip through by accident.
+A wearer is a letter here; facepiece sizes, consents and private notes do not exist. Of facial hair only the number of a
+record's sessions remains in which hair lay under a seal. A test record and its published form are different types, so
+that a private field cannot slip through by accident.
 """
 
 from __future__ import annotations
@@ -37,7 +38,7 @@ class PublishedTest(Test):
 
     fit: tuple[PublishedSession, ...] = ()
     sessions_with_hair_at_seal: Annotated[int, Field(ge=0)] = 0
-    """Completed sessions in which hair lay under the seal; not which ones."""
+    """Completed sessions in which hair lay under the seal; not which ones, and 0 for a device that has no seal."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,12 +72,15 @@ def _published_session(session: FitSession, performed: Day, wearer: Wearer) -> P
     return PublishedSession(**shared | own)
 
 
-def published_test(test: DeviceTest, wearers: Mapping[str, Wearer]) -> PublishedTest:
-    """Return the published form of a test record; `wearers` are those of the catalogue, by id."""
+def published_test(test: DeviceTest, wearers: Mapping[str, Wearer], *, tight: bool) -> PublishedTest:
+    """Return the published form of a test record; `wearers` are those of the catalogue, by id.
+
+    `tight` says whether the device has a seal: where it has none, nothing of facial hair is needed, nor published.
+    """
     shared = {name: getattr(test, name) for name in Test.model_fields}
     sessions = tuple(_published_session(each, test.dates.performed, wearers[each.wearer]) for each in test.fit)
     with_hair = sum(
-        each.outcome is Outcome.COMPLETED and wearers[each.wearer].facial_hair is not FacialHair.NONE
+        tight and each.outcome is Outcome.COMPLETED and wearers[each.wearer].facial_hair is not FacialHair.NONE
         for each in test.fit
     )
     return PublishedTest(**shared | {"fit": sessions, "sessions_with_hair_at_seal": with_hair})
@@ -86,7 +90,10 @@ def published(catalogue: Catalogue) -> PublishedCatalogue:
     """Return what of a catalogue may leave the house."""
     letters = [wearer.catalogue_letter for wearer in catalogue.wearers.values()]
     return PublishedCatalogue(
-        device_tests={name: published_test(test, catalogue.wearers) for name, test in catalogue.device_tests.items()},
+        device_tests={
+            name: published_test(test, catalogue.wearers, tight=catalogue.devices[test.device].kind.tight)
+            for name, test in catalogue.device_tests.items()
+        },
         wearers=tuple(sorted(letters, key=lambda letter: (len(letter), letter))),
         **{field.name: getattr(catalogue, field.name) for field in fields(PublicRecords)},
     )

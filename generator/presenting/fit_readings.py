@@ -10,6 +10,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, verdict_view, working_view
 from generator.presenting.fit_basis import made_from_text
+from generator.presenting.fit_conditions import session_condition_facts
 from generator.presenting.fit_sessions import outcome_words, pass_limit, session_label
 from generator.presenting.log_chart import session_log_chart
 from generator.presenting.log_exercises import log_exercise_table
@@ -122,6 +123,7 @@ def _session_facts(session: PublishedSession, result: SessionResult, context: Co
         facts.append(Fact("Zero check", _zero_check_text(session.zero_check), id=f"fit.{session.id}.zero-check"))
     if session.in_mask_time is not None:
         facts.append(Fact("Sampled inside for", f"{recorded_text(session.in_mask_time)} in each exercise"))
+    facts += session_condition_facts(session)
     if session.log is not None:
         facts.append(Fact("Raw log", f"{session.log.file}, SHA-256 {session.log.sha256}", f"data/{session.log.file}"))
     if session.adverse_event is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.model.device import Device
 from generator.model.fit_result import SessionResult
+from generator.model.published import PublishedSession
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation
 from generator.model.session import Outcome
@@ -97,13 +98,18 @@ def _session_words(session: SessionResult, context: Context) -> str:
     return f"{session_label(session, context)}: {figure_text(session.overall, pass_limit(session))}"
 
 
+def _register_note(session: PublishedSession) -> str | None:
+    parts = (("Adjusted", session.adjusted), ("Adverse event", session.adverse_event))
+    return "; ".join(f"{what}: {text}" for what, text in parts if text is not None) or None
+
+
 def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context, identity: str, caption: str) -> Table:
     """Return the register of attempts: every session, aborted, voided and withdrawn ones too."""
     body = []
     tests = context.catalogue.device_tests
-    events = {(record, session.id): session.adverse_event for record, _ in rows for session in tests[record].fit}
+    recorded = {(record, session.id): session for record, _ in rows for session in tests[record].fit}
     for record, session in rows:
-        overall, event = session.overall, events[record, session.session]
+        overall = session.overall
         pass_level = outcome_text(session.verdict, context) if session.verdict is not None else "not scored"
         if session.reason is not None and overall is None:
             pass_level = session.reason
@@ -118,7 +124,7 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
                     Cell(outcome_words(session, tests[record].withdrawn is not None)),
                     Cell(value_text(overall, pass_limit(session)) if overall is not None else "none"),
                     Cell((interval_text(overall) or "not stated") if overall is not None else "none"),
-                    Cell(pass_level, note=f"Adverse event: {event}" if event is not None else None),
+                    Cell(pass_level, note=_register_note(recorded[record, session.session])),
                 )
             )
         )

@@ -231,10 +231,13 @@ class MethodPage:
 
 @dataclass(frozen=True)
 class MethodsIndex:
-    """All methods."""
+    """All methods, and what a sample inside the mask cannot show."""
 
     head: PageHead
     methods: tuple[Fact, ...]
+    beyond: Link
+    lead: str
+    biases: tuple[Definition, ...]
     traced_log: Link | None = None
     """The page that follows one log through; None where the catalogue has no such log."""
 

@@ -9,6 +9,7 @@ from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
+from generator.presenting.fit_conditions import finding_detail, record_condition_facts
 from generator.presenting.instrument_doubts import doubts_about
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import RecordPage
@@ -49,6 +50,7 @@ def _wearer_facts(test: PublishedTest) -> tuple[Fact, ...]:
         return ()
     return (
         Fact("Sessions that count", session_rule_text(test), id="session-rule"),
+        *record_condition_facts(test),
         Fact("Hygiene", test.hygiene or "not recorded", id="hygiene"),
         # Loading refuses a session whose wearer had not agreed by then.
         Fact("Consent", "on record for every wearer, given on or before the day of the test", id="consent"),
@@ -130,7 +132,9 @@ def _instruments(test: PublishedTest, context: Context) -> Table:
 
 def _finding_text(finding: Finding, context: Context) -> str:
     headings = {rule.when: rule.heading for rule in context.catalogue.caution_rules}
-    return f"{finding.where}: {headings.get(finding.rule, finding.rule)}"
+    detail = finding_detail(finding)
+    text = f"{finding.where}: {headings.get(finding.rule, finding.rule)}"
+    return f"{text.removesuffix('.')} ({detail})." if detail else text
 
 
 def _sections(test: PublishedTest, context: Context) -> tuple[TopicSection, ...]:

@@ -10,6 +10,7 @@ from generator.presenting.digits import quantity_text, unit_text
 from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.sampling_biases import BIASES, LEAD, LINK
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
 from generator.presenting.wording import listed, source_text, status_text
@@ -74,6 +75,9 @@ def present_methods_index(context: Context, traced_log: TracedLogPage | None) ->
             for method in context.catalogue.methods.values()
         ),
         traced_log=Link(traced_log.title, traced_log.head.path) if traced_log is not None else None,
+        beyond=LINK,
+        lead=LEAD,
+        biases=BIASES,
     )
 
 

@@ -272,6 +272,8 @@ class TopicSection:
     workings: tuple[WorkingView, ...]
     counts: tuple[Fact, ...] = ()
     """How many of what a table lists."""
+    beyond: Link | None = None
+    """Where the errors are told that no interval of the section covers."""
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from generator.model.configuration import State
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding
+from generator.scoring.fit_conditions import record_condition_findings
 from generator.scoring.instruments import instrument_findings
 from generator.scoring.wearer_findings import adverse_event_findings, fitness_findings
 
@@ -20,7 +21,12 @@ def record_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> tuple
     if test.sample.obtained != "bought":
         facts: dict[str, str | int | float] = {"obtained": test.sample.obtained, "source": test.sample.source}
         findings.append(Finding(rule="sample-not-bought", where="sample", facts=facts))
-    return (*findings, *adverse_event_findings(test), *fitness_findings(test))
+    return (
+        *findings,
+        *adverse_event_findings(test),
+        *fitness_findings(test),
+        *record_condition_findings(test, catalogue),
+    )
 
 
 def _calibration_findings(test: PublishedTest, catalogue: PublishedCatalogue) -> list[Finding]:

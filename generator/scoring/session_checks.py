@@ -66,11 +66,6 @@ def times_unlike_the_protocol(where: str, in_mask: Mapping[str, float], protocol
     return Finding(rule="exercise-times-unlike-protocol", where=where, facts=facts)
 
 
-def zero_check_missing(where: str, zero_checked: bool) -> Finding | None:
-    """Return a finding where no zero check is on record for a session with particle concentrations."""
-    return None if zero_checked else Finding(rule="zero-check-missing", where=where, facts={})
-
-
 def zero_check_too_high(where: str, zero: float, in_mask: Sequence[float]) -> Finding | None:
     """Return a finding where what the counter counts by itself is too large a part of what it counted inside.
 

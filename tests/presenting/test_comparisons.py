@@ -209,7 +209,7 @@ def test_the_side_by_side_table() -> None:
         ("Worn by", [("three wearers (A, B and C)", "three donnings"), ("", "which unit was tested is not recorded")]),
         ("Fit factor, lowest to highest", [("100 to 300", "")]),
         ("Air supply", [("no blower", "")]),
-        ("Cautions", [("one caution", "No wearer put this device on twice.")]),
+        ("Cautions", [("two cautions", "No wearer put this device on twice.")]),
     ]
     assert [line.text for line in row.about] == [
         "Maker. Filtering facepieces",

@@ -111,7 +111,8 @@ def test_blower_words(blower: str | None, words: str) -> None:
 
 
 def configuration_of(**parts: Any) -> str:
-    return configuration_text(published_test(a_test([given(10.0)], **parts), {"wren": a_wearer("wren", "A")}))
+    test = published_test(a_test([given(10.0)], **parts), {"wren": a_wearer("wren", "A")}, tight=False)
+    return configuration_text(test)
 
 
 def test_configurations() -> None:

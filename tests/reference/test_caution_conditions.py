@@ -15,10 +15,12 @@ import pytest
 from generator.loading import load_reference
 from generator.model.catalogue import Catalogue
 from generator.model.log import Log
-from generator.model.people import Fitness
+from generator.model.people import FacialHair, Fitness
 from tests.presenting.small_sites import LETTERS, STANDARD, given
 from tests.scoring.builders import (
     EXERCISES,
+    NONE,
+    NOTHING_COUNTED,
     Data,
     a_calibration,
     a_catalogue,
@@ -26,6 +28,7 @@ from tests.scoring.builders import (
     a_counter,
     a_device,
     a_meter,
+    a_protocol,
     a_run,
     a_session,
     a_test,
@@ -50,7 +53,12 @@ def worn(*inside: Any, wearers: str = "wren wren plover plover") -> list[Data]:
     names = wearers.split()
     return [
         a_session(
-            readings(*inside), id=f"s{number}", wearer=name, donning=names[: number + 1].count(name), blower="high"
+            readings(*inside),
+            id=f"s{number}",
+            wearer=name,
+            donning=names[: number + 1].count(name),
+            blower="high",
+            zero_check=NOTHING_COUNTED,
         )
         for number, name in enumerate(names)
     ]
@@ -58,7 +66,7 @@ def worn(*inside: Any, wearers: str = "wren wren plover plover") -> list[Data]:
 
 def hood(fit: Any = None, flow: Any = None, device: Data | None = None, **parts: Any) -> Catalogue:
     """Return a hood that was worn twice by each of two wearers and measured well above its requirement."""
-    instruments = {name: parts.pop(name) for name in ("counter", "meter") if name in parts}
+    instruments = {name: parts.pop(name) for name in ("counter", "meter", "protocol") if name in parts}
     test = a_test(
         worn(40, 44, 38) if fit is None else fit,
         [a_run(FLOW)] if flow is None else flow,
@@ -75,6 +83,22 @@ def facepiece(factor: float) -> Catalogue:
     ]
     assert len(sessions[0]["exercises"]) == len(STANDARD)
     return known(a_catalogue(a_test(sessions), device=a_device(FACEPIECE)))
+
+
+def every_session(sessions: list[Data] | None = None, **changes: Any) -> list[Data]:
+    return [session | changes for session in sessions or worn(40, 44, 38)]
+
+
+def with_hair(catalogue: Catalogue) -> Catalogue:
+    """Return a catalogue one of whose wearers had hair where a seal lies."""
+    wren = catalogue.wearers["wren"].model_copy(update={"facial_hair": FacialHair.STUBBLE})
+    return replace(catalogue, wearers={**catalogue.wearers, "wren": wren})
+
+
+def salted(humidity: Any) -> Catalogue:
+    """Return a hood that was tested in salt aerosol by a protocol that is done in one."""
+    air = {"temperature": "20 degC", "pressure": "101325 Pa", "humidity": humidity}
+    return hood(environment=air, aerosol="salt", protocol=a_protocol(generated_aerosol=True))
 
 
 def known(catalogue: Catalogue) -> Catalogue:
@@ -105,7 +129,8 @@ def ambient(before: str, after: str) -> list[Data]:
 
 
 def attempts(outcome: str, **changes: Any) -> list[Data]:
-    more = a_session(readings(40, 44, 38), id="more", donning=3, blower="high", outcome=outcome, **changes)
+    changes |= {"id": "more", "donning": 3, "blower": "high", "outcome": outcome, "zero_check": NOTHING_COUNTED}
+    more = a_session(readings(40, 44, 38), **changes)
     return [*worn(40, 44, 38), more]
 
 
@@ -290,6 +315,36 @@ CASES |= {
     "peak-above-limit": Case(
         lambda: two_channelled(two_channels(inside=(30, 33.6, 160.2, 30) * 10)),
         lambda: two_channelled(two_channels(inside=(30, 33.6, 158.4, 30) * 10)),
+    ),
+}
+
+# How the fit sessions were done.
+CASES |= {
+    "zero-check-missing": Case(lambda: hood([*worn(40, 44, 38)[:3], *every_session(zero_check=None)[3:]]), hood),
+    # A tenth of the lowest (own rule): 38 particles in 100 cm3/min for 40 s are 0.57 /cm3.
+    "zero-check-too-high": Case(
+        lambda: hood(first_session(zero_check={"concentration": "0.0571 /cm3", "time": "60 s"})),
+        lambda: hood(first_session(zero_check={"concentration": "0.0569 /cm3", "time": "60 s"})),
+    ),
+    # Half of the 40 s that the protocol gives each exercise (own rule).
+    "exercise-times-unlike-protocol": Case(
+        lambda: hood(every_session(in_mask_time="19.9 s")), lambda: hood(every_session(in_mask_time="20 s"))
+    ),
+    # source: R 4.2.2, dpois(16, 16)^2 = 0.00985 and dpois(15, 15)^2 = 0.01050; less than 0.01 is noted (own rule)
+    "same-readings-in-exercises": Case(lambda: hood(worn(16, 16, 16)), lambda: hood(worn(15, 15, 15))),
+    "adjusted-during-test": Case(
+        lambda: hood(attempts("voided", reason="a strap slipped", adjusted="a strap")),
+        lambda: hood(attempts("voided", reason="a strap slipped")),
+        frozenset({"attempts-not-completed"}),
+    ),
+    # A hood has no seal for hair to lie under.
+    "hair-under-seal": Case(lambda: with_hair(facepiece(150.0)), lambda: with_hair(hood())),
+    "probe-not-recorded": Case(lambda: hood(probe=None), hood),
+    # 29 CFR 1910.134 Appendix A, Part I.C.2(a)(12): 50 % at most.
+    "humid-salt-aerosol": Case(lambda: salted("50.1 %"), lambda: salted("50 %")),
+    "salt-humidity-not-recorded": Case(lambda: salted(NONE), lambda: salted("50 %")),
+    "generated-aerosol-unlike-protocol": Case(
+        lambda: hood(aerosol="oil"), lambda: hood(aerosol="oil", protocol=a_protocol(generated_aerosol=True))
     ),
 }
 

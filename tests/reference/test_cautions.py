@@ -17,6 +17,16 @@ ON_EVERY_PAGE = {
     "not-an-accredited-laboratory",
 }
 AFTER_A_FINDING = {
+    "adjusted-during-test",
+    "exercise-times-unlike-protocol",
+    "generated-aerosol-unlike-protocol",
+    "hair-under-seal",
+    "humid-salt-aerosol",
+    "probe-not-recorded",
+    "salt-humidity-not-recorded",
+    "same-readings-in-exercises",
+    "zero-check-missing",
+    "zero-check-too-high",
     "above-ceiling",
     "adverse-event",
     "ambient-below-minimum",

@@ -23,6 +23,8 @@ from generator.scoring.catalogue import score_catalogue, score_record
 Data = dict[str, Any]
 NONE = {"not_recorded": "not needed in this test"}
 EXERCISES = ("standing", "talking", "bending")
+NOTHING_COUNTED: dict[str, Any] = {"count": 0, "time": "60 s"}
+"""A zero check in which the counter counted nothing."""
 
 
 def a_publication() -> Publication:
@@ -184,6 +186,7 @@ def a_test(fit: Sequence[Data] = (), flow: Sequence[Data] = (), **changes: Any) 
         "place": "here",
         "environment": {"temperature": "20 degC", "pressure": "101325 Pa", "humidity": "40 %"},
         "instruments": {"particle_counter": "counter", "flow_meter": "meter"},
+        "probe": "before the mouth",
         "fit": list(fit),
         "flow": list(flow),
     }

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.scoring.builders import (
+    NOTHING_COUNTED,
     Data,
     a_calibration,
     a_catalogue,
@@ -18,7 +19,7 @@ from tests.scoring.builders import (
     score_one,
 )
 
-FIT = [a_session(readings("3 /cm3", "3 /cm3", "3 /cm3"))]
+FIT = [a_session(readings("3 /cm3", "3 /cm3", "3 /cm3"), zero_check=NOTHING_COUNTED)]
 
 
 def test_a_clean_record_has_none() -> None:

@@ -17,7 +17,6 @@ from generator.scoring.session_checks import (
     readings_that_are_missing,
     readings_that_repeat,
     times_unlike_the_protocol,
-    zero_check_missing,
     zero_check_too_high,
 )
 from generator.scoring.zero_check import zero_corrected_concentration
@@ -78,11 +77,6 @@ def test_too_short_and_too_long_are_noted(seconds: float, least: float, most: fl
 
 def test_exercises_without_a_time_are_not_judged() -> None:
     assert times_unlike_the_protocol(WHERE, {}, PROTOCOL) is None
-
-
-def test_a_missing_zero_check_is_noted() -> None:
-    assert zero_check_missing(WHERE, False) == Finding(rule="zero-check-missing", where=WHERE, facts={})
-    assert zero_check_missing(WHERE, True) is None
 
 
 def test_a_zero_check_is_held_against_the_lowest_exercise() -> None:

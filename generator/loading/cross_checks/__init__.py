@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from generator.errors import Problem
-from generator.loading.cross_checks import amendments, days, exercises, names, settings
+from generator.loading.cross_checks import aerosols, amendments, days, exercises, names, settings
 from generator.loading.records import Records
 
 Rule = Callable[[Records], Iterable[Problem]]
@@ -29,6 +29,7 @@ RULES: tuple[Rule, ...] = (
     exercises.exercises_are_those_of_the_protocol,
     exercises.ambient_is_as_the_protocol_says,
     exercises.counts_can_become_concentrations,
+    aerosols.sprayed_aerosols_are_named,
     settings.blower_is_as_the_device_has_it,
     settings.flow_belongs_to_a_powered_device,
     settings.claims_name_settings_of_the_device,

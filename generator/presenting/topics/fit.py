@@ -21,6 +21,7 @@ from generator.presenting.fit_sessions import (
     register_of_sessions,
     sessions_chart,
 )
+from generator.presenting.sampling_biases import LINK
 from generator.presenting.session_counts import attempt_counts, session_sentence
 from generator.presenting.views import (
     IndexCell,
@@ -205,6 +206,7 @@ def present_device(
         blocks=(),
         workings=(),
         counts=attempt_counts(summary),
+        beyond=LINK,
     )
 
 

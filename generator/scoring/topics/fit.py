@@ -11,6 +11,7 @@ from generator.model.reference import Principle, Protocol
 from generator.model.result import Figure, Finding, TopicResult
 from generator.model.session import Outcome
 from generator.scoring.data_levels import basis_of, data_level
+from generator.scoring.fit_conditions import session_condition_findings
 from generator.scoring.fit_figures import exercise_figure, leakage_figure, overall_figure
 from generator.scoring.fit_findings import session_findings
 from generator.scoring.fit_groups import GroupKey, Recorded, donnings_of, extremes, group_key, wearers_of
@@ -35,6 +36,7 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FitResul
     scored = [_score_session(session, session.id in counted, test, catalogue) for session in test.fit]
     sessions = tuple(result for result, _ in scored)
     findings = tuple(finding for result, found in scored if result.counted for finding in found)
+    findings += session_condition_findings(test, counted, catalogue)
     not_completed = _not_completed([result.outcome for result in sessions])
     if not_completed is not None:
         findings += (not_completed,)

@@ -1,0 +1,63 @@
+"""How fit sessions were done, as pages say it: aerosol, probe, zero check, what was adjusted or left out."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING
+
+from generator.model.device_test import Aerosol
+from generator.model.published import PublishedSession, PublishedTest
+from generator.model.result import Finding
+from generator.model.zero_check import ZeroCheck
+from generator.presenting.digits import percent_text
+from generator.presenting.views import Fact
+from generator.presenting.wording import recorded_text
+
+NOT_RECORDED = "not recorded"
+_AEROSOLS = {
+    Aerosol.ROOM_AIR: "particles of the room's own air",
+    Aerosol.SALT: "salt particles that were sprayed",
+    Aerosol.OIL: "oil droplets that were sprayed",
+}
+
+
+def record_condition_facts(test: PublishedTest) -> tuple[Fact, ...]:
+    """Say which particles were counted in the fit sessions of a record, and where inside."""
+    return (
+        Fact("Aerosol", _AEROSOLS[test.aerosol], id="aerosol"),
+        Fact("Probe inside", test.probe or NOT_RECORDED, id="probe"),
+    )
+
+
+def session_condition_facts(session: PublishedSession) -> tuple[Fact, ...]:
+    """Say of a session what its zero check read, what of the protocol was left out, and what was adjusted."""
+    facts = []
+    if session.zero_check is not None:
+        facts.append(Fact("Zero check", _zero_text(session.zero_check), id=f"fit.{session.id}.zero-check"))
+    if session.partial is not None:
+        facts.append(Fact("Partial", session.partial, id=f"fit.{session.id}.partial"))
+    if session.adjusted is not None:
+        facts.append(Fact("Adjusted", session.adjusted, id=f"fit.{session.id}.adjusted"))
+    return tuple(facts)
+
+
+def _zero_text(check: ZeroCheck) -> str:
+    read = f"{check.count} counted" if check.concentration is None else recorded_text(check.concentration)
+    return f"{read} in {recorded_text(check.time)} of air without particles"
+
+
+def finding_detail(finding: Finding) -> str:
+    """Say of a finding, in a few words, how many sessions it is about or by how much; nothing where it says all."""
+    facts = finding.facts
+    if finding.rule == "ambient-changed":
+        # Rounded up, so that it never seems to lie at the share that is not noted yet.
+        change = percent_text(float(facts["largest_change"]), rounding=ROUND_CEILING)
+        return f"by {change} at most; more than {percent_text(float(facts['noted_above']))} is noted"
+    if finding.rule == "same-readings-in-exercises":
+        return f"{facts['count']} of {facts['of']} exercises: {facts['exercises']}"
+    if finding.rule == "exercise-times-unlike-protocol":
+        return f"{facts['exercises']}"
+    if finding.rule in ("zero-check-missing", "hair-under-seal"):
+        return f"{facts['sessions']} of {facts['of']} sessions"
+    if finding.rule == "adjusted-during-test":
+        return f"{facts['count']} of {facts['of']} sessions"
+    return ""
