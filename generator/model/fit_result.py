@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from generator.model.base import Frozen
 from generator.model.result import Figure, TopicResult, TopicSummary, Verdict
+from generator.model.wearers_result import OverWearers
 
 
 class DataLevel(StrEnum):
@@ -88,6 +89,8 @@ class FitGroup(Frozen):
     lowest_record: str
     highest: Figure
     highest_record: str
+    over_wearers: OverWearers
+    """What its donnings say together, of these wearers and of others."""
 
 
 class FitSummary(TopicSummary):

@@ -34,7 +34,7 @@ SHARES_BETWEEN = (0.0, 0.5, 0.9)
 SIMULATION_NODES = 24
 """Places at which each chi-squared distribution is taken; enough to tell whether a bound holds."""
 PLACES = 65
-"""Ratios of the two sums of squares for which it is found from where on a bound holds; between them it is interpolated."""
+"""Shares of the squares within wearers for which it is found from where on a bound holds; else interpolated."""
 FARTHEST = 1e5
 """No such place is farther from the mean, in roots of the sums of squares."""
 HALVINGS = 34
