@@ -70,6 +70,8 @@ class FitResult(TopicResult):
 class FitGroup(Frozen):
     """Sessions of a device that count and may stand together: same configuration, protocol, blower, counter, basis."""
 
+    number: int
+    """Its place among the device's groups, from 1; part of the keys of its figures over wearers."""
     configuration: str
     """`as_supplied`, or `modified: ` and what was described."""
     protocol: str

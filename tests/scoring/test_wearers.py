@@ -124,7 +124,7 @@ def test_one_wearer_without_a_mean(factors: list[float | str]) -> None:
         (
             one_each(30.0, 500.0),
             Carried.ONE_DONNING_EACH,
-            # source: ln(GM) / ln(GSD) is 2.418 by hand; published tolerance factors: 2.423 for 19 (from memory), 2.396 for 20
+            # source: ln(GM) / ln(GSD) is 2.418 by hand; published factors: 2.423 for 19 (from memory), 2.396 for 20
             "not enough wearers to say; 20 with this spread would do",
         ),
     ],

@@ -163,6 +163,7 @@ def _groups(device: Device, counted: Sequence[Recorded], catalogue: PublishedCat
         items = [item_of(catalogue.device_tests[record]) for record, _ in members]
         groups.append(
             FitGroup(
+                number=len(groups) + 1,
                 configuration=configuration,
                 protocol=protocol,
                 blower=blower,
