@@ -8,7 +8,17 @@ from decimal import ROUND_CEILING, ROUND_FLOOR
 from generator.model.panel import PanelCount, PanelOutcome, PanelRule, PanelSense
 from generator.model.result import Figure, Relation
 from generator.model.wearers_result import Carried, OverWearers, PanelResult, PassShare
-from generator.presenting.digits import interval_text, percent_text, quantity_text, rough_text, value_text, with_unit
+from generator.presenting.digits import (
+    decimals_for_digits,
+    figure_decimals,
+    interval_text,
+    percent_text,
+    quantity_text,
+    rough_text,
+    rounded,
+    value_text,
+    with_unit,
+)
 from generator.presenting.wording import count_text, sentence_case
 
 SCALE_ENDS = (1.0, 100_000.0)
@@ -60,9 +70,16 @@ def who_text(over: OverWearers) -> str:
     return f"{who}, {count_text(each, 'donning')} each" if alike else f"{who}, {count_text(donnings, 'donning')}"
 
 
+def spread_value(figure: Figure) -> str:
+    """Write a geometric standard deviation, with two digits at least."""
+    assert figure.value is not None
+    return rounded(figure.value, max(figure_decimals(figure), decimals_for_digits(figure.value, 2)))
+
+
 def spread_text(figure: Figure) -> str:
     """Write a geometric standard deviation with its interval where there is one."""
-    return f"{value_text(figure)} ({ends})" if (ends := spread_ends(figure)) is not None else value_text(figure)
+    ends = spread_ends(figure)
+    return f"{spread_value(figure)} ({ends})" if ends is not None else spread_value(figure)
 
 
 def spread_ends(figure: Figure) -> str | None:
@@ -100,13 +117,13 @@ def _middle(over: OverWearers) -> str | None:
     assert mean is not None
     if mean.value is None:
         return f"{who}: no middle of the fit factors is given, since {mean.not_scored}."
+    bounds = sum(donning.bound for donning in over.donnings)
+    if bounds:
+        known = "all" if over.carried is Carried.BOUNDS_ONLY else count_text(bounds, "of them", "of them")
+        who = f"{who}, {known} known only as “at least”"
     if mean.relation is Relation.AT_LEAST:
-        known = "every result" if over.carried is Carried.BOUNDS_ONLY else "some results"
-        return (
-            f"{who}, {known} known only as “at least”: the middle of the fit factors (geometric mean) of those tested "
-            f"was {value_text(mean)}."
-        )
-    ends = mean_ends(mean) or f"no interval: {mean.no_interval}"
+        return f"{who}: the middle of the fit factors (geometric mean) of those tested was {value_text(mean)}."
+    ends = mean_ends(mean) or f"no interval, since {mean.no_interval}"
     return f"{who}: the middle of the fit factors (geometric mean) was {value_text(mean)}; {ends}."
 
 
@@ -118,11 +135,11 @@ def _one_wearer(over: OverWearers, who: str) -> str:
             "another; with one wearer, nothing follows for anyone else."
         )
     ordered = sorted(over.donnings, key=lambda donning: donning.least)
-    ends = f"the lowest {rough_text(ordered[0].factor)} and the highest {rough_text(ordered[-1].factor)}"
+    low, high = rough_text(ordered[0].factor), rough_text(ordered[-1].factor)
     if over.mean is None:
-        return f"{who}: the fit factors were {ends}. {nobody}"
+        return f"{who}: the lowest fit factor was {low}, the highest {high}. {nobody}"
     middle = f"the middle of the fit factors (geometric mean) was {rough_text(over.mean)}"
-    return f"{who}: {middle}, {ends}. {nobody}"
+    return f"{who}: {middle}, the lowest {low} and the highest {high}. {nobody}"
 
 
 def _spread(over: OverWearers) -> str | None:
@@ -132,9 +149,9 @@ def _spread(over: OverWearers) -> str | None:
     if between.value is None:
         return f"How much wearers differ is not given: {between.not_scored}."
     if within is None:
-        ends = spread_ends(between) or f"no interval: {between.no_interval}"
+        ends = spread_ends(between) or "no interval"
         return (
-            f"From wearer to wearer they differed by a factor of {value_text(between)} (geometric standard deviation; "
+            f"From wearer to wearer they differed by a factor of {spread_value(between)} (geometric standard deviation; "
             f"{ends}): about two wearers in three are expected within that factor of the middle."
         )
     from_donning = f"from donning to donning of one wearer by a factor of {spread_text(within)}"
@@ -152,7 +169,8 @@ def _low(over: OverWearers) -> str | None:
     if bound is None or over.log_normal_doubtful:
         return None
     if bound.value is None:
-        return f"How low the worst 5 in 100 donnings of new wearers like these lie: {bound.not_scored}."
+        lowest = "How low the worst 5 in 100 donnings of new wearers like these lie"
+        return f"{lowest} is not stated: {bound.not_scored}."
     assert estimate is not None
     return (
         f"Of donnings of new wearers like these, 95 in 100 are expected above {rough_text(estimate)}. That is an "
@@ -189,8 +207,14 @@ def _without_model(over: OverWearers) -> str | None:
     level, share = over.level_of_all, over.share_above
     if level is None or share is None or share.value is None:
         return None
+    assert level.value is not None
+    # Rounded down, and finer than elsewhere, so that it stays close below the lowest result that the page shows.
+    decimals = decimals_for_digits(level.value, 3)
+    reached = (
+        quantity_text(level.value, "1", 3, ROUND_FLOOR) if decimals > 0 else rounded(level.value, decimals, ROUND_FLOOR)
+    )
     return (
-        f"However the results are distributed: {_all_text(len(over.wearers))} reached {_bare(level)} at the first "
+        f"However the results are distributed: {_all_text(len(over.wearers))} reached {reached} at the first "
         f"donning that counts, and with 95 % confidence at least {_share(share.value, ROUND_FLOOR)} of wearers like "
         "these do."
     )
@@ -201,7 +225,9 @@ def _all_text(wearers: int) -> str:
 
 
 def _share(share: float, rounding: str) -> str:
-    return percent_text(share, digits=2, rounding=rounding)
+    text = percent_text(share, digits=2, rounding=rounding)
+    # Only a whole share is 100 %.
+    return text if share == 1 or text != percent_text(1.0) else "nearly all"
 
 
 def _repeats(over: OverWearers) -> str | None:
@@ -218,6 +244,8 @@ def pass_sentence(passes: PassShare) -> str:
     """Say how many wearers reached a pass level, and what that leaves open for wearers like them."""
     level = f"Fit-test pass level {passes.limit:g}"
     reached = _reached_text(passes)
+    if passes.wearers == 1:
+        return f"{level}: {reached}. With one wearer, that says nothing of others."
     exact, score = passes.share.interval, passes.by_score.interval
     assert exact is not None
     assert score is not None
@@ -258,7 +286,7 @@ def panel_sentence(result: PanelResult, rule: PanelRule) -> str:
     if result.outcome is PanelOutcome.NOT_ITS_METHOD:
         return f"{name}: not applied, since {result.reason}."
     counted = "; ".join(
-        f"{count_text(each.found, *_COUNTED[each.counts])} at {quantity_text(each.limit, rule.unit)} "
+        f"{each.found} {_COUNTED[each.counts][each.found != 1]} at {quantity_text(each.limit, rule.unit)} "
         f"{_SENSES[each.sense]}, {each.required} needed"
         for each in result.counted
     )

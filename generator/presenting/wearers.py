@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from generator.model.device import Device
 from generator.model.fit_result import FitGroup
@@ -20,6 +21,7 @@ from generator.presenting.wearer_statements import (
     mean_ends,
     speaks_of_others,
     spread_ends,
+    spread_value,
     who_text,
 )
 from generator.presenting.wearer_views import WearerChart, WearerGroup, WearerRow, WearersView
@@ -145,8 +147,8 @@ def _cells(group: FitGroup, words: str, page: str) -> tuple[Cell, ...]:
     return (
         Cell(words or _ALL, note=sentence_case(who_text(over))),
         _cell(over.mean, page, mean_ends(over.mean) if over.mean is not None else None),
-        _cell(over.between, page, spread_ends(over.between) if over.between is not None else None),
-        _cell(over.within, page, spread_ends(over.within) if over.within is not None else None),
+        _spread_cell(over.between, page),
+        _spread_cell(over.within, page),
         _cell(over.percentile, page, None),
         _cell(over.bound, page, None),
         _share_cell(share, page),
@@ -160,6 +162,12 @@ def _cell(figure: Figure | None, page: str, ends: str | None) -> Cell:
         return Cell("not stated", id=figure.key)
     text = rough_text(figure) if figure.relation is Relation.AT_LEAST or figure.interval is None else value_text(figure)
     return Cell(text, f"{page}#working.{figure.key}", ends.removeprefix("95 % interval ") if ends else None, figure.key)
+
+
+def _spread_cell(figure: Figure | None, page: str) -> Cell:
+    if figure is None or figure.value is None:
+        return _cell(figure, page, None)
+    return replace(_cell(figure, page, spread_ends(figure)), text=spread_value(figure))
 
 
 def _share_cell(figure: Figure | None, page: str) -> Cell:

@@ -37,7 +37,7 @@ MEAN = "geometric mean of the fit factors"
 BETWEEN = "geometric standard deviation from wearer to wearer"
 PERCENTILE = "factor that 95 in 100 donnings of new wearers exceed, estimate"
 BOUND = "factor that 95 in 100 donnings of new wearers exceed, lower bound"
-_SOME_BOUNDS = "some results are only known as “at least”, and for so few wearers no interval holds then"
+_SOME_BOUNDS = "none holds for so few wearers where results are only known as “at least”"
 
 
 def _factors(group: Group) -> tuple[Input, ...]:

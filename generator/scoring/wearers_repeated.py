@@ -41,6 +41,7 @@ WITHIN = "geometric standard deviation within one wearer"
 PARTED = "between-and-within-wearers"
 _NO_SPREAD_WITHIN = "no wearer had two different results, so that the spread within one wearer is not known"
 _SAME_MEANS = "the wearers' means are all the same, so that no bound follows"
+_ALIKE_BY_CHANCE = "the wearers' means differ less than their own donnings would make them, so that no limit follows"
 _TOO_FAR_APART = "the results differ too much for a bound to be found"
 _UNEQUAL = "the wearers donned it so unequally often that the interval does not hold the estimate"
 
@@ -121,7 +122,10 @@ def _mean_figure(group: Group, mean: float, logs: GroupedLogs) -> Figure:
         "nested-mean-limits",
         _mean_of_logarithms(group, logs),
         _between_squares(group, logs),
+        _within_squares(group, logs),
+        _inverse_donnings(group, logs),
         wearer_count("a", group),
+        given("N", "number of donnings", len(group.donnings), "donnings of this group", "count"),
         agreed_coverage(),
     )
     # The estimate weighs wearers by their donnings, the interval does not.
@@ -153,6 +157,8 @@ def _between_figure(group: Group, mean: float, between: float, logs: GroupedLogs
         found = between_wearer_limits(group.values, group.letters, COVERAGE)
     except OutsideRange:
         return _spread(group, "between", BETWEEN, between, mean, None, _TOO_FAR_APART)
+    if found[1] == 1:
+        return _spread(group, "between", BETWEEN, between, mean, None, _ALIKE_BY_CHANCE)
     return _spread(group, "between", BETWEEN, between, mean, interval(found, "between-wearer-limits", *inputs), None)
 
 
