@@ -17,7 +17,6 @@ from generator.presenting.digits import (
     rough_text,
     rounded,
     value_text,
-    with_unit,
 )
 from generator.presenting.wording import count_text, sentence_case
 
@@ -54,7 +53,7 @@ def speaks_of_others(over: OverWearers) -> bool:
     """Say whether anything is said of wearers who were not tested."""
     intervals = over.mean is not None and over.mean.interval is not None
     bounds = any(figure is not None and figure.value is not None for figure in (over.bound, over.share_above))
-    return intervals or bounds or over.passes is not None
+    return intervals or bounds or (over.passes is not None and over.passes.wearers > 1)
 
 
 def who_text(over: OverWearers) -> str:
@@ -151,8 +150,8 @@ def _spread(over: OverWearers) -> str | None:
     if within is None:
         ends = spread_ends(between) or "no interval"
         return (
-            f"From wearer to wearer they differed by a factor of {spread_value(between)} (geometric standard deviation; "
-            f"{ends}): about two wearers in three are expected within that factor of the middle."
+            f"From wearer to wearer they differed by a factor of {spread_value(between)} (geometric standard "
+            f"deviation; {ends}): about two wearers in three are expected within that factor of the middle."
         )
     from_donning = f"from donning to donning of one wearer by a factor of {spread_text(within)}"
     if between.value == 1:
@@ -210,9 +209,9 @@ def _without_model(over: OverWearers) -> str | None:
     assert level.value is not None
     # Rounded down, and finer than elsewhere, so that it stays close below the lowest result that the page shows.
     decimals = decimals_for_digits(level.value, 3)
-    reached = (
-        quantity_text(level.value, "1", 3, ROUND_FLOOR) if decimals > 0 else rounded(level.value, decimals, ROUND_FLOOR)
-    )
+    reached = rounded(level.value, decimals, ROUND_FLOOR)
+    if decimals > 0:
+        reached = quantity_text(level.value, "1", 3, ROUND_FLOOR)
     return (
         f"However the results are distributed: {_all_text(len(over.wearers))} reached {reached} at the first "
         f"donning that counts, and with 95 % confidence at least {_share(share.value, ROUND_FLOOR)} of wearers like "
@@ -224,7 +223,9 @@ def _all_text(wearers: int) -> str:
     return "both wearers" if wearers == 2 else f"all {count_text(wearers, 'wearer')}"
 
 
-def _share(share: float, rounding: str) -> str:
+def _share(exact: float, rounding: str) -> str:
+    # A score interval ends at 0 or 1 but for its last digits.
+    share = round(exact, 12)
     text = percent_text(share, digits=2, rounding=rounding)
     # Only a whole share is 100 %.
     return text if share == 1 or text != percent_text(1.0) else "nearly all"
@@ -276,8 +277,7 @@ def _reached_text(passes: PassShare) -> str:
 def _between(low: float | None, high: float | None) -> str:
     assert low is not None
     assert high is not None
-    shown_low = _share(low, ROUND_FLOOR) if low else with_unit("0", "%")
-    return f"between {shown_low} and {_share(high, ROUND_CEILING)}"
+    return f"between {_share(low, ROUND_FLOOR)} and {_share(high, ROUND_CEILING)}"
 
 
 def panel_sentence(result: PanelResult, rule: PanelRule) -> str:
