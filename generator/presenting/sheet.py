@@ -115,6 +115,6 @@ def present_sheet(device: DevicePage, records: Sequence[RecordPage], context: Co
         running_head=f"{device.name} · {device.id} · issued {issued}",
         issued=issued,
         annexes=tuple(_annex(record) for record in records),
-        over_wearers=_methods([each for view in wearers for each in view.workings]),
+        over_wearers=_methods([each for view in wearers for group in view.groups for each in group.workings]),
         attached=tuple(_attached(record, context) for record in records),
     )

@@ -53,7 +53,7 @@ def speaks_of_others(over: OverWearers) -> bool:
     """Say whether anything is said of wearers who were not tested."""
     intervals = over.mean is not None and over.mean.interval is not None
     bounds = any(figure is not None and figure.value is not None for figure in (over.bound, over.share_above))
-    return intervals or bounds or (over.passes is not None and over.passes.wearers > 1)
+    return intervals or bounds or over.passes is not None
 
 
 def who_text(over: OverWearers) -> str:
@@ -241,12 +241,20 @@ def _repeats(over: OverWearers) -> str | None:
     )
 
 
+def share_text(figure: Figure) -> str:
+    """Write a share of wearers in percent, with its interval where it has one."""
+    assert figure.value is not None
+    interval = figure.interval
+    if interval is None or interval.low is None or interval.high is None:
+        return f"at least {_share(figure.value, ROUND_FLOOR)}"
+    ends = f"{_share(interval.low, ROUND_FLOOR)} to {_share(interval.high, ROUND_CEILING)}"
+    return f"{percent_text(figure.value, digits=2)} (95 % interval {ends})"
+
+
 def pass_sentence(passes: PassShare) -> str:
     """Say how many wearers reached a pass level, and what that leaves open for wearers like them."""
     level = f"Fit-test pass level {passes.limit:g}"
     reached = _reached_text(passes)
-    if passes.wearers == 1:
-        return f"{level}: {reached}. With one wearer, that says nothing of others."
     exact, score = passes.share.interval, passes.by_score.interval
     assert exact is not None
     assert score is not None
@@ -261,9 +269,6 @@ def pass_sentence(passes: PassShare) -> str:
 
 def _reached_text(passes: PassShare) -> str:
     when = "at the first donning that counts"
-    if passes.wearers == 1:
-        who = "the one wearer reached it" if passes.reached else "the one wearer did not reach it"
-        return f"{who} {when}"
     if passes.reached == passes.wearers:
         return f"{_all_text(passes.wearers)} reached it {when}"
     share = percent_text(passes.reached / passes.wearers, digits=2)

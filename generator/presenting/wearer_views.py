@@ -40,13 +40,13 @@ class WearerGroup:
     heading: str | None
     sentences: tuple[str, ...]
     chart: WearerChart | None
+    workings: tuple[WorkingView, ...]
 
 
 @dataclass(frozen=True)
 class WearersView:
-    """What donnings say of wearers, group by group; then once what holds for all, the figures, and their workings."""
+    """What donnings say of wearers, group by group; then once what holds for all, and the figures in a table."""
 
     groups: tuple[WearerGroup, ...]
     sentences: tuple[str, ...]
     table: Table
-    workings: tuple[WorkingView, ...]

@@ -13,12 +13,13 @@ from generator.presenting.context import Context
 from generator.presenting.digits import percent_text, rough_text, value_text
 from generator.presenting.figures import working_view
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
-from generator.presenting.views import Cell, Column, Row, ScaleMark, Table
+from generator.presenting.views import Cell, Column, Row, ScaleMark, Table, WorkingView
 from generator.presenting.wearer_statements import (
     NO_PANEL_RULE,
     OF_VOLUNTEERS,
     group_sentences,
     mean_ends,
+    share_text,
     speaks_of_others,
     spread_ends,
     spread_value,
@@ -54,30 +55,52 @@ def present_wearers(headed: Sequence[Headed], device: Device, context: Context) 
     shared = [OF_VOLUNTEERS] if any(speaks_of_others(over) for over in every) else []
     if not any(over.panels for over in every):
         shared.append(NO_PANEL_RULE)
-    workings = [
-        working_view(figure, words or "Over wearers", "", context)
-        for group, words in headed
-        for figure in group.over_wearers.figures
-    ]
+    caption = _caption(every)
     return WearersView(
-        groups=tuple(_group(group, words, len(headed) > 1, drawn, device, context) for group, words in headed),
+        groups=tuple(
+            WearerGroup(
+                anchor=f"wearers-{group.number}",
+                heading=(words or _ALL) if len(headed) > 1 else None,
+                sentences=group_sentences(group.over_wearers, context.catalogue.panels),
+                chart=_chart(group, words, caption, device, context) if drawn else None,
+                workings=_workings(group.over_wearers, words, context),
+            )
+            for group, words in headed
+        ),
         sentences=tuple(shared),
         table=_table(headed, device),
-        workings=tuple(view for view in workings if view is not None),
     )
 
 
-def _group(group: FitGroup, words: str, several: bool, drawn: bool, device: Device, context: Context) -> WearerGroup:
-    anchor = f"wearers-{group.number}"
-    return WearerGroup(
-        anchor=anchor,
-        heading=(words or _ALL) if several else None,
-        sentences=group_sentences(group.over_wearers, context.catalogue.panels),
-        chart=_chart(anchor, words or _ALL, group.over_wearers, device, context) if drawn else None,
-    )
+def _caption(every: Sequence[OverWearers]) -> str:
+    """Explain the marks that any of the charts has; the first of them carries it."""
+    mean = any(over.mean is not None and over.mean.value is not None for over in every)
+    bound = any(over.bound is not None and over.bound.value is not None for over in every)
+    return _READING + (_MEAN if mean else "") + (_BOUND if bound else "")
 
 
-def _chart(anchor: str, words: str, over: OverWearers, device: Device, context: Context) -> WearerChart:
+def _workings(over: OverWearers, words: str, context: Context) -> tuple[WorkingView, ...]:
+    views = []
+    for figure in over.figures:
+        view = working_view(figure, words or "Over wearers", "", context)
+        if view is None:
+            continue
+        if figure in _shares(over):
+            text = share_text(figure)
+            view = replace(view, result=text, value=replace(view.value, result=text))
+        views.append(replace(view, name=sentence_case(view.name)))
+    return tuple(views)
+
+
+def _shares(over: OverWearers) -> tuple[Figure, ...]:
+    """Return the figures that are shares of wearers; they are written in percent."""
+    passes = over.passes
+    of_level = (passes.share, passes.by_score, passes.without_failures) if passes is not None else ()
+    return tuple(figure for figure in (over.share_above, *of_level) if figure is not None)
+
+
+def _chart(group: FitGroup, words: str, caption: str, device: Device, context: Context) -> WearerChart:
+    over = group.over_wearers
     levels = fit_test_levels(device, context)
     limit = levels[0].limit if levels else None
     rows = tuple(_row(wearer, over, limit) for wearer in over.wearers)
@@ -91,10 +114,10 @@ def _chart(anchor: str, words: str, over: OverWearers, device: Device, context: 
     if bound and over.bound is not None:
         described += f". Lower bound of the 5th percentile: {rough_text(over.bound)}"
     return WearerChart(
-        id=f"{anchor}-scale",
-        title=f"Fit factors wearer by wearer on a logarithmic scale from 1 to 100 000. {words}",
+        id=f"wearers-{group.number}-scale",
+        title=f"Fit factors wearer by wearer on a logarithmic scale from 1 to 100 000. {words or _ALL}",
         description=f"{described}. Bars are 95 % intervals.",
-        caption=_READING + (_MEAN if mean else "") + (_BOUND if bound else ""),
+        caption=caption,
         rows=rows,
         mean=mean[0] if mean else None,
         bound=bound[0] if bound else None,

@@ -67,10 +67,10 @@ def wearers_in(donnings: Sequence[WearerDonning]) -> tuple[str, ...]:
 
 def donning_input(symbol: str, donning: WearerDonning) -> Input:
     """Return a donning's factor as an input of a working."""
-    least = "what it is at least, " if donning.bound else ""
+    least = ", at least" if donning.bound else ""
     return Input(
         symbol=symbol,
-        meaning=f"overall fit factor of wearer {donning.wearer}, {least}donning {donning.donning}",
+        meaning=f"wearer {donning.wearer}{least}, donning {donning.donning}",
         value=donning.least,
         unit="1",
         where=f"{donning.record}: {donning.factor.key}",

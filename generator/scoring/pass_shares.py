@@ -30,12 +30,15 @@ _WITHOUT = "share of wearers who reach the level, all tested having done so"
 
 
 def pass_share(group: Group, sessions: Sequence[tuple[str, SessionResult]]) -> PassShare | None:
-    """Return how many of a group's wearers reached the pass level, or None where none applies to their donnings."""
+    """Return how many of a group's wearers reached the pass level.
+
+    None where no level applies to their donnings, or to those of one wearer only: of one alone nothing follows.
+    """
     verdicts = {(record, session.session): session.verdict for record, session in sessions}
     levels = {place: verdict for place, verdict in verdicts.items() if verdict is not None and verdict.criterion}
     firsts = first_donnings([each for each in group.donnings if (each.record, each.session) in levels])
     decided = [levels[each.record, each.session] for each in firsts]
-    if not decided:
+    if len(decided) < 2:
         return None
     criterion, limit = decided[0].criterion, decided[0].limit
     assert criterion is not None

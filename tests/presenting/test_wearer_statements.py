@@ -237,16 +237,6 @@ NEXT = "That does not tell whether the next wearer will."
             f"wearers like these, between 0{NARROW}% and 85{NARROW}% would (exact 95 % interval; between 0{NARROW}% "
             f"and 66{NARROW}% by Wilson’s method). {NEXT}",
         ),
-        (
-            {"a": [99.0, 150.0]},
-            "Fit-test pass level 100: the one wearer did not reach it at the first donning that counts. With one "
-            "wearer, that says nothing of others.",
-        ),
-        (
-            {"a": [150.0]},
-            "Fit-test pass level 100: the one wearer reached it at the first donning that counts. With one wearer, "
-            "that says nothing of others.",
-        ),
     ],
 )
 def test_who_reached_a_pass_level(factors: Factors, sentence: str) -> None:
