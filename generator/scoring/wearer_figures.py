@@ -168,7 +168,9 @@ def log_normality_figure(group: Group) -> Figure | None:
     if len(means) < LEAST_WEARERS or len(set(means)) < 2:
         return None
     inputs = tuple(
-        wearer_input(rf"\mathrm{{FF}}_{{{number}}}", wearer, donnings, mean)
+        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donnings[0])
+        if len(donnings) == 1
+        else given(rf"\mathrm{{FF}}_{{{number}}}", f"wearer {wearer}, mean", mean, group.place("mean"))
         for number, ((wearer, donnings), mean) in enumerate(
             zip(by_wearer(group.donnings).items(), means, strict=True), start=1
         )
