@@ -206,17 +206,20 @@ def _without_model(over: OverWearers) -> str | None:
     level, share = over.level_of_all, over.share_above
     if level is None or share is None or share.value is None:
         return None
-    assert level.value is not None
-    # Rounded down, and finer than elsewhere, so that it stays close below the lowest result that the page shows.
-    decimals = decimals_for_digits(level.value, 3)
-    reached = rounded(level.value, decimals, ROUND_FLOOR)
-    if decimals > 0:
-        reached = quantity_text(level.value, "1", 3, ROUND_FLOOR)
     return (
-        f"However the results are distributed: {_all_text(len(over.wearers))} reached {reached} at the first "
+        f"However the results are distributed: {_all_text(len(over.wearers))} reached {level_text(level)} at the first "
         f"donning that counts, and with 95 % confidence at least {_share(share.value, ROUND_FLOOR)} of wearers like "
         "these do."
     )
+
+
+def level_text(level: Figure) -> str:
+    """Write the level that all reached: rounded down, but close below the lowest result that the page shows."""
+    assert level.value is not None
+    decimals = decimals_for_digits(level.value, 3)
+    if decimals > 0:
+        return quantity_text(level.value, "1", 3, ROUND_FLOOR)
+    return rounded(level.value, decimals, ROUND_FLOOR)
 
 
 def _all_text(wearers: int) -> str:

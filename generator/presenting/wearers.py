@@ -18,6 +18,7 @@ from generator.presenting.wearer_statements import (
     NO_PANEL_RULE,
     OF_VOLUNTEERS,
     group_sentences,
+    level_text,
     mean_ends,
     share_text,
     speaks_of_others,
@@ -85,8 +86,12 @@ def _workings(over: OverWearers, words: str, context: Context) -> tuple[WorkingV
         view = working_view(figure, words or "Over wearers", "", context)
         if view is None:
             continue
+        text = view.result
         if figure in _shares(over):
             text = share_text(figure)
+        elif figure is over.level_of_all:
+            text = f"at least {level_text(figure)}"
+        if text != view.result:
             view = replace(view, result=text, value=replace(view.value, result=text))
         views.append(replace(view, name=sentence_case(view.name)))
     return tuple(views)

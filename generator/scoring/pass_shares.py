@@ -59,7 +59,7 @@ def pass_share(group: Group, sessions: Sequence[tuple[str, SessionResult]]) -> P
         undecided=undecided,
         share=_share(group, "reached", SHARE, reached, inputs, limits[0], "exact-share-limits"),
         by_score=_share(
-            group, "reached-by-score", f"{SHARE}, by its score", reached, inputs, limits[1], "score-share-limits"
+            group, "reached-by-score", f"{SHARE}, by Wilson’s score", reached, inputs, limits[1], "score-share-limits"
         ),
         without_failures=_without_failures(group, inputs) if reached == wearers else None,
     )
