@@ -10,8 +10,8 @@ from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text, unit_text
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.panel_statements import panel_demand
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
-from generator.presenting.wearer_statements import panel_demand
 from generator.presenting.wording import listed, source_text, status_text
 
 _METHODS = Link("Methods", "methods/index.html")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR
 
-from generator.model.panel import PanelCount, PanelOutcome, PanelRule, PanelSense
+from generator.model.panel import PanelRule
 from generator.model.result import Figure, Relation
-from generator.model.wearers_result import Carried, OverWearers, PanelResult, PassShare
+from generator.model.wearers_result import Carried, OverWearers, PassShare
 from generator.presenting.digits import (
     decimals_for_digits,
     figure_decimals,
@@ -18,6 +18,7 @@ from generator.presenting.digits import (
     rounded,
     value_text,
 )
+from generator.presenting.panel_statements import panel_sentence
 from generator.presenting.wording import count_text, sentence_case
 
 SCALE_ENDS = (1.0, 100_000.0)
@@ -29,16 +30,6 @@ OF_VOLUNTEERS = (
     "not a random sample, so that people with other faces may fare otherwise. Nor is anything said of other items of "
     "this device, or of other days."
 )
-NO_PANEL_RULE = (
-    "No published rule about a whole panel of wearers was applied: each is bound to a method of its own, and these "
-    "results come from other ones."
-)
-_COUNTED = {
-    PanelCount.WEARERS_BY_BEST_DONNING: ("wearer", "wearers"),
-    PanelCount.WEARERS_BY_MEAN: ("wearer by the mean of the exercises", "wearers by the mean of their exercises"),
-    PanelCount.EXERCISES: ("exercise", "exercises"),
-}
-_SENSES = {PanelSense.AT_LEAST: "or more", PanelSense.AT_MOST: "or less"}
 
 
 def group_sentences(over: OverWearers, rules: Mapping[str, PanelRule]) -> tuple[str, ...]:
@@ -286,29 +277,3 @@ def _between(low: float | None, high: float | None) -> str:
     assert low is not None
     assert high is not None
     return f"between {_share(low, ROUND_FLOOR)} and {_share(high, ROUND_CEILING)}"
-
-
-def panel_sentence(result: PanelResult, rule: PanelRule) -> str:
-    """Say whether a panel reaches a rule, or why that cannot be said."""
-    name = f"Panel rule “{rule.title}”"
-    if result.outcome is PanelOutcome.NOT_ITS_METHOD:
-        return f"{name}: not applied, since {result.reason}."
-    counted = "; ".join(
-        f"{each.found} {_COUNTED[each.counts][each.found != 1]} at {quantity_text(each.limit, rule.unit)} "
-        f"{_SENSES[each.sense]}, {each.required} needed"
-        for each in result.counted
-    )
-    if result.outcome is PanelOutcome.NOT_COMPLETE:
-        return f"{name}: panel not complete, since {result.reason}."
-    outcome = "reached" if result.outcome is PanelOutcome.REACHED else "not reached"
-    return f"{name}: {outcome} ({counted}). It is about this panel, and the rule’s text says what follows from it."
-
-
-def panel_demand(rule: PanelRule) -> str:
-    """Say what a panel rule asks for."""
-    donnings = "one donning each" if rule.donnings == 1 else f"{count_text(rule.donnings, 'donning')} each"
-    asked = " and ".join(
-        f"{each.required} {_COUNTED[each.counts][1]} at {quantity_text(each.limit, rule.unit)} {_SENSES[each.sense]}"
-        for each in rule.conditions
-    )
-    return f"{rule.wearers} wearers, {donnings}: {asked}"

@@ -13,9 +13,9 @@ from generator.presenting.context import Context
 from generator.presenting.digits import percent_text, rough_text, value_text
 from generator.presenting.figures import working_view
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
+from generator.presenting.panel_statements import NO_PANEL_RULE
 from generator.presenting.views import Cell, Column, Row, ScaleMark, Table, WorkingView
 from generator.presenting.wearer_statements import (
-    NO_PANEL_RULE,
     OF_VOLUNTEERS,
     group_sentences,
     level_text,

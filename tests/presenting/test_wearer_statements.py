@@ -7,10 +7,9 @@ import math
 import pytest
 
 from generator.loading import load_reference
+from generator.presenting.panel_statements import panel_demand, panel_sentence
 from generator.presenting.wearer_statements import (
     group_sentences,
-    panel_demand,
-    panel_sentence,
     pass_sentence,
     speaks_of_others,
 )

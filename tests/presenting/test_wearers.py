@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from generator.presenting.page_views import DevicePage
+from generator.presenting.panel_statements import NO_PANEL_RULE
 from generator.presenting.views import TopicSection
-from generator.presenting.wearer_statements import NO_PANEL_RULE, OF_VOLUNTEERS
+from generator.presenting.wearer_statements import OF_VOLUNTEERS
 from generator.presenting.wearer_views import WearersView
 from tests.presenting.small_sites import a_whole_catalogue, device_page, given, shown
 from tests.scoring.builders import a_test
