@@ -32,7 +32,7 @@ class WearerDonning(Frozen):
     session: str
     donning: int
     factor: Figure
-    """Its overall fit factor."""
+    """Its overall fit factor; the working stands with the session."""
     least: float
     """The factor, or what it is at least."""
     bound: bool

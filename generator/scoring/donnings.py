@@ -39,7 +39,7 @@ def donnings_in_order(members: Sequence[Recorded], catalogue: PublishedCatalogue
             record=record,
             session=session.session,
             donning=session.donning,
-            factor=session.overall,
+            factor=_without_working(session.overall),
             least=known[0],
             bound=known[1],
         )
@@ -55,9 +55,18 @@ def donnings_in_order(members: Sequence[Recorded], catalogue: PublishedCatalogue
     return tuple(sorted(lowest.values(), key=order))
 
 
+def _without_working(figure: Figure) -> Figure:
+    interval = figure.interval
+    bare = interval.model_copy(update={"working": None}) if interval is not None else None
+    return figure.model_copy(update={"working": None, "interval": bare})
+
+
 def first_donnings(donnings: Sequence[WearerDonning]) -> tuple[WearerDonning, ...]:
     """Return the first donning of each wearer: the one that shares are counted by."""
-    return tuple({donning.wearer: donning for donning in reversed(donnings)}[wearer] for wearer in wearers_in(donnings))
+    firsts: dict[str, WearerDonning] = {}
+    for donning in donnings:
+        firsts.setdefault(donning.wearer, donning)
+    return tuple(firsts.values())
 
 
 def wearers_in(donnings: Sequence[WearerDonning]) -> tuple[str, ...]:
