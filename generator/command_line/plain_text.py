@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable
 
 from generator.presenting.views import Block, Fact, FigureView, Table, TopicSection
+from generator.presenting.wearer_views import WearersView
 
 WIDTH = 80
 _GAP = "  "
@@ -16,9 +17,20 @@ def section_lines(section: TopicSection) -> list[str]:
     """Return a topic: heading, sentences, then each session or run."""
     lines = ["", section.heading, "-" * len(section.heading)]
     lines += [line for sentence in section.sentences for line in wrapped(sentence)]
+    if section.wearers is not None:
+        lines += _wearers(section.wearers)
     for block in section.blocks:
         lines += ["", *_block(block)]
     return lines
+
+
+def _wearers(view: WearersView) -> list[str]:
+    """Return what donnings say of wearers, group by group, and then what holds for all."""
+    lines: list[str] = []
+    for group in view.groups:
+        lines += ["", *wrapped(group.heading or "Wearers and donnings")]
+        lines += [line for sentence in group.sentences for line in wrapped(sentence, "  ")]
+    return [*lines, "", *(line for sentence in view.sentences for line in wrapped(sentence))]
 
 
 def _block(block: Block) -> list[str]:

@@ -10,6 +10,7 @@ from generator.model.device import Device
 from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
 from generator.model.log import Log
+from generator.model.panel import PanelRule
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
@@ -27,6 +28,8 @@ class PublicRecords:
     methods: Mapping[str, Method]
     caution_rules: tuple[CautionRule, ...]
     landmarks: tuple[ScaleLandmark, ...] = ()
+    panels: Mapping[str, PanelRule] = field(default_factory=dict)
+    """Rules about whole panels of wearers, by id."""
     comparisons: Mapping[str, Comparison] = field(default_factory=dict)
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""

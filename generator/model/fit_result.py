@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from generator.model.base import Frozen
 from generator.model.result import Figure, TopicResult, TopicSummary, Verdict
+from generator.model.wearers_result import OverWearers
 
 
 class DataLevel(StrEnum):
@@ -71,6 +72,8 @@ class FitResult(TopicResult):
 class FitGroup(Frozen):
     """Sessions of a device that count and may stand together: same configuration, protocol, blower, counter, basis."""
 
+    number: int
+    """Its place among the device's groups, from 1; part of the keys of its figures over wearers."""
     configuration: str
     """`as_supplied`, or `modified: ` and what was described."""
     protocol: str
@@ -90,6 +93,8 @@ class FitGroup(Frozen):
     lowest_record: str
     highest: Figure
     highest_record: str
+    over_wearers: OverWearers
+    """What its donnings say together, of these wearers and of others."""
 
 
 class FitSummary(TopicSummary):

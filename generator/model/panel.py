@@ -8,6 +8,8 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.model.base import Frozen, Id, LongText, Text
+from generator.model.device import DeviceKind
+from generator.model.device_test import Aerosol
 from generator.model.reference import Source
 
 
@@ -27,6 +29,15 @@ class PanelSense(StrEnum):
 
     AT_LEAST = "at_least"
     AT_MOST = "at_most"
+
+
+class PanelOutcome(StrEnum):
+    """What a panel says of a rule."""
+
+    NOT_ITS_METHOD = "not_its_method"
+    NOT_COMPLETE = "panel_not_complete"
+    REACHED = "rule_reached"
+    NOT_REACHED = "rule_not_reached"
 
 
 class PanelCondition(Frozen):
@@ -49,6 +60,14 @@ class PanelRule(Frozen):
     title: Text
     method: Id
     """The one method whose results it may be applied to."""
+    protocol: Id | None = None
+    """The protocol by which that method is recorded; None where there is none, so that the rule is never applied."""
+    aerosol: Aerosol | None = None
+    """The particles that the method counts, where the protocol by itself does not say."""
+    not_recorded: Text | None = None
+    """Why no protocol records its method."""
+    kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]
+    """The kinds of device that it is for."""
     unit: Text
     """Unit of results and limits."""
     wearers: Annotated[int, Field(ge=1)]

@@ -15,6 +15,7 @@ from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 
 _FIGURE = re.compile(r": ((?:fit|flow)\.[a-z0-9_.-]+)$")
+_OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
 _IN_RECORD = re.compile(r"(fit|flow)\[([a-z0-9_-]+)\]")
 
 
@@ -66,6 +67,9 @@ class Context:
             # Where figures of several records go into one number, each is named with its record.
             named = where[: figure.start()]
             return f"records/{named if named in self.result.records else record}.html#working.{figure[1]}"
+        over = _OVER_WEARERS.match(where)
+        if over is not None:
+            return f"{over[1]}.html#working.{over[2]}"
         match = _IN_RECORD.match(where)
         if match is not None:
             return f"records/{record}.html#{match[1]}.{match[2]}"

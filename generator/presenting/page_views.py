@@ -162,6 +162,8 @@ class Sheet(Paper):
     device: DevicePage
     issued: str
     annexes: tuple[Annex, ...]
+    over_wearers: tuple[AnnexMethod, ...] = ()
+    """Workings of the figures over wearers, which rest on several records."""
 
 
 @dataclass(frozen=True)
@@ -248,6 +250,7 @@ class RequirementsPage:
 
     head: PageHead
     criteria: tuple[Definition, ...]
+    panels: Table
     protocols: tuple[Table, ...]
 
 

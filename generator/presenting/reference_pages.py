@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.model.base import NotRecorded
+from generator.model.panel import PanelRule
 from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Principle, Protocol
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
@@ -10,6 +11,7 @@ from generator.presenting.digits import quantity_text, unit_text
 from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.panel_statements import panel_demand
 from generator.presenting.sampling_biases import BIASES, LEAD, LINK
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
@@ -116,6 +118,33 @@ def _protocol_table(protocol: Protocol) -> Table:
     return Table(protocol.id, caption, columns, rows)
 
 
+def _panels(context: Context) -> Table:
+    rows = tuple(
+        Row(
+            (
+                Cell(rule.title, note=rule.meaning),
+                Cell(panel_demand(rule)),
+                _panel_method(rule, context),
+                Cell(listed([kind.heading.lower() for kind in rule.kinds])),
+                Cell("; ".join(source_text(source) for source in rule.sources)),
+            ),
+            rule.id,
+        )
+        for rule in context.catalogue.panels.values()
+    )
+    columns = tuple(Column(head) for head in ("Rule", "What it asks", "Its method", "Device kinds", "Source"))
+    return Table(
+        "panels", "Rules about a whole panel of wearers, each bound to the method it was written for", columns, rows
+    )
+
+
+def _panel_method(rule: PanelRule, context: Context) -> Cell:
+    if rule.protocol is None or rule.protocol not in context.catalogue.protocols:
+        return Cell("no protocol here", note=rule.not_recorded)
+    link = context.protocol_link(rule.protocol)
+    return Cell(link.text, link.href, f"only with {rule.aerosol.value} as the aerosol" if rule.aerosol else None)
+
+
 def present_requirements(context: Context) -> RequirementsPage:
     """Return the requirements and protocols with their clauses, and how each is known."""
     return RequirementsPage(
@@ -125,6 +154,7 @@ def present_requirements(context: Context) -> RequirementsPage:
             "Published requirements that figures are held against, and the exercises that were done.",
         ),
         criteria=tuple(_criterion(criterion) for criterion in context.catalogue.criteria.values()),
+        panels=_panels(context),
         protocols=tuple(_protocol_table(protocol) for protocol in context.catalogue.protocols.values()),
     )
 

@@ -13,13 +13,14 @@ from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, Devic
 from generator.presenting.views import Derivation, WorkingInput, WorkingView
 
 _EXERCISE = re.compile(r", exercise \d+$")
+_DONNING = re.compile(r", donning \d+$")
 
 
 def _inputs(inputs: Sequence[WorkingInput]) -> str:
-    """Write inputs in one line; those that differ only in the number of their exercise share their words."""
+    """Write inputs in one line; those that differ only in the number of exercise or donning share their words."""
     together: dict[tuple[str, str], list[str]] = {}
     for item in inputs:
-        meaning = _EXERCISE.sub(" in each exercise", item.meaning)
+        meaning = _DONNING.sub("", _EXERCISE.sub(" in each exercise", item.meaning))
         together.setdefault((meaning, item.unit), []).append(item.number)
     return "; ".join(
         f"{meaning}: {_each_once(numbers)} {unit}".rstrip() for (meaning, unit), numbers in together.items()
@@ -104,6 +105,7 @@ def _attached(record: RecordPage, context: Context) -> Attached:
 
 def present_sheet(device: DevicePage, records: Sequence[RecordPage], context: Context) -> Sheet:
     """Return the data sheet of one device."""
+    wearers = [section.wearers for section in device.sections if section.wearers is not None]
     issued = last_issued(context.catalogue.devices[device.id], context)
     return Sheet(
         path=device.sheet.href,
@@ -113,5 +115,6 @@ def present_sheet(device: DevicePage, records: Sequence[RecordPage], context: Co
         running_head=f"{device.name} · {device.id} · issued {issued}",
         issued=issued,
         annexes=tuple(_annex(record) for record in records),
+        over_wearers=_methods([each for view in wearers for group in view.groups for each in group.workings]),
         attached=tuple(_attached(record, context) for record in records),
     )

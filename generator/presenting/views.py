@@ -6,6 +6,10 @@ Templates print these and compute nothing. `href`s are relative to the site's ro
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from generator.presenting.wearer_views import WearersView
 
 
 @dataclass(frozen=True)
@@ -274,6 +278,8 @@ class TopicSection:
     """How many of what a table lists."""
     beyond: Link | None = None
     """Where the errors are told that no interval of the section covers."""
+    wearers: WearersView | None = None
+    """What sessions say of wearers, those tested and others."""
 
 
 @dataclass(frozen=True)

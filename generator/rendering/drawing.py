@@ -169,20 +169,22 @@ class Pen:
 
 
 @dataclass(frozen=True)
-class _Label:
+class PlacedLabel:
+    """A landmark's label, the line it stands on and where it begins. [px]"""
+
     landmark: Landmark
     text: str
     x: float
     line: int
 
 
-def _placed(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -> list[_Label]:
+def placed_labels(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -> list[PlacedLabel]:
     """Give each landmark's label a line and a place, so that no label meets another or a level's vertical.
 
     Spans come first, at the top, packed side by side. Levels follow from the left, each on a line of its own: a
     vertical then only passes lines whose labels start further right.
     """
-    placed: list[_Label] = []
+    placed: list[PlacedLabel] = []
     ends: list[float] = []
     for landmark in landmarks:
         if landmark.high is None:
@@ -193,11 +195,11 @@ def _placed(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -> list
         if line == len(ends):
             ends.append(0)
         ends[line] = x + text_width(text)
-        placed.append(_Label(landmark, text, x, line))
+        placed.append(PlacedLabel(landmark, text, x, line))
     levels = sorted((mark for mark in landmarks if mark.high is None), key=lambda mark: mark.low)
     for number, landmark in enumerate(levels):
         x = _x(landmark.low, rule, layout) + 4
-        placed.append(_Label(landmark, fitted(landmark.text, layout.width - x), x, len(ends) + number))
+        placed.append(PlacedLabel(landmark, fitted(landmark.text, layout.width - x), x, len(ends) + number))
     return placed
 
 
@@ -205,12 +207,13 @@ def _x(value: float, rule: Rule, layout: Layout) -> float:
     return layout.left + (layout.right - layout.left) * rule.share(value)
 
 
-def _head_height(labels: list[_Label]) -> float:
+def head_height(labels: list[PlacedLabel]) -> float:
+    """Return how much room the labels take above the first row. [px]"""
     return (1 + max((label.line for label in labels), default=-1)) * LINE + (10 if labels else 0)
 
 
-def _draw_landmarks(
-    pen: Pen, labels: list[_Label], rule: Rule, layout: Layout, stretches: list[tuple[float, float]]
+def draw_landmarks(
+    pen: Pen, labels: list[PlacedLabel], rule: Rule, layout: Layout, stretches: list[tuple[float, float]]
 ) -> None:
     """Write the labels, bracket the spans and draw the levels' verticals along the given stretches of y."""
     for label in labels:
@@ -229,7 +232,7 @@ def _draw_landmarks(
             pen.text(label.x, top + TEXT_SIZE, label.text)
 
 
-def _draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
+def draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
     """Draw one mark and return where its right end lies."""
     x = _x(mark.value, rule, layout)
     reach = 3.5 if small else 5
@@ -278,7 +281,7 @@ def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, sma
         if row.note and not layout.label_above:
             pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
     for mark in row.marks:
-        end = _draw_mark(pen, mark, rule, layout, y, small)
+        end = draw_mark(pen, mark, rule, layout, y, small)
         if mark.text and not small:
             if end + 6 + text_width(mark.text) <= layout.width:
                 pen.text(end + 6, y - 5, mark.text)
@@ -301,7 +304,8 @@ def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
     pen.text(0, top + 21, fitted(heading, min(310, layout.width)))
 
 
-def _draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+    """Draw the rule with its ticks, their numbers and its caption."""
     pen.line((layout.left, layout.right), (y, y), INK, 1)
     for value, length, label in rule.ticks:
         x = _x(value, rule, layout)
@@ -324,8 +328,8 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     rule = RULES[chart.kind]
     small = chart.small
     layout = SMALL if small else NARROW if narrow else WIDE
-    labels = _placed(chart.landmarks, rule, layout)
-    head = _head_height(labels)
+    labels = placed_labels(chart.landmarks, rule, layout)
+    head = head_height(labels)
     lines, end = _row_lines(chart.rows, layout, head, small)
     foot = end + (2 if small else 6)
     pen = Pen(layout.width, foot + (6 if small else 11 + TEXT_SIZE + LINE + 5))
@@ -334,10 +338,10 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
         stretches = [(0.0, head), *((line - 12, line + 8) for line in lines), (foot - 6, foot)]
     else:
         stretches = [(0.0, foot)]
-    _draw_landmarks(pen, labels, rule, layout, stretches)
+    draw_landmarks(pen, labels, rule, layout, stretches)
     for row, line in zip(chart.rows, lines, strict=True):
         if row.heading:
             _draw_heading(pen, row.heading, layout, line)
         _draw_row(pen, row, rule, layout, line, small)
-    _draw_rule(pen, rule, layout, foot, small)
+    draw_rule(pen, rule, layout, foot, small)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow, small=small)

@@ -12,13 +12,15 @@ from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TopicSection
+from generator.presenting.wearer_views import WearerChart
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
+from generator.rendering.wearer_drawing import draw_wearers
 
-Chart = ScaleChart | LogChart | ControlChart
+Chart = ScaleChart | LogChart | ControlChart | WearerChart
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
 
@@ -40,6 +42,8 @@ def _drawn(chart: Chart, narrow: bool) -> str:
         return draw_log(chart, narrow)
     if isinstance(chart, ControlChart):
         return draw_control_chart(chart, narrow)
+    if isinstance(chart, WearerChart):
+        return draw_wearers(chart, narrow)
     return draw_scale(chart, narrow)
 
 

@@ -180,8 +180,10 @@ def nested_mean_limits(factors: Sequence[float], wearers: Sequence[str], coverag
 
     Notes
     -----
-    exp(m -/+ t sqrt(SS_b / (a (a - 1)))), t = t((1 + p)/2; a - 1), with m and SS_b of the a wearers' mean logarithms;
-    exact where all donned it equally often.
+    exp(m -/+ max(t_b sqrt(SS_b / (a (a - 1))), t_w sqrt(h SS_w / (a (N - a))))), t_b = t((1 + p)/2; a - 1), t_w =
+    t((1 + p)/2; N - a), with m and SS_b of the a wearers' mean logarithms. The first is exact where all donned it
+    equally often; the second keeps wearers who are alike by chance from making the limits closer than their own
+    donnings allow.
 
     References
     ----------
@@ -191,6 +193,9 @@ def nested_mean_limits(factors: Sequence[float], wearers: Sequence[str], coverag
     logs = grouped_logs(factors, wearers)
     number = len(logs.means)
     half = stdtrit(number - 1, (1 + coverage) / 2) * math.sqrt(logs.between_squares / (number * (number - 1)))
+    if logs.degrees_within:
+        squares = logs.inverse_donnings * logs.within_squares / (number * logs.degrees_within)
+        half = max(half, stdtrit(logs.degrees_within, (1 + coverage) / 2) * math.sqrt(squares))
     return math.exp(logs.mean - half), math.exp(logs.mean + half)
 
 

@@ -4,21 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from enum import StrEnum
 
-from generator.model.panel import PanelCondition, PanelCount, PanelRule, PanelSense
+from generator.model.panel import PanelCondition, PanelCount, PanelOutcome, PanelRule, PanelSense
 
 Panel = Mapping[str, Sequence[Sequence[float]]]
 """By wearer, of each donning, its results: one, or one of each exercise."""
-
-
-class PanelOutcome(StrEnum):
-    """What a panel says of a rule."""
-
-    NOT_ITS_METHOD = "not_its_method"
-    NOT_COMPLETE = "panel_not_complete"
-    REACHED = "rule_reached"
-    NOT_REACHED = "rule_not_reached"
 
 
 def panel_outcome(rule: PanelRule, method: str, panel: Panel) -> PanelOutcome:

@@ -3,10 +3,51 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from scipy.special import betaincinv, chdtri
 
-from generator.scoring.valid_range import require_coverage, require_not_negative, require_positive
+from generator.scoring.valid_range import (
+    require_at_least_items,
+    require_coverage,
+    require_not_negative,
+    require_positive,
+)
+
+
+def number_reaching_level(factors: Sequence[float], level: float) -> int:
+    """Return how many wearers reached a level.
+
+    Parameters
+    ----------
+    factors : Sequence[float]
+        Fit factors, or their lower bounds where no more is known, of one prespecified donning of each wearer. [1]
+    level : float
+        The level. [1]
+
+    Returns
+    -------
+    int
+        Wearers at the level or above. [count]
+
+    Raises
+    ------
+    OutsideRange
+        There is no wearer, or a factor or the level is not above zero.
+
+    Notes
+    -----
+    x = number of FF_i >= L.
+
+    References
+    ----------
+    .. [1] Own definition.
+    """
+    require_at_least_items("wearers", factors, 1)
+    require_positive("level", level)
+    for factor in factors:
+        require_positive("factor", factor)
+    return sum(factor >= level for factor in factors)
 
 
 def exact_share_limits(reached: int, wearers: int, coverage: float) -> tuple[float, float]:

@@ -54,7 +54,13 @@ def mean_limits(donnings: tuple[int, ...], between: float, seed: int) -> float:
     random = np.random.default_rng(seed)
     deviations = np.sqrt(between + (1 - between) / np.array(donnings, dtype=float))
     means = random.normal(0, deviations, (RUNS, len(donnings)))
-    half = stdtrit(len(donnings) - 1, (1 + NOMINAL) / 2) * np.std(means, axis=1, ddof=1) / math.sqrt(len(donnings))
+    wearers, degrees = len(donnings), sum(donnings) - len(donnings)
+    half = stdtrit(wearers - 1, (1 + NOMINAL) / 2) * np.std(means, axis=1, ddof=1) / math.sqrt(wearers)
+    if degrees:
+        own = (1 - between) * random.chisquare(degrees, RUNS)
+        inverse = sum(1 / number for number in donnings) / wearers
+        from_own = stdtrit(degrees, (1 + NOMINAL) / 2) * np.sqrt(inverse * own / (wearers * degrees))
+        half = np.maximum(half, from_own)
     return float(np.mean(np.abs(np.mean(means, axis=1)) <= half))
 
 

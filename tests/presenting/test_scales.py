@@ -78,7 +78,8 @@ def test_landmarks_are_spans_and_the_levels_of_the_kind() -> None:
 
 
 def test_a_device_shows_all_records_with_keys_that_differ() -> None:
-    page = device_page(a_test([given(150.0)], id="first"), a_test([given(50.0)], id="second"))
+    taped = {"state": "modified", "description": "taped seam", "changes": ["tape"]}
+    page = device_page(a_test([given(150.0)], id="first"), a_test([given(50.0)], id="second", configuration=taped))
     chart = page.sections[0].chart
     assert chart is not None
     keys = [mark.key for row in chart.rows for mark in row.marks]

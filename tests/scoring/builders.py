@@ -228,6 +228,7 @@ def a_catalogue(
         protocols={**reference.protocols, protocol.id: protocol},
         methods=reference.methods,
         caution_rules=(),
+        panels=reference.panels,
         logs=logs or {},
     )
 

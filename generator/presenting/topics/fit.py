@@ -29,6 +29,7 @@ from generator.presenting.views import (
     ScaleRow,
     TopicSection,
 )
+from generator.presenting.wearers import present_wearers, shows_donnings
 from generator.presenting.wording import count_text, sentence_case
 
 INDEX_HEADING = "Fit factor"
@@ -196,7 +197,7 @@ def present_device(
         answer=_answer(device, summary, context),
         sentences=tuple(sentences),
         chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=True)
-        if rows
+        if rows and not shows_donnings(summary.groups)
         else None,
         tables=(
             register_of_sessions(
@@ -207,7 +208,19 @@ def present_device(
         workings=(),
         counts=attempt_counts(summary),
         beyond=LINK,
+        wearers=present_wearers(
+            [(group, _group_words(group, summary.groups, device, context)) for group in worst_first(summary)],
+            device,
+            context,
+        )
+        if summary.groups
+        else None,
     )
+
+
+def _group_words(group: FitGroup, groups: tuple[FitGroup, ...], device: Device, context: Context) -> str:
+    words = (state_words(group, device), method_words(group, groups, context))
+    return sentence_case(", ".join(word for word in words if word))
 
 
 def present_in_index(

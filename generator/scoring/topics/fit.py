@@ -23,6 +23,7 @@ from generator.scoring.requirements import fit_verdict
 from generator.scoring.samples import ExerciseSamples, counting_air, session_samples
 from generator.scoring.session_rules import counted_sessions
 from generator.scoring.two_channel_intervals import channel_ratio_figure
+from generator.scoring.wearers import over_wearers
 from generator.scoring.zero_reading import zero_particles
 
 ORDER = 10
@@ -157,7 +158,7 @@ def summarise_device(device: Device, results: Mapping[str, TopicResult], catalog
         lowest_record=lowest[0] if lowest else None,
         highest=highest[1] if highest else None,
         highest_record=highest[0] if highest else None,
-        groups=_groups(counted, catalogue),
+        groups=_groups(device, counted, catalogue),
     )
 
 
@@ -184,12 +185,12 @@ def _device_findings(
     return (*findings, not_completed) if not_completed is not None else tuple(findings)
 
 
-def _groups(counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
+def _groups(device: Device, counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple[FitGroup, ...]:
     together: dict[GroupKey, list[Recorded]] = {}
     for record, session in counted:
         key = group_key(session, catalogue.device_tests[record], catalogue)
         together.setdefault(key, []).append((record, session))
-    groups = []
+    groups: list[FitGroup] = []
     for (configuration, protocol, blower, kind, basis), members in together.items():
         found = extremes((record, session.overall) for record, session in members)
         if found is None:
@@ -198,6 +199,7 @@ def _groups(counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple
         items = [item_of(catalogue.device_tests[record]) for record, _ in members]
         groups.append(
             FitGroup(
+                number=len(groups) + 1,
                 configuration=configuration,
                 protocol=protocol,
                 blower=blower,
@@ -212,6 +214,7 @@ def _groups(counted: Sequence[Recorded], catalogue: PublishedCatalogue) -> tuple
                 lowest_record=lowest_record,
                 highest=highest,
                 highest_record=highest_record,
+                over_wearers=over_wearers(device, len(groups) + 1, members, catalogue),
             )
         )
     return tuple(groups)

@@ -1,0 +1,205 @@
+"""Wearers and donnings of a device: group by group on the scale and in sentences, with every figure's working."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from generator.model.device import Device
+from generator.model.fit_result import FitGroup
+from generator.model.result import Figure, Relation
+from generator.model.wearers_result import OverWearers, WearerDonning
+from generator.presenting.context import Context
+from generator.presenting.digits import percent_text, rough_text, value_text
+from generator.presenting.figures import working_view
+from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
+from generator.presenting.panel_statements import NO_PANEL_RULE
+from generator.presenting.views import Cell, Column, Row, ScaleMark, Table, WorkingView
+from generator.presenting.wearer_statements import (
+    OF_VOLUNTEERS,
+    group_sentences,
+    level_text,
+    mean_ends,
+    share_text,
+    speaks_of_others,
+    spread_ends,
+    spread_value,
+    who_text,
+)
+from generator.presenting.wearer_views import WearerChart, WearerGroup, WearerRow, WearersView
+from generator.presenting.wording import sentence_case
+
+Headed = tuple[FitGroup, str]
+"""A group and the words for its state and method, none where they need no telling apart."""
+
+_ALL = "All donnings that count"
+_READING = (
+    "Each line is a wearer, by letter: a diamond is one donning, its bar the 95 % interval of counting, an open arrow "
+    "says “at least”. A wearer’s donnings lie below one another, the first on top."
+)
+_MEAN = " Below the line, the large diamond is the geometric mean with its interval over wearers."
+_BOUND = (
+    " The bracket is the lower bound of the 5th percentile: with 95 % confidence, at least 95 in 100 donnings of new "
+    "wearers lie above it."
+)
+
+
+def shows_donnings(groups: Sequence[FitGroup]) -> bool:
+    """Say whether a group has more than one donning, so that its sessions stand wearer by wearer."""
+    return any(len(group.over_wearers.donnings) > 1 for group in groups)
+
+
+def present_wearers(headed: Sequence[Headed], device: Device, context: Context) -> WearersView:
+    """Show what the groups of a device say of wearers."""
+    drawn = shows_donnings([group for group, _ in headed])
+    every = [group.over_wearers for group, _ in headed]
+    shared = [OF_VOLUNTEERS] if any(speaks_of_others(over) for over in every) else []
+    if not any(over.panels for over in every):
+        shared.append(NO_PANEL_RULE)
+    caption = _caption(every)
+    return WearersView(
+        groups=tuple(
+            WearerGroup(
+                anchor=f"wearers-{group.number}",
+                heading=(words or _ALL) if len(headed) > 1 else None,
+                sentences=group_sentences(group.over_wearers, context.catalogue.panels),
+                chart=_chart(group, words, caption, device, context) if drawn else None,
+                workings=_workings(group.over_wearers, words, context),
+            )
+            for group, words in headed
+        ),
+        sentences=tuple(shared),
+        table=_table(headed, device),
+    )
+
+
+def _caption(every: Sequence[OverWearers]) -> str:
+    """Explain the marks that any of the charts has; the first of them carries it."""
+    mean = any(over.mean is not None and over.mean.value is not None for over in every)
+    bound = any(over.bound is not None and over.bound.value is not None for over in every)
+    return _READING + (_MEAN if mean else "") + (_BOUND if bound else "")
+
+
+def _workings(over: OverWearers, words: str, context: Context) -> tuple[WorkingView, ...]:
+    views = []
+    for figure in over.figures:
+        view = working_view(figure, words or "Over wearers", "", context)
+        if view is None:
+            continue
+        text = view.result
+        if figure in _shares(over):
+            text = share_text(figure)
+        elif figure is over.level_of_all:
+            text = f"at least {level_text(figure)}"
+        if text != view.result:
+            view = replace(view, result=text, value=replace(view.value, result=text))
+        views.append(replace(view, name=sentence_case(view.name)))
+    return tuple(views)
+
+
+def _shares(over: OverWearers) -> tuple[Figure, ...]:
+    """Return the figures that are shares of wearers; they are written in percent."""
+    passes = over.passes
+    of_level = (passes.share, passes.by_score, passes.without_failures) if passes is not None else ()
+    return tuple(figure for figure in (over.share_above, *of_level) if figure is not None)
+
+
+def _chart(group: FitGroup, words: str, caption: str, device: Device, context: Context) -> WearerChart:
+    over = group.over_wearers
+    levels = fit_test_levels(device, context)
+    limit = levels[0].limit if levels else None
+    rows = tuple(_row(wearer, over, limit) for wearer in over.wearers)
+    mean = marks_of(over.mean, text=value_text(over.mean)) if over.mean is not None and len(over.donnings) > 1 else []
+    bound = marks_of(over.bound, text=rough_text(over.bound)) if over.bound is not None else []
+    described = "; ".join(f"{row.letter}: {row.text}" for row in rows)
+    if over.mean is not None and mean:
+        described += f". Geometric mean {value_text(over.mean)}" + (
+            f", {ends}" if (ends := mean_ends(over.mean)) else ""
+        )
+    if bound and over.bound is not None:
+        described += f". Lower bound of the 5th percentile: {rough_text(over.bound)}"
+    return WearerChart(
+        id=f"wearers-{group.number}-scale",
+        title=f"Fit factors wearer by wearer on a logarithmic scale from 1 to 100 000. {words or _ALL}",
+        description=f"{described}. Bars are 95 % intervals.",
+        caption=caption,
+        rows=rows,
+        mean=mean[0] if mean else None,
+        bound=bound[0] if bound else None,
+        landmarks=landmarks(context, levels),
+    )
+
+
+def _row(wearer: str, over: OverWearers, limit: float | None) -> WearerRow:
+    own = [donning for donning in over.donnings if donning.wearer == wearer]
+    return WearerRow(
+        letter=wearer,
+        text=", ".join(rough_text(donning.factor, limit) for donning in own),
+        marks=tuple(_mark(donning) for donning in own),
+    )
+
+
+def _mark(donning: WearerDonning) -> ScaleMark:
+    (mark,) = marks_of(donning.factor, f"{donning.record}-")
+    return mark
+
+
+def _table(headed: Sequence[Headed], device: Device) -> Table:
+    page = f"devices/{device.id}.html"
+    columns = (
+        Column("Donnings of"),
+        Column("Geometric mean", numeric=True),
+        Column("Differs between wearers by", "factor", numeric=True),
+        Column("Within one wearer by", "factor", numeric=True),
+        Column("95 in 100 donnings above", "estimate", numeric=True),
+        Column("95 in 100 donnings above", "lower bound", numeric=True),
+        Column("Share who reached the pass level", numeric=True),
+    )
+    rows = [_cells(group, words, page) for group, words in headed]
+    # A column in which no group has anything to say is left out.
+    kept = [place for place in range(len(columns)) if any(cells[place].text != _NOTHING for cells in rows)]
+    return Table(
+        "wearers-figures",
+        "What these donnings say together, with 95 % intervals over wearers",
+        tuple(columns[place] for place in kept),
+        tuple(Row(tuple(cells[place] for place in kept)) for cells in rows),
+    )
+
+
+_NOTHING = "–"
+
+
+def _cells(group: FitGroup, words: str, page: str) -> tuple[Cell, ...]:
+    over, passes = group.over_wearers, group.over_wearers.passes
+    share = passes.share if passes is not None else None
+    return (
+        Cell(words or _ALL, note=sentence_case(who_text(over))),
+        _cell(over.mean, page, mean_ends(over.mean) if over.mean is not None else None),
+        _spread_cell(over.between, page),
+        _spread_cell(over.within, page),
+        _cell(over.percentile, page, None),
+        _cell(over.bound, page, None),
+        _share_cell(share, page),
+    )
+
+
+def _cell(figure: Figure | None, page: str, ends: str | None) -> Cell:
+    if figure is None:
+        return Cell(_NOTHING)
+    if figure.value is None:
+        return Cell("not stated", id=figure.key)
+    text = rough_text(figure) if figure.relation is Relation.AT_LEAST or figure.interval is None else value_text(figure)
+    return Cell(text, f"{page}#working.{figure.key}", ends.removeprefix("95 % interval ") if ends else None, figure.key)
+
+
+def _spread_cell(figure: Figure | None, page: str) -> Cell:
+    if figure is None or figure.value is None:
+        return _cell(figure, page, None)
+    return replace(_cell(figure, page, spread_ends(figure)), text=spread_value(figure))
+
+
+def _share_cell(figure: Figure | None, page: str) -> Cell:
+    if figure is None or figure.value is None:
+        return Cell(_NOTHING)
+    share = percent_text(figure.value, digits=2)
+    return Cell(share, f"{page}#working.{figure.key}", f"{figure.sample_size} wearers", figure.key)
