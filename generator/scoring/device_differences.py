@@ -11,7 +11,8 @@ from __future__ import annotations
 from generator.model.comparison_result import ComparedDevice, ComparedSession, Difference, FitConditions
 from generator.model.difference_result import FactorDifference, People
 from generator.model.fit_result import Basis
-from generator.scoring.factor_differences import Sides, Worn, factor_difference, not_stated, people_compared, who_wore
+from generator.scoring.difference_figures import Sides, Wearers, Worn, not_stated
+from generator.scoring.factor_differences import factor_difference, people_compared, who_wore
 
 NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
 _Conditioned = dict[FitConditions, dict[str, list[ComparedSession]]]
@@ -28,7 +29,7 @@ def device_difference(first: ComparedDevice, second: ComparedDevice) -> Differen
     ours, theirs = _by_conditions(first), _by_conditions(second)
     shared = [conditions for conditions in ours if conditions in theirs]
     if not shared:
-        return _of_devices(first, second, None, not_stated(sides, NOTHING_SHARED))
+        return _of_devices(first, second, None, not_stated(sides, Wearers(), NOTHING_SHARED))
     conditions = min(shared, key=lambda each: _rank(each, ours[each], theirs[each]))
     found = factor_difference(sides, ours[conditions], theirs[conditions])
     return _of_devices(first, second, conditions, found)
@@ -51,10 +52,11 @@ def _by_conditions(device: ComparedDevice) -> _Conditioned:
 
 def _rank(conditions: FitConditions, first: Worn, second: Worn) -> tuple[bool, int, int, str, str, str, str]:
     """Return what conditions are taken by: the lowest is."""
-    common, first_only, second_only = (len(wearers) for wearers in who_wore(first, second))
-    people = people_compared(common, first_only, second_only)
+    who = who_wore(first, second)
+    people = people_compared(who)
     order = [People.SAME_WEARERS, People.OTHER_WEARERS, None].index(people)
-    wearers = min(first_only, second_only) if people is People.OTHER_WEARERS else common
+    others = min(len(who.first_only), len(who.second_only))
+    wearers = others if people is People.OTHER_WEARERS else len(who.common)
     return (
         conditions.basis is not Basis.WHOLE_PROTOCOL,
         order,

@@ -60,7 +60,7 @@ def sign_flip_probability(differences: Sequence[float]) -> float:
     left = _sums(_least_tied(differences), differences[::2])
     right = np.sort(_sums(0.0, differences[1::2]))
     fall_short = int(np.sum(np.searchsorted(right, left)))
-    return min(1.0, 2 * (1 - fall_short / 2 ** len(differences)))
+    return min(1.0, 2 * (1 - fall_short / float(2 ** len(differences))))
 
 
 def _sums(start: float, differences: Sequence[float]) -> np.ndarray:

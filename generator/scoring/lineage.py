@@ -24,7 +24,8 @@ from generator.model.quantity import Quantity
 from generator.model.result import RecordResult
 from generator.scoring.compared_sessions import compared_session
 from generator.scoring.decided_differences import decided_together
-from generator.scoring.factor_differences import Sides, factor_difference
+from generator.scoring.difference_figures import Sides
+from generator.scoring.factor_differences import factor_difference
 from generator.scoring.samples import counter_kind
 
 _Grouped = dict[str, list[PublishedTest]]
