@@ -16,9 +16,10 @@ from generator.presenting.difference_words import (
     difference_working,
     following_lines,
     people_lines,
-    ratio_line,
+    ratio_lines,
 )
 from generator.presenting.topics.fit import COUNTERS
+from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case
 
 _BLOWERS = {"none": "no blower in either", "off": "blower off", "running": "blower running"}
@@ -26,15 +27,28 @@ _COLUMNS = ("Pair", "How many times", "What follows", "What it rests on")
 
 
 def differences_table(result: ComparisonResult, context: Context) -> DifferencesTable | None:
-    """Return a row for each pair, or None where no pair is compared."""
-    if not result.differences:
-        return None
+    """Return a row for each pair whose difference is stated, or None where there is none."""
     page = f"comparisons/{result.id}.html"
-    return DifferencesTable(
-        "Fit factor with the first device as a multiple of that with the second",
-        _COLUMNS,
-        tuple(_row(difference, page, context) for difference in result.differences),
+    rows = tuple(_row(found, page, context) for found in result.differences if found.ratio.value is not None)
+    caption = "Fit factor with the first device as a multiple of that with the second"
+    return DifferencesTable(caption, _COLUMNS, rows) if rows else None
+
+
+def not_stated_table(result: ComparisonResult, context: Context) -> Table | None:
+    """Return a row for each pair whose difference is not stated, with the reason, or None where there is none."""
+    rows = tuple(
+        Row(
+            (
+                Cell(_pair(found, context)),
+                Cell(f"not stated: {found.ratio.not_scored}", id=f"{found.ratio.key}.ratio"),
+            ),
+            found.ratio.key,
+        )
+        for found in result.differences
+        if found.ratio.value is None
     )
+    columns = (Column("Pair"), Column("Difference"))
+    return Table("differences-not-stated", "Pairs whose difference is not stated", columns, rows) if rows else None
 
 
 def _names(difference: Difference, context: Context) -> tuple[str, str]:
@@ -50,9 +64,10 @@ def _pair(difference: Difference, context: Context) -> str:
 def _row(difference: Difference, page: str, context: Context) -> DifferenceRow:
     first, second = _names(difference, context)
     words = SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
+    assert difference.conditions is not None
     conditions = _conditions(difference.conditions, context)
     cells = (
-        tuple(ratio_line(difference, words, f"{page}#working.{difference.ratio.key}")),
+        tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}")),
         tuple(following_lines(difference, words)),
         (*people_lines(difference, words), SideLine("", conditions)),
     )
@@ -63,9 +78,7 @@ def _row(difference: Difference, page: str, context: Context) -> DifferenceRow:
     )
 
 
-def _conditions(conditions: FitConditions | None, context: Context) -> str:
-    if conditions is None:
-        return "No sessions that are alike."
+def _conditions(conditions: FitConditions, context: Context) -> str:
     protocol = context.catalogue.protocols[conditions.protocol].title
     return sentence_case(f"{protocol}; {COUNTERS[conditions.counter]}; {_BLOWERS[conditions.blower]}.")
 

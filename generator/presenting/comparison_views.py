@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.presenting.page_parts import PageHead, Paper
-from generator.presenting.views import Cautions, Derivation, Fact, Link, ScaleChart
+from generator.presenting.views import Cautions, Derivation, Fact, Link, ScaleChart, Table
 
 
 @dataclass(frozen=True)
@@ -48,7 +48,7 @@ class DifferenceRow:
 
 @dataclass(frozen=True)
 class DifferencesTable:
-    """The differences of a comparison, a row each."""
+    """The differences of a comparison that are stated, a row each."""
 
     caption: str
     columns: tuple[str, ...]
@@ -91,6 +91,7 @@ class ComparisonPage:
     columns: tuple[str, ...]
     rows: tuple[SideRow, ...]
     differences: DifferencesTable | None
+    not_stated: Table | None
     no_differences: str
     workings: tuple[DifferenceWorking, ...]
     cautions: Cautions

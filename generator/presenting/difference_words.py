@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP
 
 from generator.model.difference_result import Apart, Decision, FactorDifference, People
 from generator.model.result import Figure
@@ -21,12 +21,13 @@ from generator.presenting.digits import (
     rounded,
     value_text,
 )
-from generator.presenting.figures import derivation, probability_text
+from generator.presenting.figures import derivation
 from generator.presenting.wording import count_text, listed, sentence_case
 
 ONE = 1.0
 """A ratio is never rounded onto the other side of 1."""
 _LEAST_SHOWN = 0.001
+_RAREST = 0.01
 _RATIO = "Ratio"
 _CHANCE = "Probability by chance"
 _LEAST = "The smallest it can be"
@@ -50,14 +51,13 @@ class SideWords:
     """What differences stand together, such as `of this comparison`."""
 
 
-def ratio_line(found: FactorDifference, words: SideWords, href: str) -> Iterable[SideLine]:
-    """Say how many times the one is the other, or that it is not stated."""
+def ratio_lines(found: FactorDifference, words: SideWords, href: str) -> Iterable[SideLine]:
+    """Say how many times the one is the other, and as a share where it is less."""
     figure = found.ratio
-    identity = f"{figure.key}.ratio"
     if figure.value is None:
-        yield SideLine("not stated", id=identity)
         return
-    yield SideLine(f"{value_text(figure, ONE)} times", f"95 % interval {interval_text(figure)}", id=identity, href=href)
+    times, interval = f"{value_text(figure, ONE)} times", f"95 % interval {interval_text(figure)}"
+    yield SideLine(times, interval, f"{figure.key}.ratio", href)
     if figure.value < 1:
         yield SideLine("", sentence_case(f"{words.first} it was {ratio_words(figure.value)} that {words.second}."))
 
@@ -65,9 +65,6 @@ def ratio_line(found: FactorDifference, words: SideWords, href: str) -> Iterable
 def following_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLine]:
     """Say what follows: whether the two are told apart, how probable chance is, and what a new wearer may expect."""
     key = found.ratio.key
-    if found.ratio.value is None:
-        yield SideLine("", sentence_case(f"{found.ratio.not_scored}."), f"{key}.reason")
-        return
     if found.decision is not None:
         yield _decision_line(found, found.decision, words)
     if found.chance is not None:
@@ -95,10 +92,10 @@ def people_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLine
             key,
         )
         if found.wearers:
-            are = "is" if len(found.wearers) == 1 else "are"
+            who, are = ("Wearer", "is") if len(found.wearers) == 1 else ("Wearers", "are")
             yield SideLine(
                 "",
-                f"{listed(found.wearers)} {words.wore_both} and {are} left out: this way of comparing holds for "
+                f"{who} {listed(found.wearers)} {words.wore_both} and {are} left out: this way of comparing holds for "
                 "different people only.",
             )
 
@@ -160,14 +157,20 @@ def _new_wearer_sentence(figure: Figure, words: SideWords) -> str:
     assert interval is not None
     assert interval.low is not None
     assert interval.high is not None
-    low = percent_text(interval.low, 2, ROUND_FLOOR) if interval.low > _LEAST_SHOWN else "less than 0.1\u202f%"
-    high = (
-        percent_text(interval.high, 2, ROUND_CEILING) if interval.high < 1 - _LEAST_SHOWN else "more than 99.9\u202f%"
-    )
+    low, high = _share_text(interval.low, ROUND_FLOOR), _share_text(interval.high, ROUND_CEILING)
     return (
         f"A new wearer like these gets the higher fit factor {words.first} with a probability of "
-        f"{probability_text(figure.value)} (95 % interval {low} to {high})."
+        f"{_share_text(figure.value)} (95 % interval {low} to {high})."
     )
+
+
+def _share_text(share: float, rounding: str = ROUND_HALF_EVEN) -> str:
+    """Write a share of new wearers; what lies beyond 1 and 99 % no such number of wearers shows."""
+    if share < _RAREST:
+        return f"below {percent_text(_RAREST)}"
+    if share > 1 - _RAREST:
+        return f"above {percent_text(1 - _RAREST)}"
+    return percent_text(share, 2, rounding)
 
 
 def difference_working(found: FactorDifference, name: str, context: Context) -> DifferenceWorking | None:

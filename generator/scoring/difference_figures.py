@@ -34,6 +34,8 @@ _COVERS_OTHERS = (
     "or other days"
 )
 _COVERS_NEW = "how the wearers in common differed in this ratio; for a new wearer like them"
+LEAST_FOR_A_NEW_WEARER = 6
+"""With fewer nothing can be told apart, nor seen whether the ratios scatter as the formula needs it."""
 _ALIKE = 1e-9
 """Logarithms that lie closer are the same: they differ by rounding only."""
 
@@ -171,6 +173,9 @@ def _for_a_new_wearer(sides: Sides, logs: tuple[Input, ...]) -> Figure:
         sample_of=_IN_COMMON,
         method=_NEW_WEARER,
     )
+    if len(differences) < LEAST_FOR_A_NEW_WEARER:
+        reason = f"{len(differences)} wearers in common, at least {LEAST_FOR_A_NEW_WEARER} are needed"
+        return figure.model_copy(update={"not_scored": reason})
     if max(differences) - min(differences) <= _ALIKE:
         return figure.model_copy(update={"not_scored": "the ratio was the same on all wearers"})
     value, low, high = better_for_a_new_wearer(differences, COVERAGE)

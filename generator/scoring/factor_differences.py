@@ -76,8 +76,8 @@ def _not_alike(first: Worn, second: Worn) -> str | None:
 def _too_few(who: Wearers) -> str:
     noun = "wearer" if len(who.common) == 1 else "wearers"
     return (
-        f"{len(who.common)} {noun} in common, at least {LEAST_WEARERS} are needed; {len(who.first_only)} with only the "
-        f"first and {len(who.second_only)} with only the second, at least {LEAST_WEARERS} of each are needed"
+        f"{len(who.common)} {noun} in common, at least {LEAST_WEARERS} are needed; those who wore one of the two only "
+        f"are {len(who.first_only)} and {len(who.second_only)}, at least {LEAST_WEARERS} of each are needed"
     )
 
 
