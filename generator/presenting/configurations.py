@@ -202,8 +202,7 @@ def _note(configuration: ConfigurationResult) -> str | None:
         return "No record that stands has the configuration it was made from, so there is nothing to set beside it."
     if not configuration.fit:
         return (
-            "No wearer has sessions that count before and after by the same protocol, blower state and kind of "
-            "counter, and not three others on either side."
+            "No wearer has sessions that count before and after by the same protocol, blower state and kind of counter."
         )
     return None
 

@@ -187,7 +187,8 @@ def test_a_lineage_with_what_the_change_costs() -> None:
     assert view is not None
     assert view.sentences == (
         "Two configurations are on record: as supplied; modified (“taped”), made from the device as supplied.",
-        "Before and after stand side by side; no difference is stated.",
+        "Before and after stand side by side. What they differ by is stated for fit factors only, where three wearers "
+        "or more wore both, or three others or more each.",
     )
     _, taped = view.configurations
     assert (taped.anchor, taped.heading, taped.note) == ("configuration-taped", "Modified (“taped”)", None)
@@ -205,6 +206,14 @@ def test_a_lineage_with_what_the_change_costs() -> None:
         ["A, before", "1", "10"],
         ["A, after", "1", "30"],
     ]
+    assert [(line.text, line.note) for line in pair.difference] == [
+        (
+            "Nothing is decided between before and after.",
+            "1 wearer in common, at least 3 are needed; those who wore one of the two only are 0 and 0, at least 3 of "
+            "each are needed.",
+        )
+    ]
+    assert pair.working is None
     assert pair.chart is not None
     assert [(row.label, [mark.text for mark in row.marks]) for row in pair.chart.rows] == [
         ("A, before", ["10"]),

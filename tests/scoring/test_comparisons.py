@@ -83,6 +83,13 @@ def _standard() -> list[Data]:
     ]
 
 
+def few(common: str, first_only: int, second_only: int) -> str:
+    return (
+        f"{common} in common, at least 3 are needed; those who wore one of the two only are {first_only} and "
+        f"{second_only}, at least 3 of each are needed"
+    )
+
+
 NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
 MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes": ["a strap"]}}
 
@@ -90,10 +97,10 @@ MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes"
 @pytest.mark.parametrize(
     ("second", "reason"),
     [
-        (worn("second", one_each("300 /cm3", "200 /cm3")), "2 wearers in common, at least 3 are needed"),
-        (worn("second", one_each("300 /cm3")), "1 wearer in common, at least 3 are needed"),
-        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), "0 wearers in common, at least 3 are needed"),
-        (worn("second", _one_aborted()), "2 wearers in common, at least 3 are needed"),
+        (worn("second", one_each("300 /cm3", "200 /cm3")), few("2 wearers", 1, 0)),
+        (worn("second", one_each("300 /cm3")), few("1 wearer", 2, 0)),
+        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), few("0 wearers", 3, 1)),
+        (worn("second", _one_aborted()), few("2 wearers", 1, 0)),
         (worn("second", _given()), "the instrument gave factors without what they rest on"),
         (
             worn("second", _none_counted()),
