@@ -134,7 +134,7 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             DEVICES,
             [
                 f"The two {NOT_EQUAL} The interval lies on one side of 1, but the probability is above 0.05.",
-                f"Chance alone sets pairs as far apart with a probability of 0.062; {SIX_PAIRS}",
+                f"Chance alone sets pairs as far apart with a probability of 0.063; {SIX_PAIRS}",
             ],
         ),
         (
@@ -155,8 +155,8 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             paired(2.5, (1.4, 4.1), 0.03125, HIGHER, better=figure(".new-wearer", 0.9, 6, (0.6612, 0.9831))),
             CHANGE,
             [
-                "On these wearers the fit factor was higher after the change than before the change. The whole interval "
-                "lies on one side of 1, and the probability is not above 0.05.",
+                "On these wearers the fit factor was higher after the change than before the change. The whole "
+                "interval lies on one side of 1, and the probability is not above 0.05.",
                 f"Chance alone sets pairs as far apart with a probability of 0.031; {SIX_PAIRS}",
                 "A new wearer like these gets the higher fit factor after the change with a probability of "
                 f"90{NARROW}% (95 % interval 66{NARROW}% to 99{NARROW}%).",
