@@ -51,8 +51,8 @@ def present_comparisons_index(context: Context) -> ComparisonsIndex:
         head=page_head(
             COMPARISONS.href,
             "Comparisons",
-            "Devices side by side on the same scales. A difference is stated only where the same wearers wore both "
-            "under the same conditions.",
+            "Devices side by side on the same scales. A difference is stated only where at least three wearers wore "
+            "both under the same conditions, or at least three others each.",
         ),
         own=tuple(fact for of_kind, fact in facts if not of_kind),
         of_kinds=tuple(fact for of_kind, fact in facts if of_kind),
