@@ -74,10 +74,10 @@ def _not_alike(first: Worn, second: Worn) -> str | None:
 
 
 def _too_few(who: Wearers) -> str:
-    noun = "wearer" if len(who.common) == 1 else "wearers"
+    others = f"{len(who.first_only)} and {len(who.second_only)} others"
     return (
-        f"{len(who.common)} {noun} in common, at least {LEAST_WEARERS} are needed; those who wore one of the two only "
-        f"are {len(who.first_only)} and {len(who.second_only)}, at least {LEAST_WEARERS} of each are needed"
+        f"too few wearers: {len(who.common)} in common, {others}; {LEAST_WEARERS} in common are needed, or "
+        f"{LEAST_WEARERS} others of each"
     )
 
 

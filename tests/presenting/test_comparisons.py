@@ -81,8 +81,7 @@ def test_a_difference_that_is_not_stated_says_why() -> None:
     assert [(cell.text, cell.id) for cell in row.cells] == [
         ("First, against Second", None),
         (
-            "not stated: 2 wearers in common, at least 3 are needed; those who wore one of the two only are 1 and 0, "
-            "at least 3 of each are needed",
+            "not stated: too few wearers: 2 in common, 1 and 0 others; 3 in common are needed, or 3 others of each",
             "difference-first-second.ratio",
         ),
     ]

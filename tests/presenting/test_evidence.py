@@ -209,8 +209,7 @@ def test_a_lineage_with_what_the_change_costs() -> None:
     assert [(line.text, line.note) for line in pair.difference] == [
         (
             "Nothing is decided between before and after.",
-            "1 wearer in common, at least 3 are needed; those who wore one of the two only are 0 and 0, at least 3 of "
-            "each are needed.",
+            "Too few wearers: 1 in common, 0 and 0 others; 3 in common are needed, or 3 others of each.",
         )
     ]
     assert pair.working is None

@@ -84,11 +84,9 @@ def _standard() -> list[Data]:
     ]
 
 
-def few(common: str, first_only: int, second_only: int) -> str:
-    return (
-        f"{common} in common, at least 3 are needed; those who wore one of the two only are {first_only} and "
-        f"{second_only}, at least 3 of each are needed"
-    )
+def few(common: int, first_only: int, second_only: int) -> str:
+    wearers = f"{common} in common, {first_only} and {second_only} others"
+    return f"too few wearers: {wearers}; 3 in common are needed, or 3 others of each"
 
 
 NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
@@ -98,10 +96,10 @@ MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes"
 @pytest.mark.parametrize(
     ("second", "reason"),
     [
-        (worn("second", one_each("300 /cm3", "200 /cm3")), few("2 wearers", 1, 0)),
-        (worn("second", one_each("300 /cm3")), few("1 wearer", 2, 0)),
-        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), few("0 wearers", 3, 1)),
-        (worn("second", _one_aborted()), few("2 wearers", 1, 0)),
+        (worn("second", one_each("300 /cm3", "200 /cm3")), few(2, 1, 0)),
+        (worn("second", one_each("300 /cm3")), few(1, 2, 0)),
+        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), few(0, 3, 1)),
+        (worn("second", _one_aborted()), few(2, 1, 0)),
         (worn("second", _given()), "the instrument gave factors without what they rest on"),
         (
             worn("second", _none_counted()),
@@ -188,7 +186,7 @@ def _by(*wearers: str) -> list[Data]:
 def test_other_wearers_are_compared_where_too_few_wore_both() -> None:
     # ash and dogwood wore both; of the others two wore the first and two the second, which are too few
     found = the_difference(worn("first", _by(*SIX[:4])), worn("second", _by(SIX[0], *SIX[3:])))
-    assert found.ratio.not_scored == few("2 wearers", 2, 2)
+    assert found.ratio.not_scored == few(2, 2, 2)
     found = the_difference(worn("first", _by(*SIX[:3])), worn("second", _by(*SIX[3:])))
     # source: definition; the same factors with other people: 100, 75 and 60 against the same
     assert found.people is People.OTHER_WEARERS
