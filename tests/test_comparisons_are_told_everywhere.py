@@ -49,6 +49,16 @@ def test_a_difference_is_the_same_on_page_in_json_and_on_paper(
         # A ratio is shown to two or three digits.
         assert float(times) == pytest.approx(ratio["value"], rel=0.05)
         assert f"{times} times" in on_paper
+        decided = {
+            "first_higher": "was higher with",
+            "second_higher": "was higher with",
+            "cannot_be_told_apart": "cannot be told apart, which is not the same as equal",
+        }[difference["decision"]["apart"]]
+        assert decided in text_of(page, f"{row}.apart")
+        assert decided in on_paper
+        least = f"{difference['least_chance']['value']:.2f}"
+        assert f"it cannot go below {least}." in text_of(page, f"{row}.chance")
+        assert f"it cannot go below {least}." in on_paper
     assert stated == 3
 
 

@@ -53,7 +53,9 @@ def score(record: str, layout: str, records: Path) -> None:
 
     The JSON of a device holds what its records say together: `records` that stand, `topics` with the groups of sessions
     that may stand beside one another and the run that governs, `claims` and `approvals` with their outcome, `findings`.
-    That of a comparison holds its `devices` as summarised, and for each pair a difference whose `ratio` is a figure.
+    That of a comparison holds its `devices` as summarised, and for each pair a difference: the figures `ratio`,
+    `chance`, `least_chance`, `adjusted_chance` and `better_for_new_wearer`, `people` (the same wearers or others), and
+    the `decision`. The `configurations` of a device hold the same as `difference` of after and before a change.
     That of an instrument holds `calibrations` with `state` and the records `affected` where one was found out of
     tolerance, `records`, and `checks` with `limits` and `readings`.
 

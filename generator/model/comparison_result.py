@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.model.base import Frozen
+from generator.model.difference_result import FactorDifference
 from generator.model.fit_result import Basis, FitGroup
 from generator.model.flow_result import FlowRunResult
 from generator.model.result import Figure
@@ -16,6 +17,8 @@ class FitConditions(Frozen):
     """Kind of particle counter: factors of different kinds are of different particles."""
     blower: str
     """`none` for a device without a blower, `off`, or `running`."""
+    basis: Basis = Basis.WHOLE_PROTOCOL
+    """How much of the protocol the factors stand for."""
 
 
 class ComparedSession(Frozen):
@@ -26,7 +29,7 @@ class ComparedSession(Frozen):
     wearer: str
     donning: int
     conditions: FitConditions | None
-    """None where the kind of counter is not on record, or the factor does not stand for a whole protocol."""
+    """None where the kind of counter is not on record."""
     blower: str | None
     basis: Basis = Basis.WHOLE_PROTOCOL
     as_given: bool
@@ -52,17 +55,13 @@ class ComparedDevice(Frozen):
     runs: tuple[ComparedRun, ...] = ()
 
 
-class Difference(Frozen):
-    """How many times the fit factor of one device was that of another, worn by the same wearers."""
+class Difference(FactorDifference):
+    """How many times the fit factor of one device was that of another."""
 
     first: str
     second: str
     conditions: FitConditions | None
     """The one set of conditions that the pair is compared under."""
-    wearers: tuple[str, ...]
-    """The letters of those who wore both under these conditions."""
-    ratio: Figure
-    """`not_scored` says why no difference is stated."""
 
 
 class ComparisonResult(Frozen):

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from generator.model.base import Frozen, Recorded
 from generator.model.configuration import ChangeCosts, State
+from generator.model.difference_result import FactorDifference
 from generator.model.fit_result import Basis
 from generator.model.quantity import Mass
 from generator.model.result import Figure
@@ -30,15 +31,21 @@ class SideSession(Frozen):
 
 
 class SideBySideFit(Frozen):
-    """Sessions of the same wearers before and after: same protocol, blower state, kind of counter and basis."""
+    """Sessions before and after by the same protocol, blower state and kind of counter, and what they differ by.
+
+    They are of the wearers of both sides; where other wearers are compared, of all.
+    """
 
     protocol: str
     blower: str | None
     counter: str | None
     basis: Basis = Basis.WHOLE_PROTOCOL
+    """How much of the protocol the factors stand for."""
     sessions: tuple[SideSession, ...]
     one_side_only: tuple[str, ...]
-    """Wearers with sessions on one side only; they are not shown."""
+    """Wearers with sessions on one side only who are not shown."""
+    difference: FactorDifference
+    """The factors after the change, as the first, against those before it."""
 
 
 class SideRun(Frozen):

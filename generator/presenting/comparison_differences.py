@@ -3,29 +3,52 @@
 from __future__ import annotations
 
 from generator.model.comparison_result import ComparisonResult, Difference, FitConditions
-from generator.presenting.comparison_views import DifferenceWorking
+from generator.presenting.comparison_views import (
+    DifferenceRow,
+    DifferencesTable,
+    DifferenceWorking,
+    SideCell,
+    SideLine,
+)
 from generator.presenting.context import Context
-from generator.presenting.digits import figure_text, interval_text, ratio_words, value_text
-from generator.presenting.figures import derivation
+from generator.presenting.difference_words import (
+    SideWords,
+    difference_working,
+    following_lines,
+    people_lines,
+    ratio_lines,
+)
 from generator.presenting.topics.fit import COUNTERS
 from generator.presenting.views import Cell, Column, Row, Table
-from generator.presenting.wording import listed, sentence_case
+from generator.presenting.wording import sentence_case
 
 _BLOWERS = {"none": "no blower in either", "off": "blower off", "running": "blower running"}
-_LIMIT = 1.0
-"""A ratio is never rounded onto the other side of 1."""
+_COLUMNS = ("Pair", "How many times", "What follows", "What it rests on")
 
 
-def differences_table(result: ComparisonResult, context: Context) -> Table | None:
-    """Return a row for each pair, or None where no pair is compared."""
-    if not result.differences:
-        return None
-    return Table(
-        "differences",
-        "Fit factor with the first device as a multiple of that with the second, on the same wearers",
-        (Column("Pair"), Column("How many times"), Column("What it rests on")),
-        tuple(_row(difference, f"comparisons/{result.id}.html", context) for difference in result.differences),
+def differences_table(result: ComparisonResult, context: Context) -> DifferencesTable | None:
+    """Return a row for each pair whose difference is stated, or None where there is none."""
+    page = f"comparisons/{result.id}.html"
+    rows = tuple(_row(found, page, context) for found in result.differences if found.ratio.value is not None)
+    caption = "Fit factor with the first device as a multiple of that with the second"
+    return DifferencesTable(caption, _COLUMNS, rows) if rows else None
+
+
+def not_stated_table(result: ComparisonResult, context: Context) -> Table | None:
+    """Return a row for each pair whose difference is not stated, with the reason, or None where there is none."""
+    rows = tuple(
+        Row(
+            (
+                Cell(_pair(found, context)),
+                Cell(f"not stated: {found.ratio.not_scored}", id=f"{found.ratio.key}.ratio"),
+            ),
+            found.ratio.key,
+        )
+        for found in result.differences
+        if found.ratio.value is None
     )
+    columns = (Column("Pair"), Column("Difference"))
+    return Table("differences-not-stated", "Pairs whose difference is not stated", columns, rows) if rows else None
 
 
 def _names(difference: Difference, context: Context) -> tuple[str, str]:
@@ -33,61 +56,34 @@ def _names(difference: Difference, context: Context) -> tuple[str, str]:
     return devices[difference.first].name, devices[difference.second].name
 
 
-def _row(difference: Difference, page: str, context: Context) -> Row:
+def _pair(difference: Difference, context: Context) -> str:
     first, second = _names(difference, context)
-    figure = difference.ratio
-    if figure.value is None:
-        times = Cell("not stated", id=f"{figure.key}.ratio")
-        basis = Cell(sentence_case(f"{figure.not_scored}."))
-    else:
-        times = Cell(
-            f"{value_text(figure, _LIMIT)} times",
-            href=f"{page}#working.{figure.key}",
-            note=f"95 % interval {interval_text(figure)}",
-            id=f"{figure.key}.ratio",
-        )
-        share = ""
-        if figure.value < 1:
-            share = f"With the first it was {ratio_words(figure.value)} that with the second. "
-        basis = Cell(
-            f"{share}On wearers {listed(difference.wearers)}. {_told_apart(difference)}",
-            note=_conditions(difference.conditions, context),
-        )
-    return Row((Cell(f"{first}, against {second}"), times, basis), figure.key)
+    return f"{first}, against {second}"
 
 
-def _told_apart(difference: Difference) -> str:
-    interval = difference.ratio.interval
-    assert interval is not None
-    assert interval.low is not None
-    assert interval.high is not None
-    if interval.low <= 1 <= interval.high:
-        return "The interval includes 1: these wearers do not tell the two apart."
-    return "The whole interval lies on one side of 1."
+def _row(difference: Difference, page: str, context: Context) -> DifferenceRow:
+    first, second = _names(difference, context)
+    words = SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
+    assert difference.conditions is not None
+    conditions = _conditions(difference.conditions, context)
+    cells = (
+        tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}")),
+        tuple(following_lines(difference, words)),
+        (*people_lines(difference, words), SideLine("", conditions)),
+    )
+    return DifferenceRow(
+        difference.ratio.key,
+        _pair(difference, context),
+        tuple(SideCell(heading, lines) for heading, lines in zip(_COLUMNS[1:], cells, strict=True)),
+    )
 
 
-def _conditions(conditions: FitConditions | None, context: Context) -> str | None:
-    if conditions is None:
-        return None
+def _conditions(conditions: FitConditions, context: Context) -> str:
     protocol = context.catalogue.protocols[conditions.protocol].title
     return sentence_case(f"{protocol}; {COUNTERS[conditions.counter]}; {_BLOWERS[conditions.blower]}.")
 
 
 def difference_workings(result: ComparisonResult, context: Context) -> tuple[DifferenceWorking, ...]:
     """Return how each stated difference comes about, down to the sessions of each wearer."""
-    views = []
-    for difference in result.differences:
-        working = difference.ratio.working
-        if working is None:
-            continue
-        text = figure_text(difference.ratio, _LIMIT)
-        first, second = _names(difference, context)
-        views.append(
-            DifferenceWorking(
-                key=difference.ratio.key,
-                name=f"{first}, against {second}",
-                result=text,
-                value=derivation(working, text, "", context),
-            )
-        )
-    return tuple(views)
+    views = (difference_working(found, _pair(found, context), context) for found in result.differences)
+    return tuple(view for view in views if view is not None)

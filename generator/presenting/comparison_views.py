@@ -15,6 +15,7 @@ class SideLine:
     text: str
     note: str = ""
     id: str | None = None
+    href: str | None = None
 
 
 @dataclass(frozen=True)
@@ -37,13 +38,39 @@ class SideRow:
 
 
 @dataclass(frozen=True)
+class DifferenceRow:
+    """A pair of devices: how many times, what follows, what it rests on."""
+
+    id: str
+    pair: str
+    cells: tuple[SideCell, ...]
+
+
+@dataclass(frozen=True)
+class DifferencesTable:
+    """The differences of a comparison that are stated, a row each."""
+
+    caption: str
+    columns: tuple[str, ...]
+    rows: tuple[DifferenceRow, ...]
+
+
+@dataclass(frozen=True)
+class WorkingPart:
+    """How one number of a difference comes about."""
+
+    title: str
+    value: Derivation
+
+
+@dataclass(frozen=True)
 class DifferenceWorking:
-    """How the difference of a pair comes about."""
+    """How everything that is said of a difference comes about."""
 
     key: str
     name: str
     result: str
-    value: Derivation
+    parts: tuple[WorkingPart, ...]
 
 
 @dataclass(frozen=True)
@@ -63,7 +90,8 @@ class ComparisonPage:
     no_flow_chart: str
     columns: tuple[str, ...]
     rows: tuple[SideRow, ...]
-    differences: Table | None
+    differences: DifferencesTable | None
+    not_stated: Table | None
     no_differences: str
     workings: tuple[DifferenceWorking, ...]
     cautions: Cautions

@@ -11,7 +11,7 @@ from generator.model.device import Device
 from generator.model.result import Finding
 from generator.presenting.cautions import BOXES, cautions_for
 from generator.presenting.comparison_charts import MOST_DRAWN, fit_chart, flow_chart
-from generator.presenting.comparison_differences import difference_workings, differences_table
+from generator.presenting.comparison_differences import difference_workings, differences_table, not_stated_table
 from generator.presenting.comparison_views import (
     ComparisonPage,
     ComparisonPaper,
@@ -51,8 +51,8 @@ def present_comparisons_index(context: Context) -> ComparisonsIndex:
         head=page_head(
             COMPARISONS.href,
             "Comparisons",
-            "Devices side by side on the same scales. A difference is stated only where the same wearers wore both "
-            "under the same conditions.",
+            "Devices side by side on the same scales. A difference is stated only where at least three wearers wore "
+            "both under the same conditions, or at least three others each.",
         ),
         own=tuple(fact for of_kind, fact in facts if not of_kind),
         of_kinds=tuple(fact for of_kind, fact in facts if of_kind),
@@ -107,6 +107,7 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
         columns=_COLUMNS,
         rows=tuple(_side_row(device, compared, raised[device.id], context) for device, compared in standing),
         differences=differences_table(result, context),
+        not_stated=not_stated_table(result, context),
         no_differences=f"No difference is stated: {result.no_differences}."
         if result.no_differences
         else "There is no pair to compare.",

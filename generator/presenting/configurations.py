@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from generator.model.catalogue_result import DeviceResult
 from generator.model.configuration import State
 from generator.model.device import Device
+from generator.model.difference_result import People
 from generator.model.lineage_result import ConfigurationResult, Side, SideBySideFit, SideBySideFlow, SideSession
+from generator.presenting.comparison_views import SideLine
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import interval_text
+from generator.presenting.difference_words import (
+    ONE,
+    SideWords,
+    difference_working,
+    following_lines,
+    people_lines,
+)
+from generator.presenting.digits import interval_text, value_text
 from generator.presenting.evidence_views import ConfigurationsView, ConfigurationView, SideBySide
 from generator.presenting.fit_basis import basis_words
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
@@ -16,7 +27,13 @@ from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Cell, Column, Fact, Row, ScaleChart, ScaleMark, ScaleRow, Table
 from generator.presenting.wording import count_text, listed, recorded_text, sentence_case
 
-NO_DIFFERENCE = "Before and after stand side by side; no difference is stated."
+SIDE_BY_SIDE = (
+    "Before and after stand side by side. What they differ by is stated for fit factors only, where three wearers or "
+    "more wore both, or three others or more each."
+)
+_WORDS = SideWords(
+    "after the change", "before the change", "Before and after", "wore it before and after", "of this device"
+)
 _FIT_COLUMNS = (
     Column("Wearer, side"),
     Column("Donning", numeric=True),
@@ -99,8 +116,29 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
         heading=heading,
         note=note,
         chart=_fit_chart(f"{identity}-scale", pair, device, context),
-        table=Table(identity, "Overall fit factors of the same wearers, before and after", _FIT_COLUMNS, rows),
+        table=Table(identity, f"Overall fit factors of {_whose(pair)}, before and after", _FIT_COLUMNS, rows),
+        difference=tuple(_difference(pair)),
+        working=difference_working(pair.difference, "After against before", context),
     )
+
+
+def _whose(pair: SideBySideFit) -> str:
+    return "different wearers" if pair.difference.people is People.OTHER_WEARERS else "the same wearers"
+
+
+def _difference(pair: SideBySideFit) -> Iterable[SideLine]:
+    """Say by how much after differs from before and what follows, or that nothing is decided."""
+    found = pair.difference
+    ratio = found.ratio
+    if ratio.value is None:
+        yield SideLine(
+            "Nothing is decided between before and after.", sentence_case(f"{ratio.not_scored}."), f"{ratio.key}.reason"
+        )
+        return
+    times = f"{value_text(ratio, ONE)} times that before it (95 % interval {interval_text(ratio)})"
+    yield SideLine("", f"After the change the fit factor was {times}.", f"{ratio.key}.ratio")
+    yield from following_lines(found, _WORDS)
+    yield from people_lines(found, _WORDS)
 
 
 def _fit_chart(identity: str, pair: SideBySideFit, device: Device, context: Context) -> ScaleChart:
@@ -121,7 +159,7 @@ def _fit_chart(identity: str, pair: SideBySideFit, device: Device, context: Cont
     return ScaleChart(
         id=identity,
         kind="fit",
-        title="Fit factors of the same wearers before and after, on a logarithmic scale from 1 to 100 000",
+        title=f"Fit factors of {_whose(pair)} before and after, on a logarithmic scale from 1 to 100 000",
         description=f"{described}. Bars are 95 % intervals.",
         rows=tuple(rows),
         landmarks=landmarks(context, fit_test_levels(device, context)),
@@ -192,4 +230,4 @@ def present_configurations(device: Device, result: DeviceResult, context: Contex
                 pairs=tuple(pairs),
             )
         )
-    return ConfigurationsView((_lineage_sentence(found), NO_DIFFERENCE), tuple(views))
+    return ConfigurationsView((_lineage_sentence(found), SIDE_BY_SIDE), tuple(views))

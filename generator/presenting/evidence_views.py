@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.presenting.comparison_views import DifferenceWorking, SideLine
 from generator.presenting.views import Fact, Link, ScaleChart, Table
 
 
@@ -29,12 +30,15 @@ class EvidenceView:
 
 @dataclass(frozen=True)
 class SideBySide:
-    """What was measured before and after a change in the same way; no difference is stated."""
+    """What was measured before and after a change in the same way, and what they differ by."""
 
     heading: str
     note: str | None
     chart: ScaleChart | None
     table: Table
+    difference: tuple[SideLine, ...] = ()
+    """What before and after differ by, or why that is not stated; nothing for flows."""
+    working: DifferenceWorking | None = None
 
 
 @dataclass(frozen=True)

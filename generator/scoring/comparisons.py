@@ -12,17 +12,16 @@ from generator.model.comparison_result import (
     ComparedRun,
     ComparedSession,
     ComparisonResult,
-    FitConditions,
 )
 from generator.model.configuration import State
 from generator.model.device import Device, DeviceKind
-from generator.model.fit_result import Basis, FitResult, FitSummary
+from generator.model.fit_result import FitResult, FitSummary
 from generator.model.flow_result import FlowResult
-from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.published import PublishedCatalogue
 from generator.model.result import RecordResult
-from generator.model.session import BLOWER_OFF
+from generator.scoring.compared_sessions import counted_sessions
+from generator.scoring.decided_differences import decided_together
 from generator.scoring.device_differences import device_difference
-from generator.scoring.fit_groups import session_counter
 
 MOST_PAIRED = 8
 """With more devices than this no pairs are compared: their number grows with the square."""
@@ -81,7 +80,7 @@ def _comparison(
         devices={device.device: device for device in devices},
         differences=()
         if too_many
-        else tuple(device_difference(first, second) for first, second in combinations(standing, 2)),
+        else decided_together([device_difference(first, second) for first, second in combinations(standing, 2)]),
         no_differences=f"pairs are compared among at most {MOST_PAIRED} devices, and here are {len(standing)}"
         if too_many
         else None,
@@ -99,7 +98,7 @@ def _compared_devices(
         topics = records[test.id].topics
         fit, flow = topics.get("fit"), topics.get("flow")
         if isinstance(fit, FitResult):
-            sessions[test.device] += _counted_sessions(test, fit, catalogue)
+            sessions[test.device] += counted_sessions(test, fit, catalogue)
         if isinstance(flow, FlowResult):
             runs[test.device] += [ComparedRun(record=test.id, run=run) for run in flow.runs]
     return {
@@ -122,29 +121,3 @@ def _summary(result: DeviceResult) -> FitSummary:
     summary = result.topics["fit"]
     assert isinstance(summary, FitSummary)
     return summary
-
-
-def _counted_sessions(test: PublishedTest, fit: FitResult, catalogue: PublishedCatalogue) -> Iterable[ComparedSession]:
-    for session, recorded in zip(fit.sessions, test.fit, strict=True):
-        if not session.counted or session.overall is None or session.overall.value is None:
-            continue
-        counter = session_counter(session, test, catalogue)
-        yield ComparedSession(
-            record=test.id,
-            session=session.session,
-            wearer=session.wearer,
-            donning=session.donning,
-            conditions=FitConditions(protocol=session.protocol, counter=counter, blower=_blower_class(session.blower))
-            if counter is not None and session.basis is Basis.WHOLE_PROTOCOL
-            else None,
-            blower=session.blower,
-            basis=session.basis,
-            as_given=recorded.overall_only or any(reading.as_given for reading in recorded.exercises),
-            overall=session.overall,
-        )
-
-
-def _blower_class(blower: str | None) -> str:
-    if blower is None:
-        return "none"
-    return BLOWER_OFF if blower == BLOWER_OFF else "running"

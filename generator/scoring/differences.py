@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from enum import StrEnum
 
 import numpy as np
 from scipy.special import nctdtrinc, ndtr, stdtr, stdtrit
 
+from generator.model.difference_result import Apart
 from generator.scoring.valid_range import (
     require_at_least_items,
     require_coverage,
@@ -17,18 +17,12 @@ from generator.scoring.valid_range import (
     require_positive,
 )
 
-MOST_PAIRS = 20
-"""More pairs than this have too many patterns of signs to go through them all."""
+MOST_PAIRS = 30
+"""More pairs than this have too many patterns of signs to count them all."""
 TIE = 1e-9
 """Sums closer than this share of the greatest one possible are the same: they differ by the order of adding only."""
-
-
-class Apart(StrEnum):
-    """What a comparison of two devices says."""
-
-    FIRST_HIGHER = "first_higher"
-    SECOND_HIGHER = "second_higher"
-    CANNOT_BE_TOLD_APART = "cannot_be_told_apart"
+MOST_STUDENT = 1000.0
+"""From here on the limits for a new wearer are 0 or 1 in all digits, and the library no longer ends."""
 
 
 def sign_flip_probability(differences: Sequence[float]) -> float:
@@ -47,11 +41,11 @@ def sign_flip_probability(differences: Sequence[float]) -> float:
     Raises
     ------
     OutsideRange
-        There is no pair, there are more than 20, or a difference is not finite.
+        There is no pair, there are more than 30, or a difference is not finite.
 
     Notes
     -----
-    p = (number of the 2^n patterns of signs with |sum(s_i d_i)| >= |sum(d_i)|) / 2^n, for 1 <= n <= 20.
+    p = (number of the 2^n patterns of signs with |sum(s_i d_i)| >= |sum(d_i)|) / 2^n, for 1 <= n <= 30.
 
     References
     ----------
@@ -61,10 +55,20 @@ def sign_flip_probability(differences: Sequence[float]) -> float:
     require_not_negative("pairs fewer than the most", MOST_PAIRS - len(differences))
     for difference in differences:
         require_not_negative("size of a difference", abs(difference))
-    sums = np.array([0.0])
+    # A pattern is one of either half. Where the sum of one reaches what the other leaves, so does the whole pattern,
+    # and so does its opposite: they are counted without being written out.
+    left = _sums(_least_tied(differences), differences[::2])
+    right = np.sort(_sums(0.0, differences[1::2]))
+    fall_short = int(np.sum(np.searchsorted(right, left)))
+    return min(1.0, 2 * (1 - fall_short / float(2 ** len(differences))))
+
+
+def _sums(start: float, differences: Sequence[float]) -> np.ndarray:
+    """Return a number with differences added to it by every pattern of signs."""
+    sums = np.array([start])
     for difference in differences:
         sums = np.concatenate((sums + difference, sums - difference))
-    return float(np.mean(np.greater_equal(np.abs(sums), _least_tied(differences))))
+    return sums
 
 
 def _least_tied(differences: Sequence[float]) -> float:
@@ -223,10 +227,15 @@ def better_for_a_new_wearer(differences: Sequence[float], coverage: float) -> tu
     root = math.sqrt(len(differences))
     standardised = float(np.mean(differences) / np.std(differences, ddof=1))
     low, high = (
-        float(nctdtrinc(len(differences) - 1, chance, standardised * root)) / root
+        float(nctdtrinc(len(differences) - 1, chance, _computable(standardised * root))) / root
         for chance in ((1 + coverage) / 2, (1 - coverage) / 2)
     )
     return float(ndtr(standardised)), float(ndtr(low)), float(ndtr(high))
+
+
+def _computable(student: float) -> float:
+    """Return a t value, or the largest with which its limits are computed."""
+    return math.copysign(min(abs(student), MOST_STUDENT), student)
 
 
 def told_apart(low: float, high: float, adjusted_probability: float, level: float) -> Apart:

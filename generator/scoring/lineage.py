@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from generator.model.base import NotRecorded
+from generator.model.comparison_result import ComparedSession
 from generator.model.configuration import Configuration, State
 from generator.model.device import Device
+from generator.model.difference_result import People
 from generator.model.fit_result import Basis, FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.lineage_result import (
@@ -20,9 +22,15 @@ from generator.model.lineage_result import (
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.result import RecordResult
+from generator.scoring.compared_sessions import compared_session
+from generator.scoring.decided_differences import decided_together
+from generator.scoring.difference_figures import Sides
+from generator.scoring.factor_differences import factor_difference
 from generator.scoring.fit_groups import session_counter
 
 _Grouped = dict[str, list[PublishedTest]]
+_Alike = tuple[str, str | None, str | None, Basis]
+"""What sessions share to stand side by side: protocol, blower state, kind of counter, how much of the protocol."""
 
 
 def device_configurations(
@@ -30,7 +38,21 @@ def device_configurations(
 ) -> tuple[ConfigurationResult, ...]:
     """Return a device's configurations, as supplied ones first, then by the day of their first test."""
     grouped = _grouped([catalogue.device_tests[record] for record in results])
-    return tuple(_configuration(key, grouped, device, results, catalogue) for key in grouped)
+    found = [
+        _configuration(key, number, grouped, device, results, catalogue) for number, key in enumerate(grouped, start=1)
+    ]
+    return _decided(found)
+
+
+def _decided(configurations: Sequence[ConfigurationResult]) -> tuple[ConfigurationResult, ...]:
+    """Decide about all changes of a device together, since each is one more chance to find a difference."""
+    decided = iter(decided_together([pair.difference for part in configurations for pair in part.fit]))
+    return tuple(
+        part.model_copy(
+            update={"fit": tuple(pair.model_copy(update={"difference": next(decided)}) for pair in part.fit)}
+        )
+        for part in configurations
+    )
 
 
 def _grouped(tests: Sequence[PublishedTest]) -> _Grouped:
@@ -68,6 +90,7 @@ def _mass_before(base: str | None, grouped: _Grouped, device: Device) -> Quantit
 
 def _configuration(
     key: str,
+    number: int,
     grouped: _Grouped,
     device: Device,
     results: Mapping[str, RecordResult],
@@ -87,7 +110,7 @@ def _configuration(
         costs=first.costs,
         mass_before=_mass_before(base, grouped, device) if first.state is State.MODIFIED else None,
         records=tuple(test.id for test in tests),
-        fit=_fit(before, tests, results, catalogue) if before else (),
+        fit=_fit(before, tests, results, catalogue, first.name or str(number)) if before else (),
         flow=_flow(before, tests, results) if before else (),
     )
 
@@ -101,45 +124,65 @@ def _fit(
     after: Sequence[PublishedTest],
     results: Mapping[str, RecordResult],
     catalogue: PublishedCatalogue,
+    anchor: str,
 ) -> tuple[SideBySideFit, ...]:
-    groups: dict[tuple[str, str | None, str | None, Basis], list[SideSession]] = {}
+    groups: dict[_Alike, dict[Side, dict[str, list[ComparedSession]]]] = {}
     for side, test in _sided(before, after):
         scored = results[test.id].topics.get("fit")
-        for session in scored.sessions if isinstance(scored, FitResult) else ():
-            if session.counted and session.overall is not None and session.overall.value is not None:
-                key = (session.protocol, session.blower, session_counter(session, test, catalogue), session.basis)
-                groups.setdefault(key, []).append(
-                    SideSession(
-                        side=side,
-                        record=test.id,
-                        session=session.session,
-                        wearer=session.wearer,
-                        donning=session.donning,
-                        overall=session.overall,
-                    )
-                )
-    pairs = []
-    for (protocol, blower, kind, basis), sessions in groups.items():
-        on = {side: {session.wearer for session in sessions if session.side is side} for side in Side}
-        both = on[Side.BEFORE] & on[Side.AFTER]
-        if not both:
+        if not isinstance(scored, FitResult):
             continue
-        # Stable: within a wearer's side the sessions stay by day and as the record has them.
-        shown = sorted(
-            (session for session in sessions if session.wearer in both),
-            key=lambda session: (session.wearer, session.side is Side.AFTER),
-        )
-        pairs.append(
-            SideBySideFit(
-                protocol=protocol,
-                blower=blower,
-                counter=kind,
-                basis=basis,
-                sessions=tuple(shown),
-                one_side_only=tuple(sorted((on[Side.BEFORE] | on[Side.AFTER]) - both)),
-            )
-        )
+        for session, recorded in zip(scored.sessions, test.fit, strict=True):
+            compared = compared_session(session, recorded, test, catalogue)
+            if compared is not None:
+                alike = session.protocol, session.blower, session_counter(session, test, catalogue), session.basis
+                worn = groups.setdefault(alike, {each: {} for each in Side})
+                worn[side].setdefault(compared.wearer, []).append(compared)
+    pairs: list[SideBySideFit] = []
+    for alike, worn in groups.items():
+        pair = _side_by_side(alike, worn, f"change-{anchor}-{len(pairs) + 1}")
+        if pair is not None:
+            pairs.append(pair)
     return tuple(pairs)
+
+
+def _side_by_side(
+    alike: _Alike, worn: Mapping[Side, Mapping[str, Sequence[ComparedSession]]], key: str
+) -> SideBySideFit | None:
+    sides = Sides(
+        key=key,
+        name="overall fit factor after the change as a multiple of that before it",
+        first="after the change",
+        second="before the change",
+    )
+    difference = factor_difference(sides, worn[Side.AFTER], worn[Side.BEFORE])
+    others = difference.people is People.OTHER_WEARERS
+    if not difference.wearers and not others:
+        return None
+    one_side_only = tuple(sorted(difference.first_only + difference.second_only))
+    shown = sorted({*difference.wearers, *one_side_only}) if others else difference.wearers
+    protocol, blower, kind, basis = alike
+    return SideBySideFit(
+        protocol=protocol,
+        blower=blower,
+        counter=kind,
+        basis=basis,
+        # Within a wearer's side the sessions stay by day and as the record has them.
+        sessions=tuple(
+            SideSession(
+                side=side,
+                record=session.record,
+                session=session.session,
+                wearer=wearer,
+                donning=session.donning,
+                overall=session.overall,
+            )
+            for wearer in shown
+            for side in Side
+            for session in worn[side].get(wearer, ())
+        ),
+        one_side_only=() if others else one_side_only,
+        difference=difference,
+    )
 
 
 def _flow(

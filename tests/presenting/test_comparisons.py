@@ -31,60 +31,84 @@ def the_page(*tests: DeviceTest, devices: dict[str, Data] | None = None) -> Comp
 
 def differences_of(page: ComparisonPage) -> list[tuple[str, ...]]:
     assert page.differences is not None
-    rows = page.differences.rows
-    return [tuple(text for cell in row.cells for text in (cell.text, cell.note) if text) for row in rows]
+    return [
+        (row.pair, *(text for cell in row.cells for line in cell.lines for text in (line.text, line.note) if text))
+        for row in page.differences.rows
+    ]
 
 
 CONDITIONS = "Three exercises; a condensation particle counter; no blower in either."
 
 
 def test_a_stated_difference_in_words() -> None:
-    # source: the value and interval are checked in tests/scoring/test_comparisons.py; the words are ours
-    assert differences_of(the_page(FIRST, SECOND)) == [
+    # source: the numbers are checked in tests/scoring/test_comparisons.py and test_factor_differences.py; the words are
+    # ours, and every one of their forms stands in test_difference_words.py
+    page = the_page(FIRST, SECOND)
+    assert differences_of(page) == [
         (
             "First, against Second",
             "10 times",
             "95 % interval 1.7 to 56",
-            "On wearers A, B and C. The whole interval lies on one side of 1.",
+            "The two cannot be told apart, which is not the same as equal.",
+            "Three pairs are too few to tell anything apart.",
+            "Chance alone sets pairs as far apart with a probability of 0.25; with three pairs it cannot go below "
+            "0.25.",
+            "Nothing is said of a new wearer: 3 wearers in common, at least 6 are needed.",
+            "The same three wearers wore both: A, B and C.",
             CONDITIONS,
         )
     ]
+    assert page.not_stated is None
 
 
 def test_less_than_one_is_said_as_a_share() -> None:
     # source: definition; the factors 100, 300 and 150 against 1000 each, whose ratios have the cube root of 0.0045
     page = the_page(FIRST, worn("second", one_each("3 /cm3", "3 /cm3", "3 /cm3")))
-    assert differences_of(page)[0][3].startswith(
-        "With the first it was 17\u202f% of that with the second. On wearers A"
-    )
+    assert differences_of(page)[0][3] == "With First it was 17\u202f% of that with Second."
 
 
-def test_an_interval_that_includes_one_says_that_nothing_is_told_apart() -> None:
+def test_a_ratio_of_one_with_few_wearers() -> None:
     page = the_page(FIRST, worn("second", one_each("10 /cm3", "30 /cm3", "20 /cm3")))
     # source: definition; the ratios are 1/3, 3 and 1, whose geometric mean is 1
     assert differences_of(page)[0][1] == "1.0 times"
-    assert differences_of(page)[0][3].endswith("The interval includes 1: these wearers do not tell the two apart.")
+    assert differences_of(page)[0][3] == "The two cannot be told apart, which is not the same as equal."
 
 
 def test_a_difference_that_is_not_stated_says_why() -> None:
     page = the_page(FIRST, worn("second", one_each("300 /cm3", "200 /cm3")))
-    assert differences_of(page) == [
-        ("First, against Second", "not stated", "2 wearers in common, at least 3 are needed.")
+    assert page.not_stated is not None
+    (row,) = page.not_stated.rows
+    assert [(cell.text, cell.id) for cell in row.cells] == [
+        ("First, against Second", None),
+        (
+            "not stated: too few wearers: 2 in common, 1 and 0 others; 3 in common are needed, or 3 others of each",
+            "difference-first-second.ratio",
+        ),
     ]
-    assert page.workings == ()
+    assert row.id == "difference-first-second"
+    assert (page.differences, page.workings) == (None, ())
 
 
 def test_the_row_and_the_working_of_a_pair_have_its_id() -> None:
     page = the_page(FIRST, SECOND)
     assert page.differences is not None
-    assert [row.id for row in page.differences.rows] == ["difference-first-second"]
-    assert page.differences.rows[0].cells[1].href == f"{page.head.path}#working.difference-first-second"
+    (row,) = page.differences.rows
+    assert row.id == "difference-first-second"
+    assert row.cells[0].lines[0].href == f"{page.head.path}#working.difference-first-second"
     (working,) = page.workings
-    assert [(item.meaning, item.number) for item in working.value.inputs[:2]] == [
+    assert [part.title for part in working.parts] == [
+        "Ratio",
+        "Probability by chance",
+        "The smallest it can be",
+        "Adjusted for their number",
+        "Told apart or not",
+    ]
+    ratio = working.parts[0].value
+    assert [(item.meaning, item.number) for item in ratio.inputs[:2]] == [
         ("fit factor of wearer A with first", "100"),
         ("fit factor of wearer A with second", "10"),
     ]
-    basis = working.value.inputs[0].basis
+    basis = ratio.inputs[0].basis
     assert basis is not None
     assert basis.inputs[0].href == "records/first-test.html#working.fit.s0.overall"
 

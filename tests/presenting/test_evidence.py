@@ -189,7 +189,8 @@ def test_a_lineage_with_what_the_change_costs() -> None:
     assert view is not None
     assert view.sentences == (
         "Two configurations are on record: as supplied; modified (“taped”), made from the device as supplied.",
-        "Before and after stand side by side; no difference is stated.",
+        "Before and after stand side by side. What they differ by is stated for fit factors only, where three wearers "
+        "or more wore both, or three others or more each.",
     )
     _, taped = view.configurations
     assert (taped.anchor, taped.heading, taped.note) == ("configuration-taped", "Modified (“taped”)", None)
@@ -207,6 +208,13 @@ def test_a_lineage_with_what_the_change_costs() -> None:
         ["A, before", "1", "10"],
         ["A, after", "1", "30"],
     ]
+    assert [(line.text, line.note) for line in pair.difference] == [
+        (
+            "Nothing is decided between before and after.",
+            "Too few wearers: 1 in common, 0 and 0 others; 3 in common are needed, or 3 others of each.",
+        )
+    ]
+    assert pair.working is None
     assert pair.chart is not None
     assert [(row.label, [mark.text for mark in row.marks]) for row in pair.chart.rows] == [
         ("A, before", ["10"]),

@@ -7,6 +7,7 @@ import json
 import math
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pypdf
@@ -20,8 +21,8 @@ from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
 from generator.rendering.sheets import render_sheet
 from tests.presenting.small_sites import a_whole_catalogue, shown
-from tests.scoring.builders import a_run, a_test, a_wearer
-from tests.scoring.comparison_builders import WEARERS, a_comparison, one_each, several, worn
+from tests.scoring.builders import Data, a_run, a_session, a_test, a_wearer
+from tests.scoring.comparison_builders import WEARERS, a_comparison, inside, one_each, several, worn
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 
@@ -75,6 +76,45 @@ def test_the_working_of_a_difference_leads_to_the_sessions(site: Site) -> None:
     assert "../records/first-test.html#working.fit.s0.overall" in working.xpath(".//@href")
     assert "../methods/paired-log-ratio.html" in working.xpath(".//@href")
     assert "Read <em>this</em>." in page_markup("comparison.html", site.comparisons[0], site.letterhead)
+
+
+TREES = ("ash", "birch", "cedar", "dogwood", "elder", "fir", "gorse", "hazel", "ivy", "juniper", "larch")
+
+
+def on(wearers: Sequence[str], factor: float) -> list[Data]:
+    """Return a session of each wearer, whose factors are 1.2 times one another."""
+    return [
+        a_session(inside(f"{3000 / factor / 1.2**n:.3f} /cm3"), id=wearer, wearer=wearer)
+        for n, wearer in enumerate(wearers)
+    ]
+
+
+def test_what_follows_is_the_same_on_page_in_json_and_on_paper() -> None:
+    tests = (worn("first", on(TREES[:8], 900)), worn("second", on(TREES[:8], 90)), worn("third", on(TREES[7:], 9)))
+    wearers = {name: a_wearer(name, letter) for name, letter in zip(TREES, "ABCDEFGHIJK", strict=True)}
+    own = a_comparison("first", "second", "third")
+    base = a_whole_catalogue(*tests, wearers=wearers)
+    site = shown(several([], {"first": {}, "second": {}, "third": {}}, "filtering_facepiece", [own], base))
+    markup = html.fromstring(page_markup("comparison.html", site.comparisons[0], site.letterhead))
+    text = " ".join(text_of(render_sheet(site.papers[0], site.letterhead, {}))).replace(THIN, " ")
+    found = json.loads(open_data(site.data, ())["data/catalogue.json"])["comparison_results"]["own"]["differences"]
+    # source: definition; eight pairs all on one side are 2 of 256 patterns; both of other wearers are smaller
+    assert [each["people"] for each in found] == ["same_wearers", "other_wearers", "other_wearers"]
+    assert (found[0]["chance"]["value"], found[0]["adjusted_chance"]["value"]) == (2 / 256, 2 / 256)
+    assert [each["decision"]["apart"] for each in found] == ["first_higher"] * 3
+    assert "working" not in found[0]["decision"]
+    said = {
+        "difference-first-second.apart": "On these wearers the fit factor was higher with First than with Second.",
+        "difference-first-second.chance": "a probability of 0.0078; with eight pairs it cannot go below 0.0078.",
+        "difference-first-second.adjusted": "Adjusted for the three differences of this comparison: 0.0078.",
+        "difference-first-second.people": "The same eight wearers wore both: A, B, C, D, E, F, G and H.",
+        "difference-first-third.people": "Different people: A, B, C, D, E, F and G with First, I, J and K with Third.",
+    }
+    for identity, words in said.items():
+        (element,) = markup.xpath(f"//*[@id='{identity}']")
+        assert words in " ".join(element.text_content().split())
+        assert words in text
+    assert "Wearer H wore both and is left out" in text
 
 
 def test_a_comparison_on_paper_says_what_it_is_and_where_it_ends(site: Site) -> None:

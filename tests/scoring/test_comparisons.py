@@ -8,6 +8,7 @@ import pytest
 from scipy import stats
 
 from generator.model.device_test import DeviceTest
+from generator.model.difference_result import Apart, People
 from generator.model.result import Relation
 from tests.presenting.small_sites import STANDARD
 from tests.scoring.builders import Data, a_protocol, a_session, readings
@@ -83,6 +84,11 @@ def _standard() -> list[Data]:
     ]
 
 
+def few(common: int, first_only: int, second_only: int) -> str:
+    wearers = f"{common} in common, {first_only} and {second_only} others"
+    return f"too few wearers: {wearers}; 3 in common are needed, or 3 others of each"
+
+
 NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
 MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes": ["a strap"]}}
 
@@ -90,10 +96,10 @@ MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes"
 @pytest.mark.parametrize(
     ("second", "reason"),
     [
-        (worn("second", one_each("300 /cm3", "200 /cm3")), "2 wearers in common, at least 3 are needed"),
-        (worn("second", one_each("300 /cm3")), "1 wearer in common, at least 3 are needed"),
-        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), "0 wearers in common, at least 3 are needed"),
-        (worn("second", _one_aborted()), "2 wearers in common, at least 3 are needed"),
+        (worn("second", one_each("300 /cm3", "200 /cm3")), few(2, 1, 0)),
+        (worn("second", one_each("300 /cm3")), few(1, 2, 0)),
+        (worn("second", [a_session(inside("9 /cm3"), wearer="wren")]), few(0, 3, 1)),
+        (worn("second", _one_aborted()), few(2, 1, 0)),
         (worn("second", _given()), "the instrument gave factors without what they rest on"),
         (
             worn("second", _none_counted()),
@@ -156,6 +162,37 @@ def test_of_several_conditions_the_one_with_most_wearers_is_taken() -> None:
     assert difference.conditions is not None
     assert difference.conditions.protocol == "eight-standard-exercises" != protocol.id
     assert difference.ratio.value == pytest.approx(1)  # the same sessions: by definition
+
+
+def _shared_and_not(first: int, second: int) -> list[Data]:
+    """Return three exercises with the first wearers, and the eight standard ones with the second number of them."""
+    both = one_each(*["300 /cm3", "200 /cm3", "100 /cm3", "30 /cm3"][:first])
+    return [*both, *(session | {"id": f"e{n}"} for n, session in enumerate(_standard()[:second]))]
+
+
+def test_the_same_wearers_go_before_more_other_wearers() -> None:
+    found = the_difference(worn("first", _shared_and_not(4, 3)), worn("second", _shared_and_not(1, 3)))
+    assert found.conditions is not None
+    assert (found.conditions.protocol, found.people) == ("eight-standard-exercises", People.SAME_WEARERS)
+
+
+SIX = ("ash", "birch", "cedar", "dogwood", "elder", "fir")
+
+
+def _by(*wearers: str) -> list[Data]:
+    return [a_session(inside(f"{30 + 10 * n} /cm3"), id=wearer, wearer=wearer) for n, wearer in enumerate(wearers)]
+
+
+def test_other_wearers_are_compared_where_too_few_wore_both() -> None:
+    # ash and dogwood wore both; of the others two wore the first and two the second, which are too few
+    found = the_difference(worn("first", _by(*SIX[:4])), worn("second", _by(SIX[0], *SIX[3:])))
+    assert found.ratio.not_scored == few(2, 2, 2)
+    found = the_difference(worn("first", _by(*SIX[:3])), worn("second", _by(*SIX[3:])))
+    # source: definition; the same factors with other people: 100, 75 and 60 against the same
+    assert found.people is People.OTHER_WEARERS
+    assert found.ratio.value == pytest.approx(1)
+    assert found.decision is not None
+    assert found.decision.apart is Apart.CANNOT_BE_TOLD_APART
 
 
 def test_there_is_one_comparison_for_each_kind_that_has_two_devices_or_more() -> None:

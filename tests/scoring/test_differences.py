@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from generator.errors import OutsideRange
+from generator.model.difference_result import Apart
 from generator.scoring.differences import (
-    Apart,
+    MOST_PAIRS,
     adjusted_probabilities,
     better_for_a_new_wearer,
     least_sign_flip_probability,
@@ -60,7 +61,7 @@ def test_too_many_pairs_or_none() -> None:
     with pytest.raises(OutsideRange, match="pairs: found 0 values, expected at least 1"):
         sign_flip_probability([])
     with pytest.raises(OutsideRange, match="pairs fewer than the most: found -1"):
-        sign_flip_probability([0.1] * 21)
+        sign_flip_probability([0.1] * 31)
     with pytest.raises(OutsideRange, match="size of a difference: found nan"):
         sign_flip_probability([0.1, math.nan])
     with pytest.raises(OutsideRange, match="pairs: found 0"):
@@ -150,6 +151,22 @@ def test_exchanging_the_devices_gives_the_opposite_probability() -> None:
 def test_differences_all_the_same_say_nothing_of_a_new_wearer() -> None:
     with pytest.raises(OutsideRange, match="differences: found no two different values"):
         better_for_a_new_wearer([0.5, 0.5], 0.95)
+
+
+@pytest.mark.parametrize("pairs", [2, 3, 30])
+def test_pairs_that_hardly_differ_leave_no_doubt_and_end_at_once(pairs: int) -> None:
+    # source: the limits go to 1 as the spread goes to nothing; with t of a million the library's inverse does not end
+    differences = [1.0] * (pairs - 1) + [1.0 + 1e-9]
+    assert better_for_a_new_wearer(differences, 0.95) == (1.0, 1.0, 1.0)
+    assert better_for_a_new_wearer([-each for each in differences], 0.95) == pytest.approx((0.0, 0.0, 0.0), abs=1e-100)
+
+
+def test_the_greatest_number_of_pairs() -> None:
+    # source: symmetry and the normal distribution that so many pairs come near to: z = sum(d) / sqrt(sum(d^2))
+    differences = [float(value) for value in np.random.default_rng(20261125).normal(0.3, 1, MOST_PAIRS)]
+    z = math.fsum(differences) / math.sqrt(math.fsum(each**2 for each in differences))
+    assert sign_flip_probability(differences) == pytest.approx(2 * stats.norm.sf(abs(z)), rel=0.05)
+    assert sign_flip_probability([1.0] * MOST_PAIRS) == least_sign_flip_probability(MOST_PAIRS)
 
 
 def test_an_interval_without_a_test_does_not_tell_apart() -> None:

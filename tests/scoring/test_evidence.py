@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from generator.model.device_test import DeviceTest
+from generator.model.difference_result import Apart, People
 from generator.model.evidence_result import CalibrationOnDay, Evidence, Item
 from generator.model.fit_result import FitSummary
 from generator.model.lineage_result import ConfigurationResult, Side
@@ -232,6 +233,58 @@ def test_only_wearers_of_both_sides_stand_side_by_side() -> None:
 )
 def test_what_was_not_measured_in_the_same_way_is_not_set_side_by_side(before: Data) -> None:
     assert configurations(a_test([before], id="before"), AFTER)["taped"].fit == ()
+
+
+WEARERS = ("ash", "birch", "cedar", "dogwood", "elder", "fir")
+"""In the order of their letters: A to F."""
+
+
+def on(*wearers: str, factor: float) -> list[Data]:
+    """Return sessions with 3000 /cm3 outside, whose factors are a third above one another."""
+    return [
+        a_session(readings(*[f"{3000 / factor / 1.3**n:.3f} /cm3"] * 3), id=wearer, wearer=wearer)
+        for n, wearer in enumerate(wearers)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "people", "shown", "left_out"),
+    [
+        (WEARERS[:3], WEARERS[:4], People.SAME_WEARERS, {"A", "B", "C"}, ("D",)),
+        (WEARERS[:3], WEARERS[3:], People.OTHER_WEARERS, {"A", "B", "C", "D", "E", "F"}, ()),
+        (WEARERS[:2], WEARERS[1:4], None, {"B"}, ("A", "C", "D")),
+    ],
+    ids=["same", "others", "too few"],
+)
+def test_what_before_and_after_differ_by(
+    before: tuple[str, ...], after: tuple[str, ...], people: People | None, shown: set[str], left_out: tuple[str, ...]
+) -> None:
+    (pair,) = configurations(
+        a_test(on(*before, factor=50), id="before"),
+        a_test(on(*after, factor=100), id="after", configuration=modified("taped")),
+    )["taped"].fit
+    found = pair.difference
+    assert (found.people, {each.wearer for each in pair.sessions}, pair.one_side_only) == (people, shown, left_out)
+    assert found.ratio.key == "change-taped-1"
+    if people is None:
+        assert (found.ratio.value, found.decision) == (None, None)
+    else:
+        # source: definition; every factor after is twice the one before
+        assert found.ratio.value == pytest.approx(2, rel=1e-4)
+        assert found.decision is not None
+
+
+def test_all_changes_of_a_device_are_decided_together() -> None:
+    found = configurations(
+        a_test(on(*WEARERS, factor=50), id="before"),
+        a_test(on(*WEARERS, factor=100), id="after", configuration=modified("taped")),
+        a_test(on(*WEARERS, factor=60), id="later", configuration=modified("wider", "taped", description="hem wider")),
+    )
+    pairs = [pair.difference for part in found.values() for pair in part.fit]
+    # source: definition; six pairs all on one side are 2 of 64 patterns, and there are two such changes
+    assert [each.chance.value for each in pairs if each.chance is not None] == [2 / 64] * 2
+    assert [each.adjusted_chance.value for each in pairs if each.adjusted_chance is not None] == [4 / 64] * 2
+    assert [each.decision.apart for each in pairs if each.decision is not None] == [Apart.CANNOT_BE_TOLD_APART] * 2
 
 
 def test_a_base_that_was_withdrawn_is_not_shown_beside() -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from generator.loading import load_catalogue, load_reference
+from generator.model.difference_result import FactorDifference
 from generator.model.reference import CheckValue, Method
 from generator.model.result import Figure, Working
 from tests.scoring.builders import score_all
@@ -88,6 +89,32 @@ def test_results_name_methods_that_exist_and_symbols_that_the_method_explains() 
             check_symbols(figure.working)
         if figure.interval is not None and figure.interval.working is not None:
             check_symbols(figure.interval.working)
+
+
+def test_comparisons_and_changes_name_symbols_that_their_methods_explain() -> None:
+    loaded = load_catalogue(Path("records"))
+    assert loaded.catalogue is not None
+    results = score_all(loaded.catalogue)
+    stated: list[FactorDifference] = [each for part in results.comparisons.values() for each in part.differences]
+    for device in results.devices.values():
+        stated += [pair.difference for part in device.configurations for pair in part.fit]
+    figures = [
+        figure
+        for each in stated
+        for figure in (each.ratio, each.chance, each.least_chance, each.adjusted_chance, each.better_for_new_wearer)
+        if figure is not None
+    ]
+    assert figures
+    for figure in figures:
+        assert (figure.value is None) == (figure.not_scored is not None) == (figure.working is None)
+        assert {*methods_used(figure)} <= set(METHODS)
+        if figure.value is not None:
+            assert (figure.interval is None) == (figure.no_interval is not None)
+    decisions = [each.decision for each in stated if each.decision is not None]
+    workings = [figure.working for figure in figures] + [decision.working for decision in decisions]
+    for working in workings:
+        if working is not None:
+            check_symbols(working)
 
 
 def check_symbols(working: Working) -> None:
