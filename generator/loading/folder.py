@@ -86,6 +86,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         methods=dict(sorted(records.reference.methods.items())),
         caution_rules=records.reference.caution_rules,
         landmarks=records.reference.landmarks,
+        assigned_protection=records.reference.assigned_protection,
         comparisons=_by_id(records.comparisons),
         logs=dict(sorted(logs.items())),
         pictures=dict(sorted(pictures.items())),

@@ -10,6 +10,7 @@ from generator.model.comparison_result import ComparisonResult
 from generator.model.evidence_result import Evidence
 from generator.model.instrument_result import InstrumentResult
 from generator.model.lineage_result import ConfigurationResult
+from generator.model.meaning_result import DeviceMeaning
 from generator.model.result import Finding, RecordResult, TopicSummary
 
 
@@ -29,6 +30,8 @@ class DeviceResult(Frozen):
     """Each claim of the maker, held against the figures."""
     approvals: tuple[ApprovalCoverage, ...] = ()
     """Each approval that the maker states, held against what each record tested."""
+    meaning: DeviceMeaning
+    """What may be set beside its fit factors: assigned factors, devices of the same day, a what-if."""
     findings: tuple[Finding, ...]
 
     @property
