@@ -27,5 +27,5 @@ class AssignedProtection(Frozen):
     holds_for: Text
     """The class of devices, in the body's terms."""
     needs: Text | None = None
-    """What else must hold, in words."""
+    """What else must hold, as the end of a sentence that begins with `only if`."""
     source: Source

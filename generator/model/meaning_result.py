@@ -67,7 +67,7 @@ class WornSession(Frozen):
 
 
 class SameDay(Frozen):
-    """Devices that one wearer wore on one day: same tester, same protocol, same particle counter."""
+    """Devices that one wearer wore on one day: same tester, same whole protocol, same particle counter."""
 
     wearer: str
     """The wearer's letter."""

@@ -9,12 +9,12 @@ from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text
 from generator.presenting.meaning_views import AssignedView
 from generator.presenting.views import Cell, Column, Row, Table
-from generator.presenting.wording import count_text, listed, sentence_case, source_text
+from generator.presenting.wording import count_text, listed, sentence_case, source_text, status_text
 
 WHAT_IT_IS = (
-    "An assigned protection factor is the level of protection that a body expects a class of approved devices to give at "
-    "work, where trained and fit-tested wearers use them in a complete programme. It is not a measurement of any device, "
-    "and no fit factor can be turned into one."
+    "An assigned protection factor is the level of protection that a body expects a class of approved devices to give "
+    "at work, where trained and fit-tested wearers use them in a complete programme. It is not a measurement of any "
+    "device, and no fit factor can be turned into one."
 )
 BY_BODY = "Other bodies print other numbers for the same devices, so that a number says nothing without its body."
 _NONE = "No assigned protection factor is given: such factors belong to "
@@ -36,11 +36,13 @@ def present_assigned(device: Device, result: AssignedProtectionResult, context: 
     rules = {rule.id: rule for rule in context.catalogue.assigned_protection}
     several = len(device.approvals_stated) > 1
     rows = tuple(_row(factor, rules[factor.rule], several) for factor in result.factors)
-    approvals = sorted({factor.approval for factor in result.factors})
-    holds = "It is the maker’s statement that this device is approved; nothing here confirms it. "
-    holds += f"Only if {_approval_words(approvals, several)}, and only for the device as supplied:"
+    holds = _approval_words(sorted({factor.approval for factor in result.factors}), several)
+    if_so = (
+        f"That this device is approved is its maker’s statement, which nothing here confirms. If {holds}, then for the "
+        "device as supplied:"
+    )
     return AssignedView(
-        (WHAT_IT_IS, BY_BODY, *_not_for(result), holds),
+        (WHAT_IT_IS, BY_BODY, *_not_for(result), if_so),
         Table("assigned-protection", "Assigned protection factors, by body; not measured here", _COLUMNS, rows),
     )
 
@@ -48,8 +50,7 @@ def present_assigned(device: Device, result: AssignedProtectionResult, context: 
 _COLUMNS = (
     Column("Body"),
     Column("Assigned factor", numeric=True),
-    Column("For"),
-    Column("Only if"),
+    Column("For what, and only if"),
 )
 
 
@@ -62,16 +63,21 @@ def _approval_words(approvals: list[int], several: bool) -> str:
 
 def _row(factor: AssignedFactor, rule: AssignedProtection, several: bool) -> Row:
     which = f"approval {factor.approval}" if several else "the stated approval"
-    condition = f"{which} holds"
+    condition = f"Only if {which} holds"
     if not factor.named:
-        condition += f" and is one under {rule.named_as[0]}, which its statement does not name"
-    note = f"{rule.needs}" if rule.needs is not None else None
+        condition += f", and is one under {rule.named_as[0]}, which its statement does not name"
+    condition += f"; and only if {rule.needs}" if rule.needs is not None else "."
+    source = f"{rule.source.document}, {rule.source.clause} ({status_text(rule.source.status)})"
     return Row(
         (
-            Cell(rule.body, note=source_text(rule.source)),
+            Cell(rule.body, note=source),
             Cell(quantity_text(factor.value, "1"), id=f"assigned-{rule.id}-value"),
-            Cell(rule.holds_for, f"requirements.html#{rule.id}"),
-            Cell(sentence_case(condition), note=note, id=f"assigned-{rule.id}-condition"),
+            Cell(
+                sentence_case(rule.holds_for),
+                f"requirements.html#{rule.id}",
+                condition,
+                f"assigned-{rule.id}-condition",
+            ),
         ),
         id=f"assigned-{rule.id}",
     )
@@ -83,35 +89,33 @@ def _not_for(result: AssignedProtectionResult) -> tuple[str, ...]:
     count = sentence_case(count_text(len(result.not_for), "record"))
     verb = "is" if len(result.not_for) == 1 else "are"
     return (
-        f"{count} {verb} of a modified device, or of one with a part that no stated approval covers: "
-        f"{listed(result.not_for)}. An approval is of the complete device as supplied, and so is what is assigned for it.",
+        f"{count} {verb} of a modified device, or of one with a part that no stated approval covers, so that nothing "
+        f"is assigned to what was tested there: {listed(result.not_for)}.",
     )
 
 
-def assigned_table(context: Context) -> Table:
-    """Return every factor that the catalogue may show, for the page of requirements."""
+def assigned_tables(context: Context) -> tuple[Table, ...]:
+    """Return every factor that a device's page may show, a table for each body, for the page of requirements."""
+    by_body: dict[str, list[AssignedProtection]] = {}
+    for rule in context.catalogue.assigned_protection:
+        by_body.setdefault(rule.body, []).append(rule)
+    return tuple(_table(number, body, rules) for number, (body, rules) in enumerate(by_body.items(), start=1))
+
+
+def _table(number: int, body: str, rules: list[AssignedProtection]) -> Table:
+    shown = "where a stated approval names the class"
+    if not all(rule.must_be_named for rule in rules):
+        shown = "by the kind of device, where an approval is stated"
     rows = tuple(
         Row(
             (
-                Cell(rule.body),
+                Cell(sentence_case(rule.holds_for), note=f"Only if {rule.needs}" if rule.needs is not None else None),
                 Cell(quantity_text(rule.value, "1")),
-                Cell(rule.holds_for, note=rule.needs),
-                Cell(
-                    f"an approval names {listed(rule.named_as[:1])}"
-                    if rule.must_be_named
-                    else "an approval of it is stated"
-                ),
                 Cell(source_text(rule.source)),
             ),
             id=rule.id,
         )
-        for rule in context.catalogue.assigned_protection
+        for rule in rules
     )
-    columns = (
-        Column("Body"),
-        Column("Assigned factor", numeric=True),
-        Column("For"),
-        Column("Shown where"),
-        Column("Source"),
-    )
-    return Table("assigned-factors", "Assigned protection factors, by body", columns, rows)
+    columns = (Column("For"), Column("Assigned factor", numeric=True), Column("Source"))
+    return Table(f"assigned-by-{number}", f"Assigned by {body}; shown {shown}", columns, rows)

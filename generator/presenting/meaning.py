@@ -26,7 +26,6 @@ from generator.presenting.wording import count_text, day_text, sentence_case
 _SAME_DAY_COLUMNS = (
     Column("Wearer and day"),
     Column("Worn"),
-    Column("Donning", numeric=True),
     Column("Overall fit factor", numeric=True),
     Column("95 % interval", numeric=True),
 )
@@ -76,13 +75,11 @@ def _same_day(days: Iterable[SameDay], context: Context) -> SameDayView | None:
     who = sentence_case(count_text(wearers, "wearer"))
     return SameDayView(
         (
-            f"{who} of this device also wore another one on the same day: the same face, tester, exercises and particle "
-            "counter. The factors of the other device are that wearer’s own measure for those of this one.",
-            "They are of single days. No difference is made of them here.",
+            f"{who} of this device also wore another one on the same day: the same face, tester, exercises and "
+            "particle counter. The factors of the other device are that wearer’s own measure for those of this one. "
+            "They are of single days, and no difference is made of them here.",
         ),
-        Table(
-            "same-day-table", "Overall fit factors of the same wearer on the same day", _SAME_DAY_COLUMNS, tuple(rows)
-        ),
+        Table("same-day-table", "Overall fit factors by wearer and day", _SAME_DAY_COLUMNS, tuple(rows)),
     )
 
 
@@ -90,7 +87,7 @@ def _session_row(session: WornSession, item: SameDay, own: bool, several: bool, 
     protocol = context.catalogue.protocols[item.protocol].title if several else None
     name = "this device" if own else context.catalogue.devices[session.device].name
     modified = "modified" if session.state is State.MODIFIED else ""
-    state = ", ".join(word for word in (modified, blower_words(session.blower)) if word)
+    state = (f"donning {session.donning}", modified, blower_words(session.blower))
     return Row(
         (
             Cell(
@@ -98,8 +95,7 @@ def _session_row(session: WornSession, item: SameDay, own: bool, several: bool, 
                 context.record_link(session.record, f"fit.{session.session}").href,
                 protocol,
             ),
-            Cell(name, None if own else f"devices/{session.device}.html", state or None),
-            Cell(str(session.donning)),
+            Cell(name, None if own else f"devices/{session.device}.html", ", ".join(filter(None, state))),
             Cell(
                 shown_value(session.record, session.overall, context),
                 id=f"same-day-{session.record}-{session.overall.key}-value",
@@ -120,8 +116,8 @@ def _off_time(found: OffTime, context: Context) -> OffTimeView:
     return OffTimeView(
         sentences=(
             "Nobody measured this; it is arithmetic on one measured factor. "
-            f"It takes {taken} as the protection whenever the device is worn, and the air around the wearer as the same "
-            "all the time, breathed as it is while the device is off.",
+            f"It takes {taken} as the protection whenever the device is worn, and the air around the wearer as the "
+            "same all the time, breathed as it is while the device is off.",
         ),
         facts=(
             Fact(

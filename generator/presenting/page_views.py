@@ -246,7 +246,7 @@ class RequirementsPage:
     head: PageHead
     criteria: tuple[Definition, ...]
     protocols: tuple[Table, ...]
-    assigned: Table
+    assigned: tuple[Table, ...]
     assigned_words: tuple[str, ...]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.model.base import NotRecorded
 from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Protocol
-from generator.presenting.assigned_protection import BY_BODY, WHAT_IT_IS, assigned_table
+from generator.presenting.assigned_protection import BY_BODY, WHAT_IT_IS, assigned_tables
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text, unit_text
@@ -118,7 +118,7 @@ def present_requirements(context: Context) -> RequirementsPage:
         ),
         criteria=tuple(_criterion(criterion) for criterion in context.catalogue.criteria.values()),
         protocols=tuple(_protocol_table(protocol) for protocol in context.catalogue.protocols.values()),
-        assigned=assigned_table(context),
+        assigned=assigned_tables(context),
         assigned_words=(WHAT_IT_IS, BY_BODY),
     )
 

@@ -11,8 +11,8 @@ from generator.model.meaning_result import SameDay, WornSession
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 
-_Key = tuple[Day, str, str, str, str, Basis]
-"""Day, wearer, tester, protocol, particle counter, and how much of the protocol a factor stands for."""
+_Key = tuple[Day, str, str, str, str]
+"""Day, wearer, tester, protocol and particle counter."""
 
 
 def same_day_tests(device: str, catalogue: PublishedCatalogue) -> tuple[PublishedTest, ...]:
@@ -33,8 +33,8 @@ def same_day_wear(
 ) -> tuple[SameDay, ...]:
     """Return what each wearer of a device wore beside it on a day; `records` are the results of all records, by id.
 
-    Shared by all of them are tester, day, protocol, particle counter, and whether the factors stand for the whole of
-    the protocol. Only sessions that count are taken, and other devices only as supplied.
+    Shared by all of them are tester, day, protocol and particle counter. Only sessions that count and did the whole
+    protocol are taken, and other devices only as supplied.
     """
     own: dict[_Key, list[WornSession]] = {}
     for test in catalogue.standing_tests_of(device):
@@ -56,7 +56,7 @@ def same_day_wear(
             others=_ordered(others[key]),
         )
         for key in sorted(own.keys() & others.keys())
-        for day, wearer, tester, protocol, counter, _ in (key,)
+        for day, wearer, tester, protocol, counter in (key,)
     )
 
 
@@ -67,20 +67,18 @@ def _worn(test: PublishedTest, records: Mapping[str, RecordResult]) -> Iterator[
     if counter is None or not isinstance(fit, FitResult):
         return
     for session in fit.sessions:
-        if session.counted and session.overall is not None and session.overall.value is not None:
-            key = (test.dates.performed, session.wearer, test.tester, session.protocol, counter, session.basis)
-            yield (
-                key,
-                WornSession(
-                    device=test.device,
-                    record=test.id,
-                    session=session.session,
-                    donning=session.donning,
-                    blower=session.blower,
-                    state=test.configuration.state,
-                    overall=session.overall,
-                ),
+        whole = session.counted and session.basis is Basis.WHOLE_PROTOCOL
+        if whole and session.overall is not None and session.overall.value is not None:
+            worn = WornSession(
+                device=test.device,
+                record=test.id,
+                session=session.session,
+                donning=session.donning,
+                blower=session.blower,
+                state=test.configuration.state,
+                overall=session.overall,
             )
+            yield (test.dates.performed, session.wearer, test.tester, session.protocol, counter), worn
 
 
 def _ordered(sessions: list[WornSession]) -> tuple[WornSession, ...]:
