@@ -31,7 +31,7 @@ class ComparedSession(Frozen):
     donning: int
     """Which time this was that the wearer put the device on for that record, from 1."""
     conditions: FitConditions | None
-    """None where the kind of counter is not on record."""
+    """The conditions it was measured under; None where the kind of counter is not on record."""
     blower: str | None
     """`off` or the blower's setting; null for a device without a blower."""
     as_given: bool
