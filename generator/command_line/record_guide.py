@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import inspect
-import re
 from collections.abc import Iterator
 from enum import Enum
 from types import NoneType, UnionType
@@ -14,6 +13,8 @@ import click
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
+from generator.command_line.guide_headings import anchor, described, heading, link
+from generator.command_line.result_guide import RESULT_HEADING, result_guide
 from generator.loading.explain import FORMS
 from generator.loading.model_keys import parts_of
 from generator.loading.slugs import SLUGS_BY_GROUP
@@ -105,24 +106,25 @@ def record_guide() -> str:
     sections = [_OPENING, "## Contents\n\n" + "\n".join(_contents()) + "\n"]
     told: set[type[Frozen]] = {NotRecorded}
     for place, model in KINDS:
-        sections.append(f"## {_heading(model)}\n\n`records/{place}`\n\n{_table(model)}")
+        sections.append(f"## {heading(model)}\n\n`records/{place}`\n\n{_table(model)}")
         told.add(model)
         for part in _parts_below(model, told):
-            sections.append(f"### {_heading(part)}\n\n{_described(part)}\n\n{_table(part)}")
+            sections.append(f"### {heading(part)}\n\n{described(part)}\n\n{_table(part)}")
     sections.append(f"## Logs\n\n`records/logs/<name>.csv`\n\n{_LOGS}")
     sections.append(f"## Pictures\n\n`records/pictures/<name>.png` or `.jpg`\n\n{_PICTURES}")
-    sections += [_units(), _problems()]
+    sections += [_units(), _problems(), result_guide()]
     sections.append(f"---\n\nThis page is made from the code by `{COMMAND}`; do not edit it by hand.\n")
     return "\n".join(sections)
 
 
 def _contents() -> Iterator[str]:
     for place, model in KINDS:
-        yield f"- [{_heading(model)}](#{_anchor(model)}): `records/{place}`"
+        yield f"- [{heading(model)}](#{anchor(model)}): `records/{place}`"
     yield "- [Logs](#logs): `records/logs/<name>.csv`"
     yield "- [Pictures](#pictures): `records/pictures/<name>.png` or `.jpg`"
     yield "- [Units](#units)"
     yield "- [Problems](#problems)"
+    yield f"- [{RESULT_HEADING}](#{RESULT_HEADING.lower().replace(' ', '-')})"
 
 
 def _parts_below(model: type[Frozen], told: set[type[Frozen]]) -> Iterator[type[Frozen]]:
@@ -133,18 +135,6 @@ def _parts_below(model: type[Frozen], told: set[type[Frozen]]) -> Iterator[type[
                 told.add(part)
                 yield part
                 yield from _parts_below(part, told)
-
-
-def _heading(model: type[Frozen]) -> str:
-    return re.sub(r"(?<=[a-z])([A-Z])", lambda match: f" {match[1].lower()}", model.__name__)
-
-
-def _anchor(model: type[Frozen]) -> str:
-    return _heading(model).lower().replace(" ", "-")
-
-
-def _described(model: type[Frozen]) -> str:
-    return inspect.cleandoc(model.__doc__ or "")
 
 
 def _table(model: type[Frozen]) -> str:
@@ -174,7 +164,7 @@ def _form(hint: Any, extras: tuple[Any, ...] = ()) -> str:
         rule = next(extra for extra in extras if isinstance(extra, QuantityOf))
         return f"{' or '.join(rule.dimensions)}, such as `{rule.example}`"
     if inspect.isclass(hint) and issubclass(hint, Frozen):
-        return f"[{_heading(hint).lower()}](#{_anchor(hint)})"
+        return link(hint)
     return _simple_form(hint, extras)
 
 

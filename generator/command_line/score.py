@@ -52,12 +52,15 @@ def score(record: str, layout: str, records: Path) -> None:
     stands, and the working it was itself derived by.
 
     The JSON of a device holds what its records say together: `records` that stand, `topics` with the groups of sessions
-    that may stand beside one another and the run that governs, `claims` and `approvals` with their outcome, `findings`.
+    that may stand beside one another and the run that governs, `claims` and `approvals` with their outcome, `meaning`
+    with what may be set beside its fit factors, `findings`.
     That of a comparison holds its `devices` as summarised, and for each pair a difference: the figures `ratio`,
     `chance`, `least_chance`, `adjusted_chance` and `better_for_new_wearer`, `people` (the same wearers or others), and
     the `decision`. The `configurations` of a device hold the same as `difference` of after and before a change.
     That of an instrument holds `calibrations` with `state` and the records `affected` where one was found out of
     tolerance, `records`, and `checks` with `limits` and `readings`.
+
+    The record guide, records/README.md, explains every key under "Results as JSON".
 
     Exit codes: 0 good, 1 the records have problems, 2 there is no such record.
     """
@@ -104,12 +107,14 @@ def _record(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
 
 def _device(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
     from generator.scoring.catalogue import score_catalogue
+    from generator.scoring.same_day import same_day_tests
 
-    # Its own records suffice: what others hold bears on it only in comparisons.
+    # What others hold bears on it only in comparisons, and where its wearers wore them on the same day.
+    tests = (*catalogue.tests_of(name), *same_day_tests(name, catalogue))
     alone = replace(
         catalogue,
-        devices={name: catalogue.devices[name]},
-        device_tests={test.id: test for test in catalogue.tests_of(name)},
+        devices={each: catalogue.devices[each] for each in sorted({name, *(test.device for test in tests)})},
+        device_tests={test.id: test for test in tests},
         comparisons={},
     )
     result = score_catalogue(alone)

@@ -87,6 +87,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         caution_rules=records.reference.caution_rules,
         landmarks=records.reference.landmarks,
         panels=records.reference.panels,
+        assigned_protection=records.reference.assigned_protection,
         comparisons=_by_id(records.comparisons),
         logs=dict(sorted(logs.items())),
         pictures=dict(sorted(pictures.items())),

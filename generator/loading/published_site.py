@@ -106,6 +106,7 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         caution_rules=reference.caution_rules,
         landmarks=reference.landmarks,
         panels=reference.panels,
+        assigned_protection=reference.assigned_protection,
         logs={name: _log(site, name, str(sha256)) for name, sha256 in logs.items()},
         record_sha256=hashes,
     )

@@ -1,4 +1,4 @@
-"""The reference data that comes with the generator: criteria, protocols, methods, caution rules, landmarks."""
+"""The reference data that comes with the generator: criteria, protocols, methods, caution rules and the like."""
 
 from __future__ import annotations
 
@@ -12,10 +12,11 @@ from generator import reference
 from generator.errors import GeneratorFailed
 from generator.loading.explain import checked
 from generator.loading.yaml_source import read_yaml
+from generator.model.assigned_protection import AssignedProtection
 from generator.model.panel import PanelRule
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 
-_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule)
+_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection)
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,7 @@ class Reference:
     caution_rules: tuple[CautionRule, ...]
     landmarks: tuple[ScaleLandmark, ...]
     panels: Mapping[str, PanelRule]
+    assigned_protection: tuple[AssignedProtection, ...]
 
 
 @cache
@@ -46,6 +48,7 @@ def load_reference() -> Reference:
         caution_rules=_items("cautions.yaml", CautionRule),
         landmarks=_items("landmarks.yaml", ScaleLandmark),
         panels={item.id: item for item in _items("panels.yaml", PanelRule)},
+        assigned_protection=_items("assigned_protection.yaml", AssignedProtection),
     )
 
 

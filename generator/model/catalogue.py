@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from generator.model.assigned_protection import AssignedProtection
 from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.device_test import DeviceTest
@@ -30,6 +31,7 @@ class PublicRecords:
     landmarks: tuple[ScaleLandmark, ...] = ()
     panels: Mapping[str, PanelRule] = field(default_factory=dict)
     """Rules about whole panels of wearers, by id."""
+    assigned_protection: tuple[AssignedProtection, ...] = ()
     comparisons: Mapping[str, Comparison] = field(default_factory=dict)
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""

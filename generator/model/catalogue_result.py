@@ -10,6 +10,7 @@ from generator.model.comparison_result import ComparisonResult
 from generator.model.evidence_result import Evidence
 from generator.model.instrument_result import InstrumentResult
 from generator.model.lineage_result import ConfigurationResult
+from generator.model.meaning_result import DeviceMeaning
 from generator.model.result import Finding, RecordResult, TopicSummary
 
 
@@ -17,10 +18,13 @@ class DeviceResult(Frozen):
     """What the records of one device say together: a summary per topic."""
 
     device: str
+    """The id of the device."""
     records: tuple[str, ...]
     """The records that the summaries are made of; those that were withdrawn are not among them."""
     withdrawn_records: tuple[str, ...] = ()
+    """The ids of its records that were withdrawn."""
     topics: dict[str, SerializeAsAny[TopicSummary]]
+    """By the topic's name, `fit` or `flow`."""
     evidence: Evidence | None = None
     """What the results rest on."""
     configurations: tuple[ConfigurationResult, ...] = ()
@@ -29,7 +33,10 @@ class DeviceResult(Frozen):
     """Each claim of the maker, held against the figures."""
     approvals: tuple[ApprovalCoverage, ...] = ()
     """Each approval that the maker states, held against what each record tested."""
+    meaning: DeviceMeaning
+    """What may be set beside its fit factors: assigned factors, devices of the same day, a what-if."""
     findings: tuple[Finding, ...]
+    """What scoring noticed of the device as a whole."""
 
     @property
     def all_findings(self) -> tuple[Finding, ...]:
@@ -41,8 +48,12 @@ class CatalogueResult(Frozen):
     """All results, by record, by device, by comparison and by instrument."""
 
     records: dict[str, RecordResult]
+    """The result of each test record, by its id."""
     devices: dict[str, DeviceResult]
+    """The result of each device, by its id."""
     comparisons: dict[str, ComparisonResult] = Field(default_factory=dict)
+    """The result of each comparison, by its id."""
     instruments: dict[str, InstrumentResult] = Field(default_factory=dict)
+    """The result of each instrument, by its id."""
     libraries: dict[str, str] = Field(default_factory=dict)
     """Name and version of each library that took part in scoring."""

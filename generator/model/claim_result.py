@@ -25,12 +25,17 @@ class ClaimResult(Frozen):
     claimed: float | None
     """The least value that is claimed, in `unit`; None where nothing here can measure it."""
     unit: str | None
+    """The unit of the claimed value; null where nothing here can measure it."""
     setting: str | None
+    """The blower setting that is claimed for; null for every setting."""
     outcome: ClaimOutcome
+    """How it stands to what was measured."""
     figures: int
     """How many figures the claim was held against."""
     record: str | None
+    """The record that holds the figure; null where there is none."""
     figure: Figure | None
+    """The figure that decides; null where there is none."""
     reason: str
     """One sentence: why this outcome."""
 
@@ -49,7 +54,10 @@ class ApprovalCoverage(Frozen):
     approval: int
     """Its place among the device's stated approvals, counted from 1."""
     record: str
+    """The id of the test record."""
     coverage: Coverage
+    """Whether what was tested lies within it."""
     outside: tuple[str, ...]
     """What lies outside, such as `power source: pack of eight cells`."""
     reason: str
+    """One sentence: why."""

@@ -21,12 +21,17 @@ class CalibrationResult(Frozen):
     """One calibration, and the test records that it puts in doubt."""
 
     date: Day
+    """The day of the calibration."""
     due: Day
+    """The day until which it holds."""
     certificate: str
+    """The number of the certificate."""
     state: CalibrationState
+    """How it stands."""
     found: str | None
     """What was found before anything was adjusted; None where the certificate does not say."""
     within_tolerance: bool | None
+    """Whether the instrument was found within its tolerance; null where the certificate does not say."""
     before: Day | None
     """The day of the calibration before it; None for the first."""
     affected: tuple[str, ...]
@@ -37,11 +42,17 @@ class ControlLimits(Frozen):
     """The lines of a control chart, in the check standard's unit."""
 
     action_low: float
+    """The lower action limit."""
     warning_low: float
+    """The lower warning limit."""
     centre: float
+    """The centre line."""
     warning_high: float
+    """The upper warning limit."""
     action_high: float
+    """The upper action limit."""
     method: str
+    """The id of the method."""
 
 
 class ReadingState(StrEnum):
@@ -56,39 +67,54 @@ class ReadingResult(Frozen):
     """One reading of a check standard."""
 
     date: Day
+    """The day of the reading."""
     value: float
+    """What was read, in the check standard's unit."""
     state: ReadingState
+    """Where it lies."""
 
 
 class MeanOfReadings(Frozen):
     """The mean of all readings since the limits were set, with an interval, to hold against the centre."""
 
     value: float
+    """The mean, in the check standard's unit."""
     low: float | None
+    """The lower limit of its interval; null where there is none."""
     high: float | None
+    """The upper limit of its interval; null where there is none."""
     coverage: float
+    """The coverage probability of the interval, such as 0.95."""
     readings: int
+    """How many readings it is made from."""
     no_interval: str | None
     """Why there is no interval."""
     holds_centre: bool | None
     """Whether the interval holds the centre; None where there is no interval."""
     method: str
+    """The id of the method."""
 
 
 class CheckResult(Frozen):
     """One check standard: its limits, and its readings against them, oldest first."""
 
     standard: str
+    """The check standard's id."""
     unit: str
+    """The unit of its readings and limits."""
     limits: ControlLimits
+    """The lines of its control chart."""
     readings: tuple[ReadingResult, ...]
+    """Its readings, oldest first."""
     mean: MeanOfReadings
+    """The mean of its readings since the limits were set."""
 
 
 class InstrumentResult(Frozen):
     """Everything scored for one instrument."""
 
     instrument: str
+    """The instrument's id."""
     as_of: Day
     """The day it is looked at: that of the newest test in the catalogue."""
     state: CalibrationState | None
@@ -98,3 +124,4 @@ class InstrumentResult(Frozen):
     records: tuple[str, ...]
     """The test records that used the instrument, oldest first."""
     checks: tuple[CheckResult, ...]
+    """Each check standard."""

@@ -23,11 +23,17 @@ class SideSession(Frozen):
     """One session that counts, on one side of a change."""
 
     side: Side
+    """Before or after the change."""
     record: str
+    """The id of the test record."""
     session: str
+    """The session's id in the record."""
     wearer: str
+    """The wearer's letter."""
     donning: int
+    """Which time this was that the wearer put the device on for that record, from 1."""
     overall: Figure
+    """The overall fit factor."""
 
 
 class SideBySideFit(Frozen):
@@ -37,11 +43,15 @@ class SideBySideFit(Frozen):
     """
 
     protocol: str
+    """The protocol's id."""
     blower: str | None
+    """`off` or the blower's setting; null for a device without a blower."""
     counter: str | None
+    """Kind of particle counter; null where it is not on record."""
     basis: Basis = Basis.WHOLE_PROTOCOL
     """How much of the protocol the factors stand for."""
     sessions: tuple[SideSession, ...]
+    """Sessions of wearers who have some on both sides."""
     one_side_only: tuple[str, ...]
     """Wearers with sessions on one side only who are not shown."""
     difference: FactorDifference
@@ -52,18 +62,26 @@ class SideRun(Frozen):
     """One flow run on one side of a change."""
 
     side: Side
+    """Before or after the change."""
     record: str
+    """The id of the test record."""
     run: str
+    """The run's id in the record."""
     mean: Figure
+    """The mean supply flow, in L/min."""
 
 
 class SideBySideFlow(Frozen):
     """The runs before and after at one setting, battery and filter state; one side may have none."""
 
     setting: str
+    """The blower setting."""
     battery: str
+    """The state of the battery."""
     filter: str
+    """The state of the filter."""
     runs: tuple[SideRun, ...]
+    """The runs of both sides."""
 
 
 class ConfigurationResult(Frozen):
@@ -72,15 +90,22 @@ class ConfigurationResult(Frozen):
     key: str
     """Its name, else `as_supplied`, else what the record says of it."""
     name: str | None
+    """Its name in the records; null where it has none."""
     state: State
+    """Whether it is as supplied."""
     description: str
     """As the first record has it."""
     based_on: str | None
     """The key of the configuration that was changed; None where it is as supplied, or no standing record has it."""
     changes: tuple[str, ...]
+    """What was changed; empty for a device as supplied."""
     costs: ChangeCosts | None
+    """What the change costs; null where no record says."""
     mass_before: Recorded[Mass] | None
     """What the wearer carried before the change; None for a device as supplied."""
     records: tuple[str, ...]
+    """The ids of the standing records that tested it."""
     fit: tuple[SideBySideFit, ...]
+    """Fit before and after, for each set of conditions that both sides share."""
     flow: tuple[SideBySideFlow, ...]
+    """Supply flow before and after, by setting and state."""

@@ -17,6 +17,7 @@ from generator.presenting.context import Context
 from generator.presenting.evidence import present_evidence
 from generator.presenting.letterhead import page_head
 from generator.presenting.maker_side import contradicted, present_maker_side
+from generator.presenting.meaning import present_meaning
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
 from generator.presenting.pictures import device_pictures
 from generator.presenting.registry import shown_topics
@@ -173,6 +174,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         sections=sections,
         evidence=present_evidence(result, context),
         configurations=present_configurations(device, result, context),
+        meaning=present_meaning(device, result, context),
         records=_records(device, context),
         maker_side=present_maker_side(device, context),
         facts=_facts(device),

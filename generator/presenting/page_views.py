@@ -9,6 +9,7 @@ from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
 from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
+from generator.presenting.meaning_views import MeaningView, SameDayView
 from generator.presenting.page_parts import (
     AmendmentView,
     Letterhead,
@@ -89,6 +90,7 @@ class DevicePage:
     sections: tuple[TopicSection, ...]
     evidence: EvidenceView
     configurations: ConfigurationsView | None
+    meaning: MeaningView
     records: tuple[RecordEntry, ...]
     maker_side: MakerSide
     facts: tuple[Fact, ...]
@@ -119,6 +121,7 @@ class RecordPage:
     report: Report
     sha256: str
     data: tuple[Link, ...]
+    same_day: SameDayView | None = None
 
 
 @dataclass(frozen=True)
@@ -246,12 +249,14 @@ class MethodsIndex:
 
 @dataclass(frozen=True)
 class RequirementsPage:
-    """Criteria and protocols, each with clause and how it is known."""
+    """Criteria, protocols and assigned factors, each with clause and how it is known."""
 
     head: PageHead
     criteria: tuple[Definition, ...]
     panels: Table
     protocols: tuple[Table, ...]
+    assigned: tuple[Table, ...]
+    assigned_words: tuple[str, ...]
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from generator.presenting.digits import quantity_text
 from generator.presenting.fit_conditions import finding_detail, record_condition_facts
 from generator.presenting.instrument_doubts import doubts_about
 from generator.presenting.letterhead import page_head
+from generator.presenting.meaning import same_day_of_record
 from generator.presenting.page_views import RecordPage
 from generator.presenting.pictures import record_pictures
 from generator.presenting.registry import shown_topics
@@ -187,4 +188,5 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
                 if session.log is not None
             ),
         ),
+        same_day=same_day_of_record(test.id, device.id, context),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from generator.model.base import NotRecorded
 from generator.model.panel import PanelRule
 from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Principle, Protocol
+from generator.presenting.assigned_protection import BY_BODY, WHAT_IT_IS, assigned_tables
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text, unit_text
@@ -156,6 +157,8 @@ def present_requirements(context: Context) -> RequirementsPage:
         criteria=tuple(_criterion(criterion) for criterion in context.catalogue.criteria.values()),
         panels=_panels(context),
         protocols=tuple(_protocol_table(protocol) for protocol in context.catalogue.protocols.values()),
+        assigned=assigned_tables(context),
+        assigned_words=(WHAT_IT_IS, BY_BODY),
     )
 
 

@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy
 import scipy
 
 from generator.model.catalogue_result import CatalogueResult, DeviceResult
 from generator.model.device import Device
 from generator.model.fit_result import FitSummary
+from generator.model.meaning_result import DeviceMeaning
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
 from generator.scoring.approvals import approval_coverage, approval_findings
+from generator.scoring.assigned_protection import assigned_protection
 from generator.scoring.claims import claim_findings, claim_results
 from generator.scoring.comparisons import score_comparisons
 from generator.scoring.evidence import device_evidence
 from generator.scoring.instruments import score_instruments
 from generator.scoring.lineage import device_configurations
+from generator.scoring.off_time import off_time
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
+from generator.scoring.same_day import same_day_wear
 
 LIBRARIES = {"numpy": numpy.__version__, "scipy": scipy.__version__}
 """The libraries that take part in scoring, with their versions: results are disputed years later."""
@@ -37,10 +43,7 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordRe
 def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
     """Score all records and instruments, and sum up by device the records that were not withdrawn."""
     records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
-    devices = {
-        name: _sum_up(device, {test.id: records[test.id] for test in catalogue.standing_tests_of(name)}, catalogue)
-        for name, device in catalogue.devices.items()
-    }
+    devices = {name: _sum_up(device, records, catalogue) for name, device in catalogue.devices.items()}
     return CatalogueResult(
         records=records,
         devices=devices,
@@ -50,7 +53,8 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
     )
 
 
-def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
+def _sum_up(device: Device, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
+    results = {test.id: records[test.id] for test in catalogue.standing_tests_of(device.id)}
     summaries = {}
     for name, topic in scored_topics().items():
         of_topic = {record: result.topics[name] for record, result in results.items() if name in result.topics}
@@ -70,6 +74,11 @@ def _sum_up(device: Device, results: dict[str, RecordResult], catalogue: Publish
         configurations=device_configurations(device, results, catalogue),
         claims=claims,
         approvals=approvals,
+        meaning=DeviceMeaning(
+            assigned=assigned_protection(device, approvals, catalogue),
+            same_day=same_day_wear(device.id, records, catalogue),
+            off_time=off_time(fit, catalogue),
+        ),
         findings=(
             *device_findings(device, catalogue),
             *claim_findings(device, claims),

@@ -147,3 +147,33 @@ def test_json_of_a_device_sums_up_its_records(capsys: pytest.CaptureFixture[str]
     # source: the claim in the device's record, 170 L/min
     assert (claim["claimed"], claim["unit"]) == (170.0, "L/min")
     assert {"topics", "approvals", "findings"} <= set(document)
+
+
+def test_json_and_text_of_a_device_hold_what_its_wearers_wore_on_the_same_day(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # The surgical mask's record, once more on the day on which the same wearers wore the filtering facepiece.
+    records = tmp_path / "records"
+    shutil.copytree(RECORDS, records)
+    text = (records / "device_tests/meadowrue-pleat-2025-02.yaml").read_text(encoding="utf-8")
+    text = text.split("\namendments:")[0].replace('version: "2"', 'version: "1"')
+    for old, new in (
+        ("meadowrue-pleat-2025-02", "meadowrue-pleat-2025-05"),
+        ("performed: 2025-02-22", "performed: 2025-05-24"),
+        ("issued: 2025-02-28", "issued: 2025-06-02"),
+    ):
+        assert old in text
+        text = text.replace(old, new)
+    (records / "device_tests/meadowrue-pleat-2025-05.yaml").write_text(text + "\n", encoding="utf-8")
+    code, out, _ = score(capsys, "thriftleaf-fold", "--records", str(records), "--format", "json")
+    assert code == 0
+    document = json.loads(out)
+    loaded = load_catalogue(records)
+    assert loaded.catalogue is not None
+    assert document == score_all(loaded.catalogue).devices["thriftleaf-fold"].model_dump(mode="json")
+    assert [day["wearer"] for day in document["meaning"]["same_day"]] == ["A", "C"]
+    assert {worn["device"] for day in document["meaning"]["same_day"] for worn in day["others"]} == {"meadowrue-pleat"}
+    _, out, _ = score(capsys, "thriftleaf-fold", "--records", str(records))
+    assert "\nWorn the same day by the same wearer\n" in out
+    assert "  Worn: Meadowrue Pleat (donning 1)\n" in out
+    assert "\nStarts from: " in out

@@ -36,6 +36,7 @@ REFERENCE = Reference(
     caution_rules=(),
     landmarks=(),
     panels={},
+    assigned_protection=(),
 )
 """Reference data of the tests' own, so that the examples do not depend on what is published."""
 
