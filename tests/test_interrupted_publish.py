@@ -153,6 +153,13 @@ class Catalogue:
         assert self.warm.publish(self.arguments) == 0
         assert sorted(path.name for path in self.output.parent.iterdir()) == [self.output.name]
 
+    def wait_for_writing(self, most: float) -> None:
+        """Wait until the fresh folder is there, but no longer than so many seconds."""
+        fresh = self.output.parent / f".{self.output.name}.fresh"
+        deadline = time.monotonic() + most
+        while not fresh.exists() and time.monotonic() < deadline:
+            pass
+
     def start(self, by_command: bool) -> Running:
         """Start a publish that may be killed."""
         if by_command:
@@ -176,22 +183,24 @@ def catalogue(small_records: Path, tmp_path: Path, warm: Warm) -> Catalogue:
     return made
 
 
-def duration_of(running: Running) -> tuple[float, float]:
-    """Let a publish run through; return the seconds it took in all, and in its last stage. [s]"""
+def durations_of(running: Running, catalogue: Catalogue) -> tuple[float, float, float]:
+    """Let a publish run through; return how long it took in all, in its last stage, and to write and swap. [s]"""
     started = time.monotonic()
     running.wait_for_last_stage()
     last_stage = time.monotonic()
+    catalogue.wait_for_writing(60)
+    writing = time.monotonic()
     assert running.wait() == 0
     ended = time.monotonic()
-    return ended - started, ended - last_stage
+    return ended - started, ended - last_stage, ended - writing
 
 
 @pytest.mark.parametrize("batch", range(BATCHES))
 def test_kill_9_leaves_the_old_site_or_the_new_one(catalogue: Catalogue, batch: int) -> None:
-    # Half of the kills fall anywhere in the run, half into the last stage, where the site is written and swapped.
+    # Half of the kills fall anywhere in the run, half where the site is written and swapped.
     moments = random.Random(batch)
     by_command = batch in BY_COMMAND
-    whole, last_stage = duration_of(catalogue.start(by_command))
+    whole, last_stage, writing = durations_of(catalogue.start(by_command), catalogue)
     killed = 0
     for number in range(KILLS // BATCHES):
         which = number % 2
@@ -199,7 +208,8 @@ def test_kill_9_leaves_the_old_site_or_the_new_one(catalogue: Catalogue, batch: 
         running = catalogue.start(by_command)
         if number % 2 == batch % 2:
             running.wait_for_last_stage()
-            time.sleep(moments.uniform(0, last_stage))
+            catalogue.wait_for_writing(last_stage)
+            time.sleep(moments.uniform(0, writing))
         else:
             time.sleep(moments.uniform(0, whole))
         code = running.kill()
