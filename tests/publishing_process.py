@@ -16,8 +16,11 @@ import os
 import pickle
 import signal
 import sys
+from collections.abc import Mapping
+from unittest.mock import patch
 
 from generator.command_line import run
+from generator.presenting.page_parts import Letterhead, Paper
 from generator.publishing.failpoint import VARIABLE
 from generator.rendering import workers
 from generator.rendering.sheets import render_sheet
@@ -25,10 +28,10 @@ from generator.rendering.sheets import render_sheet
 _sheets: dict[bytes, bytes] = {}
 
 
-def _set_once(*job: object) -> bytes:
-    key = pickle.dumps(job)
+def _set_once(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
+    key = pickle.dumps((sheet, letterhead, attached))
     if key not in _sheets:
-        _sheets[key] = render_sheet(*job)  # type: ignore[arg-type]
+        _sheets[key] = render_sheet(sheet, letterhead, attached)
     return _sheets[key]
 
 
@@ -43,7 +46,6 @@ def _begin(words: list[str], place: str) -> int:
 
 
 def _serve() -> None:
-    workers.render_sheet = _set_once
     os.dup2(1, 2)
     child = 0
     for line in sys.stdin:
@@ -61,4 +63,5 @@ def _serve() -> None:
 
 
 if __name__ == "__main__":
-    _serve()
+    with patch.object(workers, "render_sheet", _set_once):
+        _serve()
