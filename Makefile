@@ -18,7 +18,7 @@ site: $(SITE_READY) ## Publish records/ as a site with PDFs: output/index.html.
 	$(BIN)/inward publish
 
 test: check test-packages ## Check the code, then run every test.
-	$(BIN)/python -m pytest --numprocesses auto --dist loadscope
+	$(BIN)/python -m pytest --numprocesses auto --dist loadscope --no-loadscope-reorder
 
 check: $(TOOLS_READY) ## Check format, style, types and import rules of the code.
 	$(BIN)/ruff format --check .

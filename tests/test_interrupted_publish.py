@@ -1,22 +1,26 @@
 """A real `inward publish` is killed at random moments: the old site or the new one is seen, the next publish tidies."""
 
 import hashlib
-import os
+import json
 import random
 import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 import pytest
 
-from generator.command_line import run
-from generator.publishing.failpoint import EXIT_CODE, VARIABLE
+from generator.publishing.failpoint import EXIT_CODE
+from tests.conftest import ROOT
 
 KILLS = 50
 BATCHES = 10
+BY_COMMAND = (0,)
+"""Batches whose kills end the command itself; those of the others end a child of a process that is warm."""
 LAST_STAGE = "Checking every link and putting the site in place"
 PLACES = ("during-write", "before-swap", "during-swap", "after-swap")
 
@@ -29,12 +33,107 @@ def tree_hash(folder: Path) -> str:
     return digest.hexdigest()
 
 
+class Running(Protocol):
+    """A publish that is under way."""
+
+    def wait_for_last_stage(self) -> None:
+        """Wait until the site is about to be written."""
+
+    def kill(self) -> int:
+        """End it by SIGKILL; return how it ended."""
+
+    def wait(self) -> int:
+        """Let it end; return how it ended."""
+
+
+class Command:
+    """The command, in a process that starts from nothing."""
+
+    def __init__(self, arguments: list[str]) -> None:
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "generator", *arguments],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
+
+    def wait_for_last_stage(self) -> None:
+        """Wait until the site is about to be written."""
+        assert self._process.stderr is not None
+        assert any(line.startswith(LAST_STAGE) for line in self._process.stderr)
+
+    def kill(self) -> int:
+        """End it by SIGKILL; return how it ended."""
+        self._process.kill()
+        return self.wait()
+
+    def wait(self) -> int:
+        """Let it end; return how it ended."""
+        self._process.communicate()
+        return self._process.returncode
+
+
+class Warm:
+    """Publishes in a process that has all it needs, or in a child of it (see tests/publishing_process.py)."""
+
+    def __init__(self) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "tests.publishing_process"],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            cwd=ROOT,
+        )
+
+    def _say(self, line: str) -> None:
+        assert self.process.stdin is not None
+        self.process.stdin.write(f"{line}\n")
+        self.process.stdin.flush()
+
+    def _ended(self) -> int:
+        assert self.process.stdout is not None
+        return next(int(line.split()[1]) for line in self.process.stdout if line.startswith("ended "))
+
+    def publish(self, arguments: list[str]) -> int:
+        """Publish without an interruption; return the exit code."""
+        self._say(f"publish {json.dumps(arguments)}")
+        return self._ended()
+
+    def begin(self, arguments: list[str], place: str = "") -> None:
+        """Start a publish in a child, which dies at a failpoint where one is named."""
+        self._say(f"begin {json.dumps([arguments, place])}")
+
+    def wait_for_last_stage(self) -> None:
+        """Wait until the child's site is about to be written."""
+        assert self.process.stdout is not None
+        assert any(line.startswith(LAST_STAGE) for line in self.process.stdout)
+
+    def kill(self) -> int:
+        """End the child by SIGKILL; return how it ended."""
+        self._say("kill")
+        return self._ended()
+
+    def wait(self) -> int:
+        """Let the child end; return how it ended."""
+        self._say("wait")
+        return self._ended()
+
+
+@pytest.fixture(scope="module")
+def warm(own_cache_folder: Path) -> Iterator[Warm]:
+    """Start the process that publishes, once for all tests."""
+    started = Warm()
+    yield started
+    started.process.communicate()
+
+
 @dataclass
 class Catalogue:
     """A small catalogue that can be published in two wordings, and the trees that these give."""
 
     records: Path
     output: Path
+    warm: Warm
     hashes: tuple[str, str] = ("", "")
 
     @property
@@ -51,25 +150,29 @@ class Catalogue:
 
     def publish(self) -> None:
         """Publish without an interruption; nothing may be left beside the site."""
-        assert run(self.arguments) == 0
+        assert self.warm.publish(self.arguments) == 0
         assert sorted(path.name for path in self.output.parent.iterdir()) == [self.output.name]
 
-    def start(self, place: str = "") -> subprocess.Popen[str]:
-        """Start a publish of its own process."""
-        return subprocess.Popen(
-            [sys.executable, "-m", "generator", *self.arguments],
-            env=os.environ | {VARIABLE: place},
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.PIPE,
-            text=True,
-        )
+    def wait_for_writing(self, most: float) -> None:
+        """Wait until the fresh folder is there, but no longer than so many seconds."""
+        fresh = self.output.parent / f".{self.output.name}.fresh"
+        deadline = time.monotonic() + most
+        while not fresh.exists() and time.monotonic() < deadline:
+            pass
+
+    def start(self, by_command: bool) -> Running:
+        """Start a publish that may be killed."""
+        if by_command:
+            return Command(self.arguments)
+        self.warm.begin(self.arguments)
+        return self.warm
 
 
 @pytest.fixture
-def catalogue(small_records: Path, tmp_path: Path) -> Catalogue:
+def catalogue(small_records: Path, tmp_path: Path, warm: Warm) -> Catalogue:
     """Publish both wordings, the second last."""
     (tmp_path / "published").mkdir()
-    made = Catalogue(small_records, tmp_path / "published" / "output")
+    made = Catalogue(small_records, tmp_path / "published" / "output", warm)
     hashes = []
     for which in (0, 1):
         made.word(which)
@@ -80,53 +183,49 @@ def catalogue(small_records: Path, tmp_path: Path) -> Catalogue:
     return made
 
 
-def duration_of(process: subprocess.Popen[str]) -> tuple[float, float]:
-    """Let a publish run through; return the seconds it took in all, and in its last stage. [s]"""
+def durations_of(running: Running, catalogue: Catalogue) -> tuple[float, float, float]:
+    """Let a publish run through; return how long it took in all, in its last stage, and to write and swap. [s]"""
     started = time.monotonic()
-    wait_for_last_stage(process)
+    running.wait_for_last_stage()
     last_stage = time.monotonic()
-    assert process.wait() == 0
+    catalogue.wait_for_writing(60)
+    writing = time.monotonic()
+    assert running.wait() == 0
     ended = time.monotonic()
-    return ended - started, ended - last_stage
-
-
-def wait_for_last_stage(process: subprocess.Popen[str]) -> None:
-    assert process.stderr is not None
-    for line in process.stderr:
-        if line.startswith(LAST_STAGE):
-            return
-    raise AssertionError("the publish ended before its last stage")
+    return ended - started, ended - last_stage, ended - writing
 
 
 @pytest.mark.parametrize("batch", range(BATCHES))
 def test_kill_9_leaves_the_old_site_or_the_new_one(catalogue: Catalogue, batch: int) -> None:
-    # Half of the kills fall anywhere in the run, half into the last stage, where the site is written and swapped.
+    # Half of the kills fall anywhere in the run, half where the site is written and swapped.
     moments = random.Random(batch)
-    with catalogue.start() as process:
-        whole, last_stage = duration_of(process)
+    by_command = batch in BY_COMMAND
+    whole, last_stage, writing = durations_of(catalogue.start(by_command), catalogue)
+    killed = 0
     for number in range(KILLS // BATCHES):
         which = number % 2
         catalogue.word(which)
-        with catalogue.start() as process:
-            if number % 2 == batch % 2:
-                wait_for_last_stage(process)
-                time.sleep(moments.uniform(0, last_stage))
-            else:
-                time.sleep(moments.uniform(0, whole))
-            process.send_signal(signal.SIGKILL)
-        assert process.returncode in (-signal.SIGKILL, 0)
+        running = catalogue.start(by_command)
+        if number % 2 == batch % 2:
+            running.wait_for_last_stage()
+            catalogue.wait_for_writing(last_stage)
+            time.sleep(moments.uniform(0, writing))
+        else:
+            time.sleep(moments.uniform(0, whole))
+        code = running.kill()
+        assert code in (-signal.SIGKILL, 0)
+        killed += code != 0
         assert tree_hash(catalogue.output) in catalogue.hashes
         catalogue.publish()
         assert tree_hash(catalogue.output) == catalogue.hashes[which]
+    assert killed >= 1
 
 
 @pytest.mark.parametrize("place", PLACES)
 def test_a_failpoint_leaves_the_old_site_or_the_new_one(catalogue: Catalogue, place: str) -> None:
     catalogue.word(0)
-    with catalogue.start(place) as process:
-        assert process.stderr is not None
-        process.stderr.read()
-    assert process.returncode == EXIT_CODE
+    catalogue.warm.begin(catalogue.arguments, place)
+    assert catalogue.warm.wait() == EXIT_CODE
     old, new = catalogue.hashes[1], catalogue.hashes[0]
     assert tree_hash(catalogue.output) == (old if place in ("during-write", "before-swap") else new)
     catalogue.publish()

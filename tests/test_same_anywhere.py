@@ -57,20 +57,28 @@ class Circumstances:
 
 
 UNUSUAL = {
-    "a zone far east": Circumstances({"TZ": "Pacific/Kiritimati"}),
-    "a zone far west": Circumstances({"TZ": "America/Adak"}),
-    "the plain locale": Circumstances({"LC_ALL": "C", "LANG": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}),
-    "a locale of UTF-8": Circumstances({"LC_ALL": "C.UTF-8", "LANG": "C.UTF-8"}),
-    "a locale that is not installed": Circumstances({"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}),
-    "another hash seed": Circumstances({"PYTHONHASHSEED": "1"}),
-    "yet another hash seed": Circumstances({"PYTHONHASHSEED": "4294967295"}),
-    "a strange folder": Circumstances(folder=STRANGE_NAME),
+    "a zone far east, the plain locale, another hash seed": Circumstances(
+        {
+            "TZ": "Pacific/Kiritimati",
+            "LC_ALL": "C",
+            "LANG": "C",
+            "PYTHONUTF8": "0",
+            "PYTHONCOERCECLOCALE": "0",
+            "PYTHONHASHSEED": "1",
+        }
+    ),
+    "a zone far west, a locale of UTF-8, yet another hash seed": Circumstances(
+        {"TZ": "America/Adak", "LC_ALL": "C.UTF-8", "LANG": "C.UTF-8", "PYTHONHASHSEED": "4294967295"}
+    ),
+    "a locale that is not installed, a narrow terminal": Circumstances(
+        {"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8", "COLUMNS": "40", "TERM": "dumb", "NO_COLOR": "1"}
+    ),
     "another user": Circumstances({"HOME": "/nonexistent", "USER": "nobody", "LOGNAME": "nobody"}, ANOTHER_USER),
-    "another mask": Circumstances(before=ANOTHER_MASK),
+    "another mask, a strange folder": Circumstances(before=ANOTHER_MASK, folder=STRANGE_NAME),
     "another day": Circumstances(code=("-c", ANOTHER_DAY)),
     "two workers": Circumstances(workers=2),
-    "a terminal's width": Circumstances({"COLUMNS": "40", "TERM": "dumb", "NO_COLOR": "1"}),
 }
+"""What stands together changes different parts of a run, of which none can undo what another does to the bytes."""
 ALL_AT_ONCE = Circumstances(
     {"TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONHASHSEED": "7", "HOME": "/nonexistent", "USER": "nobody"},
     (*ANOTHER_MASK, *ANOTHER_USER),

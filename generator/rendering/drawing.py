@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 import warnings
+from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cache
 
@@ -109,10 +110,12 @@ def fitted(text: str, width: float) -> str:
     line = "".join(" " if character < " " else character for character in text)
     if text_width(line) <= width:
         return line
-    length = len(line)
-    while length and text_width(line[:length].rstrip() + "…") > width:
-        length -= 1
-    return line[:length].rstrip() + "…"
+
+    def cut(length: int) -> str:
+        return line[:length].rstrip() + "…"
+
+    longest = bisect_right(range(len(line) + 1), width, key=lambda length: text_width(cut(length))) - 1
+    return cut(max(longest, 0))
 
 
 def in_two_lines(label: str, width: float) -> list[str]:
@@ -143,7 +146,8 @@ class Pen:
         drawn = Line2D(x, y, color=colour, linewidth=width, solid_capstyle="butt", clip_on=False)
         if name:
             drawn.set_gid(own_id(name))
-        self.axes.add_line(drawn)
+        # Not as a line of data, for which the limits of the axes would be worked out anew each time.
+        self.axes.add_artist(drawn)
 
     def shape(self, corners: list[tuple[float, float]], colour: str, name: str) -> None:
         """Draw a filled shape; `name` becomes its id."""
