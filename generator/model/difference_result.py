@@ -33,6 +33,7 @@ class Decision(Frozen):
     method: str
     """Id of the method that gave it."""
     working: Working | None
+    """How it comes about; null where nothing is decided."""
 
 
 class FactorDifference(Frozen):

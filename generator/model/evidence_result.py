@@ -117,7 +117,9 @@ class LevelCount(Frozen):
     """How many completed sessions have factors made from data of one level."""
 
     level: DataLevel
+    """What their factors are made from."""
     sessions: int
+    """How many there are. [count]"""
 
 
 class Evidence(Frozen):

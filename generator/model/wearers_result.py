@@ -28,9 +28,13 @@ class WearerDonning(Frozen):
     """One donning that counts, with the session that it is known by."""
 
     wearer: str
+    """The wearer's letter."""
     record: str
+    """The record that holds it."""
     session: str
+    """The session's id."""
     donning: int
+    """The number of the donning in its record, from 1."""
     factor: Figure
     """Its overall fit factor; the working stands with the session."""
     least: float
@@ -43,9 +47,13 @@ class PassShare(Frozen):
     """How many wearers reached a fit-test pass level at one prespecified donning: their first that counts."""
 
     criterion: str
+    """The criterion's id."""
     limit: float
+    """The level. [1]"""
     wearers: int
+    """Wearers with a first donning that counts. [count]"""
     reached: int
+    """How many of them reached it. [count]"""
     undecided: int
     """Wearers of whom only a bound below the level is known; they are not among those who reached it."""
     share: Figure
@@ -60,17 +68,24 @@ class PanelCountResult(Frozen):
     """How many results lie on the better side of one condition's limit, and how many must."""
 
     counts: PanelCount
+    """What is counted."""
     sense: PanelSense
+    """On which side of the limit a result counts."""
     limit: float
+    """The limit, in the unit of the rule."""
     required: int
+    """How many must lie there. [count]"""
     found: int
+    """How many do. [count]"""
 
 
 class PanelResult(Frozen):
     """A panel held against a published rule of its own method."""
 
     rule: str
+    """The rule's id."""
     outcome: PanelOutcome
+    """What the panel says of it."""
     counted: tuple[PanelCountResult, ...] = ()
     """Only for a complete panel."""
     reason: str
@@ -81,6 +96,7 @@ class OverWearers(Frozen):
     """What the donnings of one group say together. Figures that the data do not carry are None, or say why not."""
 
     carried: Carried
+    """Which statement the donnings carry."""
     donnings: tuple[WearerDonning, ...]
     """Each wearer's donnings together, in the order of the letters; a wearer's first that counts comes first."""
     sessions_of_a_donning: int = 0
@@ -100,11 +116,13 @@ class OverWearers(Frozen):
     log_normality: Figure | None = None
     """Probability of results as little log-normal as these by chance, where there are wearers enough to ask."""
     log_normal_doubtful: bool = False
+    """Whether that probability is below 0.05, so that nothing is said that rests on the results being log-normal."""
     level_of_all: Figure | None = None
     """Level that every wearer reached at the first donning that counts."""
     share_above: Figure | None = None
     """Share of wearers who at least reach that level, with confidence."""
     passes: PassShare | None = None
+    """How many reached a fit-test pass level; null where none applies."""
     panels: tuple[PanelResult, ...] = ()
     """Rules whose own method these results are of; every other rule was not applied."""
 

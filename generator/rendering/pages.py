@@ -36,7 +36,7 @@ def isolated(value: object) -> object:
     return value
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=1024)
 def _drawn(chart: Chart, narrow: bool) -> str:
     if isinstance(chart, LogChart):
         return draw_log(chart, narrow)
