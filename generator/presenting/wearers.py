@@ -111,17 +111,16 @@ def _chart(group: FitGroup, words: str, caption: str, device: Device, context: C
     rows = tuple(_row(wearer, over, limit) for wearer in over.wearers)
     mean = marks_of(over.mean, text=value_text(over.mean)) if over.mean is not None and len(over.donnings) > 1 else []
     bound = marks_of(over.bound, text=rough_text(over.bound)) if over.bound is not None else []
-    described = "; ".join(f"{row.letter}: {row.text}" for row in rows)
+    described = ["; ".join(f"{row.letter}: {row.text}" for row in rows)]
     if over.mean is not None and mean:
-        described += f". Geometric mean {value_text(over.mean)}" + (
-            f", {ends}" if (ends := mean_ends(over.mean)) else ""
-        )
-    if bound and over.bound is not None:
-        described += f". Lower bound of the 5th percentile: {rough_text(over.bound)}"
+        ends = mean_ends(over.mean)
+        described.append(f"Geometric mean {value_text(over.mean)}{f', {ends}' if ends else ''}")
+    if over.bound is not None and bound:
+        described.append(f"Lower bound of the 5th percentile: {rough_text(over.bound)}")
     return WearerChart(
         id=f"wearers-{group.number}-scale",
         title=f"Fit factors wearer by wearer on a logarithmic scale from 1 to 100 000. {words or _ALL}",
-        description=f"{described}. Bars are 95 % intervals.",
+        description=f"{'. '.join(described)}. Bars are 95 % intervals.",
         caption=caption,
         rows=rows,
         mean=mean[0] if mean else None,
