@@ -12,8 +12,10 @@ import pytest
 from generator.errors import OutsideRange
 from generator.model.fit_result import FitResult, SessionResult
 from generator.model.log import Log, LogSample, Sampling
-from generator.model.result import Relation
-from generator.scoring.two_channel_intervals import NOT_COMPARED, NOT_COUNTED
+from generator.model.published import published
+from generator.model.result import Relation, Working
+from generator.scoring.samples import Particles, session_samples
+from generator.scoring.two_channel_intervals import NOT_COMPARED, NOT_COUNTED, two_channel_interval
 from generator.scoring.two_channel_simulation import two_channel_fit_factor_limits
 from generator.scoring.two_channels import compare_channels, second_channel_during
 from tests.scoring.builders import a_catalogue, a_counter, a_test, score_one
@@ -199,6 +201,27 @@ def test_a_counter_that_does_not_count_single_particles_gives_no_interval() -> N
     assert session.overall is not None
     assert session.overall.no_interval is not None
     assert session.overall.no_interval == NOT_COUNTED
+
+
+def test_a_zero_check_is_taken_off_and_told() -> None:
+    log = two_channels()
+    test = a_test([a_logged_session(log, channels=2)])
+    out = published(a_catalogue(test, protocol=during_each(), logs={log.file: log}))
+    record = out.device_tests["test"]
+    measured = [item.measured for item in session_samples(record.fit[0], record, out) if item.measured is not None]
+    inside = [item.in_mask.particles for item in measured if item.in_mask.particles is not None]
+    zero = Particles(400, 100.0, "here", None, "there", Working(method="counted-volume", inputs=()))
+    found = two_channel_interval(measured, inside, zero, NOMINAL)
+    assert found is not None
+    # source: generator.scoring.two_channel_simulation, checked against R in the methods; another seed
+    expected = two_channel_fit_factor_limits(
+        [2120] * 3, [VOLUME] * 3, [200_200] * 3, [VOLUME] * 3, 3183 / 3003, 0.0, 2, 400, 100.0, NOMINAL, 5
+    )
+    assert (found.low, found.high) == pytest.approx(expected, rel=0.001)
+    assert found.covers.startswith("counting inside, outside and in the zero check, and the ratio of the two channels")
+    assert found.working is not None
+    check_symbols(found.working)
+    assert [(item.symbol, item.value) for item in found.working.inputs[-2:]] == [("z", 400), ("Z", 100)]
 
 
 def test_no_particle_inside_gives_at_least() -> None:
