@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.model.base import Frozen
+from generator.model.device_test import Aerosol
 from generator.model.difference_result import FactorDifference
 from generator.model.fit_result import Basis, FitGroup
 from generator.model.flow_result import FlowRunResult
@@ -18,6 +19,8 @@ class FitConditions(Frozen):
     """Kind of particle counter: factors of different kinds are of different particles."""
     blower: str
     """`none` for a device without a blower, `off`, or `running`."""
+    aerosol: Aerosol = Aerosol.ROOM_AIR
+    """The particles that were counted."""
     basis: Basis = Basis.WHOLE_PROTOCOL
     """How much of the protocol the factors stand for."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from generator.model.base import Day, Frozen
+from generator.model.device_test import Aerosol
 from generator.model.fit_result import Basis, DataLevel
 from generator.model.result import Figure
 
@@ -70,6 +71,8 @@ class ItemFit(Frozen):
     """`off` or the blower's setting; null for a device without a blower."""
     counter: str | None
     """Kind of particle counter; null where it is not on record."""
+    aerosol: Aerosol = Aerosol.ROOM_AIR
+    """The particles that were counted."""
     basis: Basis = Basis.WHOLE_PROTOCOL
     """How much of the protocol the factors stand for."""
     item: Item

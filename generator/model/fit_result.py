@@ -5,6 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from generator.model.base import Frozen
+from generator.model.device_test import Aerosol
 from generator.model.result import Figure, TopicResult, TopicSummary, Verdict
 from generator.model.wearers_result import OverWearers
 
@@ -88,7 +89,7 @@ class FitResult(TopicResult):
 
 
 class FitGroup(Frozen):
-    """Sessions of a device that count and may stand together: same configuration, protocol, blower, counter, basis."""
+    """Sessions of a device that count and may stand together: same configuration, protocol, blower and so on."""
 
     number: int
     """Its place among the device's groups, from 1; part of the keys of its figures over wearers."""
@@ -100,6 +101,8 @@ class FitGroup(Frozen):
     """`off` or the blower's setting; null for a device without a blower."""
     counter: str | None = None
     """Kind of particle counter: factors of different kinds are of different particles."""
+    aerosol: Aerosol = Aerosol.ROOM_AIR
+    """The particles that were counted."""
     basis: Basis = Basis.WHOLE_PROTOCOL
     """How much of the protocol the overall factors stand for."""
     wearers: tuple[str, ...]

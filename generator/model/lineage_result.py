@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from generator.model.base import Frozen, Recorded
 from generator.model.configuration import ChangeCosts, State
+from generator.model.device_test import Aerosol
 from generator.model.difference_result import FactorDifference
 from generator.model.fit_result import Basis
 from generator.model.quantity import Mass
@@ -48,6 +49,8 @@ class SideBySideFit(Frozen):
     """`off` or the blower's setting; null for a device without a blower."""
     counter: str | None
     """Kind of particle counter; null where it is not on record."""
+    aerosol: Aerosol = Aerosol.ROOM_AIR
+    """The particles that were counted."""
     basis: Basis = Basis.WHOLE_PROTOCOL
     """How much of the protocol the factors stand for."""
     sessions: tuple[SideSession, ...]

@@ -12,6 +12,7 @@ from generator.model.reference import Criterion
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import figure_text, rough_text, value_text
 from generator.presenting.fit_basis import basis_words
+from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
 from generator.presenting.topics.flow import flow_requirement, run_state, short_state
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
@@ -108,6 +109,8 @@ def _line_label(session: ComparedSession, usual: tuple[str, str]) -> str:
     if session.basis is not Basis.WHOLE_PROTOCOL:
         words.append(basis_words(session.basis))
         return ", ".join(word for word in words if word)
+    if session.conditions is not None:
+        words.append(sprayed_words(session.conditions.aerosol))
     if session.conditions is None or session.conditions.protocol != usual[0]:
         words.append("other exercises")
     if session.conditions is None or session.conditions.counter != usual[1]:

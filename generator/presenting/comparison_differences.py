@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.model.comparison_result import ComparisonResult, Difference, FitConditions
+from generator.model.device_test import Aerosol
 from generator.presenting.comparison_views import (
     DifferenceRow,
     DifferencesTable,
@@ -18,6 +19,7 @@ from generator.presenting.difference_words import (
     people_lines,
     ratio_lines,
 )
+from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.topics.fit import COUNTERS
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case
@@ -80,7 +82,8 @@ def _row(difference: Difference, page: str, context: Context) -> DifferenceRow:
 
 def _conditions(conditions: FitConditions, context: Context) -> str:
     protocol = context.catalogue.protocols[conditions.protocol].title
-    return sentence_case(f"{protocol}; {COUNTERS[conditions.counter]}; {_BLOWERS[conditions.blower]}.")
+    sprayed = f"; {sprayed_words(conditions.aerosol)}" if conditions.aerosol is not Aerosol.ROOM_AIR else ""
+    return sentence_case(f"{protocol}; {COUNTERS[conditions.counter]}; {_BLOWERS[conditions.blower]}{sprayed}.")
 
 
 def difference_workings(result: ComparisonResult, context: Context) -> tuple[DifferenceWorking, ...]:

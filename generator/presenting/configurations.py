@@ -21,6 +21,7 @@ from generator.presenting.difference_words import (
 from generator.presenting.digits import interval_text, value_text
 from generator.presenting.evidence_views import ConfigurationsView, ConfigurationView, SideBySide
 from generator.presenting.fit_basis import basis_words
+from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
 from generator.presenting.shown_values import shown_value
 from generator.presenting.topics.flow import flow_state_words
@@ -106,7 +107,8 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
         )
         for session in pair.sessions
     )
-    state = [context.catalogue.protocols[pair.protocol].title, blower_words(pair.blower), basis_words(pair.basis)]
+    title = context.catalogue.protocols[pair.protocol].title
+    state = [title, blower_words(pair.blower), sprayed_words(pair.aerosol), basis_words(pair.basis)]
     heading = f"Fit factor: {', '.join(word for word in state if word)}"
     note = None
     if pair.one_side_only:

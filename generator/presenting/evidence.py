@@ -18,6 +18,7 @@ from generator.model.result import Figure
 from generator.presenting.context import Context, blower_words
 from generator.presenting.evidence_views import EvidenceView, Line
 from generator.presenting.fit_basis import basis_words, level_words
+from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.shown_values import shown_value
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Cell, Column, Fact, Row, Table
@@ -173,7 +174,7 @@ def _fit_table(evidence: Evidence, context: Context) -> Table | None:
     for number, found in enumerate(evidence.fit_by_item, start=1):
         title = context.catalogue.protocols[found.protocol].title
         state = [_configuration_words(found.configuration), blower_words(found.blower), title]
-        state.append(basis_words(found.basis))
+        state += [sprayed_words(found.aerosol), basis_words(found.basis)]
         who = f"{listed(found.wearers)}; {count_text(found.donnings, 'donning')}"
         lowest, highest = _extremes(found, f"unit-fit-{number}", context)
         cells = (Cell(item_words(found.item), note=", ".join(word for word in state if word)), Cell(who))

@@ -6,24 +6,34 @@ from decimal import ROUND_CEILING
 
 from generator.model.device_test import Aerosol
 from generator.model.published import PublishedSession, PublishedTest
+from generator.model.reference import Principle
 from generator.model.result import Finding
 from generator.model.zero_check import ZeroCheck
+from generator.presenting.context import Context
 from generator.presenting.digits import percent_text
 from generator.presenting.views import Fact
 from generator.presenting.wording import recorded_text
 
 NOT_RECORDED = "not recorded"
-_AEROSOLS = {
+AEROSOLS = {
     Aerosol.ROOM_AIR: "particles of the room's own air",
     Aerosol.SALT: "salt particles that were sprayed",
     Aerosol.OIL: "oil droplets that were sprayed",
 }
 
 
-def record_condition_facts(test: PublishedTest) -> tuple[Fact, ...]:
-    """Say which particles were counted in the fit sessions of a record, and where inside."""
+def sprayed_words(aerosol: Aerosol) -> str:
+    """Name the particles that were sprayed, or nothing for those of the room's air."""
+    return "" if aerosol is Aerosol.ROOM_AIR else AEROSOLS[aerosol]
+
+
+def record_condition_facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
+    """Say which particles were counted in the fit sessions of a record, and where inside; nothing without particles."""
+    protocols = (context.catalogue.protocols[session.protocol] for session in test.fit)
+    if all(protocol.principle is not Principle.PARTICLES for protocol in protocols):
+        return ()
     return (
-        Fact("Aerosol", _AEROSOLS[test.aerosol], id="aerosol"),
+        Fact("Aerosol", AEROSOLS[test.aerosol], id="aerosol"),
         Fact("Probe inside", test.probe or NOT_RECORDED, id="probe"),
     )
 
@@ -34,7 +44,7 @@ def session_condition_facts(session: PublishedSession) -> tuple[Fact, ...]:
     if session.zero_check is not None:
         facts.append(Fact("Zero check", _zero_text(session.zero_check), id=f"fit.{session.id}.zero-check"))
     if session.partial is not None:
-        facts.append(Fact("Partial", session.partial, id=f"fit.{session.id}.partial"))
+        facts.append(Fact("Part of the protocol", session.partial, id=f"fit.{session.id}.partial"))
     if session.adjusted is not None:
         facts.append(Fact("Adjusted", session.adjusted, id=f"fit.{session.id}.adjusted"))
     return tuple(facts)

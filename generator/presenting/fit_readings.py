@@ -5,7 +5,6 @@ from __future__ import annotations
 from generator.model.fit_result import ExerciseResult, SessionResult
 from generator.model.published import PublishedSession, PublishedTest
 from generator.model.session import ExerciseReading
-from generator.model.zero_check import ZeroCheck
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.figures import figure_view, verdict_view, working_view
@@ -100,11 +99,6 @@ def _exercise_table(session: PublishedSession, result: SessionResult, record: st
     )
 
 
-def _zero_check_text(check: ZeroCheck) -> str:
-    counted = f"{check.count} counted" if check.count is not None else recorded_text(check.concentration)
-    return f"{counted} in {recorded_text(check.time)}"
-
-
 def _session_facts(session: PublishedSession, result: SessionResult, context: Context) -> tuple[Fact, ...]:
     protocol = context.protocol_link(session.protocol)
     facts = [
@@ -117,10 +111,6 @@ def _session_facts(session: PublishedSession, result: SessionResult, context: Co
     if result.level is not None:
         made_from = made_from_text(result.level, context.catalogue.protocols[session.protocol])
         facts.append(Fact("Made from", made_from, id=f"fit.{session.id}.made-from"))
-    if session.partial is not None:
-        facts.append(Fact("Part of the protocol", session.partial, id=f"fit.{session.id}.partial"))
-    if session.zero_check is not None:
-        facts.append(Fact("Zero check", _zero_check_text(session.zero_check), id=f"fit.{session.id}.zero-check"))
     if session.in_mask_time is not None:
         facts.append(Fact("Sampled inside for", f"{recorded_text(session.in_mask_time)} in each exercise"))
     facts += session_condition_facts(session)

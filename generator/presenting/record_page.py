@@ -41,17 +41,17 @@ def _facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
         Fact("Air of the room", _environment(test)),
         Fact("Tester", tester.pseudonym, f"about.html#tester-{tester.id}"),
         Fact("Authorised by", context.catalogue.publication.authorised_by),
-        *_wearer_facts(test),
+        *_wearer_facts(test, context),
     )
 
 
-def _wearer_facts(test: PublishedTest) -> tuple[Fact, ...]:
+def _wearer_facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
     """Say which sessions count, and what was done for the people who wore the device; nothing where nobody did."""
     if not test.fit:
         return ()
     return (
         Fact("Sessions that count", session_rule_text(test), id="session-rule"),
-        *record_condition_facts(test),
+        *record_condition_facts(test, context),
         Fact("Hygiene", test.hygiene or "not recorded", id="hygiene"),
         # Loading refuses a session whose wearer had not agreed by then.
         Fact("Consent", "on record for every wearer, given on or before the day of the test", id="consent"),

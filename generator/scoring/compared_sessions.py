@@ -35,6 +35,7 @@ def compared_session(
             protocol=session.protocol,
             counter=counter,
             blower=_blower_class(session.blower),
+            aerosol=test.aerosol,
             basis=session.basis,
         )
         if counter is not None

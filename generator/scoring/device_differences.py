@@ -50,7 +50,7 @@ def _by_conditions(device: ComparedDevice) -> _Conditioned:
     return found
 
 
-def _rank(conditions: FitConditions, first: Worn, second: Worn) -> tuple[bool, int, int, str, str, str, str]:
+def _rank(conditions: FitConditions, first: Worn, second: Worn) -> tuple[bool, int, int, str, str, str, str, str]:
     """Return what conditions are taken by: the lowest is."""
     who = who_wore(first, second)
     people = people_compared(who)
@@ -64,5 +64,6 @@ def _rank(conditions: FitConditions, first: Worn, second: Worn) -> tuple[bool, i
         conditions.protocol,
         conditions.counter,
         conditions.blower,
+        conditions.aerosol.value,
         conditions.basis.value,
     )

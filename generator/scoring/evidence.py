@@ -118,18 +118,14 @@ def _fit_by_item(results: Mapping[str, RecordResult], catalogue: PublishedCatalo
                 group = groups.setdefault(group_key(session, test, catalogue), {})
                 group.setdefault(item_of(test), []).append((record, session))
     rows = []
-    for (configuration, protocol, blower, kind, basis), item, members in _of_several_items(groups):
+    for key, item, members in _of_several_items(groups):
         found = extremes((record, session.overall) for record, session in members)
         if found is None:
             continue
         (lowest_record, lowest), (highest_record, highest) = found
         rows.append(
             ItemFit(
-                configuration=configuration,
-                protocol=protocol,
-                blower=blower,
-                counter=kind,
-                basis=basis,
+                **key._asdict(),
                 item=item,
                 wearers=wearers_of(members),
                 donnings=len(donnings_of(members)),

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
+from generator.model.device_test import Aerosol
 from generator.model.fit_result import Basis, SessionResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.reference import Principle
@@ -11,16 +13,32 @@ from generator.model.result import Figure
 from generator.scoring.items import configuration_key
 from generator.scoring.samples import counter_kind
 
-GroupKey = tuple[str, str, str | None, str | None, Basis]
-"""Configuration, protocol, blower state, kind of counter, and how much of the protocol was done."""
+
+class GroupKey(NamedTuple):
+    """What sessions must share to stand together."""
+
+    configuration: str
+    protocol: str
+    blower: str | None
+    counter: str | None
+    aerosol: Aerosol
+    basis: Basis
+
+
 Recorded = tuple[str, SessionResult]
 """A session with the id of its record."""
 
 
 def group_key(session: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue) -> GroupKey:
     """Return the key that sessions must share to stand together."""
-    kind = session_counter(session, test, catalogue)
-    return configuration_key(test), session.protocol, session.blower, kind, session.basis
+    return GroupKey(
+        configuration=configuration_key(test),
+        protocol=session.protocol,
+        blower=session.blower,
+        counter=session_counter(session, test, catalogue),
+        aerosol=test.aerosol,
+        basis=session.basis,
+    )
 
 
 def session_counter(session: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue) -> str | None:

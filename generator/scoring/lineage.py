@@ -9,7 +9,7 @@ from generator.model.comparison_result import ComparedSession
 from generator.model.configuration import Configuration, State
 from generator.model.device import Device
 from generator.model.difference_result import People
-from generator.model.fit_result import Basis, FitResult
+from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.lineage_result import (
     ConfigurationResult,
@@ -26,10 +26,9 @@ from generator.scoring.compared_sessions import compared_session
 from generator.scoring.decided_differences import decided_together
 from generator.scoring.difference_figures import Sides
 from generator.scoring.factor_differences import factor_difference
-from generator.scoring.fit_groups import session_counter
+from generator.scoring.fit_groups import GroupKey, group_key
 
 _Grouped = dict[str, list[PublishedTest]]
-_Alike = tuple[str, str | None, str | None, Basis]
 """What sessions share to stand side by side: protocol, blower state, kind of counter, how much of the protocol."""
 
 
@@ -126,7 +125,7 @@ def _fit(
     catalogue: PublishedCatalogue,
     anchor: str,
 ) -> tuple[SideBySideFit, ...]:
-    groups: dict[_Alike, dict[Side, dict[str, list[ComparedSession]]]] = {}
+    groups: dict[GroupKey, dict[Side, dict[str, list[ComparedSession]]]] = {}
     for side, test in _sided(before, after):
         scored = results[test.id].topics.get("fit")
         if not isinstance(scored, FitResult):
@@ -134,7 +133,8 @@ def _fit(
         for session, recorded in zip(scored.sessions, test.fit, strict=True):
             compared = compared_session(session, recorded, test, catalogue)
             if compared is not None:
-                alike = session.protocol, session.blower, session_counter(session, test, catalogue), session.basis
+                # Before and after are of two configurations, so that this part of the key is left out.
+                alike = group_key(session, test, catalogue)._replace(configuration="")
                 worn = groups.setdefault(alike, {each: {} for each in Side})
                 worn[side].setdefault(compared.wearer, []).append(compared)
     pairs: list[SideBySideFit] = []
@@ -146,7 +146,7 @@ def _fit(
 
 
 def _side_by_side(
-    alike: _Alike, worn: Mapping[Side, Mapping[str, Sequence[ComparedSession]]], key: str
+    alike: GroupKey, worn: Mapping[Side, Mapping[str, Sequence[ComparedSession]]], key: str
 ) -> SideBySideFit | None:
     sides = Sides(
         key=key,
@@ -160,12 +160,12 @@ def _side_by_side(
         return None
     one_side_only = tuple(sorted(difference.first_only + difference.second_only))
     shown = sorted({*difference.wearers, *one_side_only}) if others else difference.wearers
-    protocol, blower, kind, basis = alike
     return SideBySideFit(
-        protocol=protocol,
-        blower=blower,
-        counter=kind,
-        basis=basis,
+        protocol=alike.protocol,
+        blower=alike.blower,
+        counter=alike.counter,
+        aerosol=alike.aerosol,
+        basis=alike.basis,
         # Within a wearer's side the sessions stay by day and as the record has them.
         sessions=tuple(
             SideSession(

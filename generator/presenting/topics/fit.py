@@ -7,6 +7,7 @@ from decimal import ROUND_CEILING
 
 from generator.model.configuration import State
 from generator.model.device import Device
+from generator.model.device_test import Aerosol
 from generator.model.fit_result import Basis, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedTest
 from generator.model.reference import Principle
@@ -14,6 +15,7 @@ from generator.model.result import Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import percent_text, rough_text
 from generator.presenting.fit_basis import DRAWN_IN, basis_words
+from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.fit_readings import session_block, session_workings
 from generator.presenting.fit_sessions import (
     fit_test_levels,
@@ -82,12 +84,14 @@ def range_text(group: FitGroup, device: Device, context: Context) -> str:
 
 
 def state_words(group: FitGroup, device: Device) -> str:
-    """Say the state of the blower, what was modified, and where the factors do not stand for a whole protocol."""
+    """Say the blower's state, what was modified, which particles were sprayed, what is not a whole protocol."""
     words = []
     if device.kind.powered:
         words.append("with the " + blower_words(group.blower))
     if group.configuration != State.AS_SUPPLIED.value:
         words.append(group.configuration)
+    if group.aerosol is not Aerosol.ROOM_AIR:
+        words.append(f"by {sprayed_words(group.aerosol)}")
     if group.basis is not Basis.WHOLE_PROTOCOL:
         words.append(basis_words(group.basis))
     return ", ".join(words)

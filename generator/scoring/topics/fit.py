@@ -191,7 +191,7 @@ def _groups(device: Device, counted: Sequence[Recorded], catalogue: PublishedCat
         key = group_key(session, catalogue.device_tests[record], catalogue)
         together.setdefault(key, []).append((record, session))
     groups: list[FitGroup] = []
-    for (configuration, protocol, blower, kind, basis), members in together.items():
+    for key, members in together.items():
         found = extremes((record, session.overall) for record, session in members)
         if found is None:
             continue
@@ -200,11 +200,7 @@ def _groups(device: Device, counted: Sequence[Recorded], catalogue: PublishedCat
         groups.append(
             FitGroup(
                 number=len(groups) + 1,
-                configuration=configuration,
-                protocol=protocol,
-                blower=blower,
-                counter=kind,
-                basis=basis,
+                **key._asdict(),
                 wearers=wearers_of(members),
                 donnings=len(donnings_of(members)),
                 units=tuple(sorted({item.unit for item in items if item.unit is not None})),
