@@ -12,15 +12,15 @@ from generator.presenting.page_parts import Attached
 from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
 from generator.presenting.views import Derivation, WorkingInput, WorkingView
 
-_EXERCISE = re.compile(r", exercise \d+$")
+_NUMBERED = re.compile(r", (exercise|sample) \d+$")
 _DONNING = re.compile(r", donning \d+$")
 
 
 def _inputs(inputs: Sequence[WorkingInput]) -> str:
-    """Write inputs in one line; those that differ only in the number of exercise or donning share their words."""
+    """Write inputs in one line; those that differ only in the number of exercise, sample or donning share their words."""
     together: dict[tuple[str, str], list[str]] = {}
     for item in inputs:
-        meaning = _DONNING.sub("", _EXERCISE.sub(" in each exercise", item.meaning))
+        meaning = _DONNING.sub("", _NUMBERED.sub(r" in each \1", item.meaning))
         together.setdefault((meaning, item.unit), []).append(item.number)
     return "; ".join(
         f"{meaning}: {_each_once(numbers)} {unit}".rstrip() for (meaning, unit), numbers in together.items()
@@ -38,15 +38,17 @@ def _steps(of: str, name: str, derivation: Derivation) -> list[tuple[str, Deriva
         step
         for item in derivation.inputs
         if item.basis is not None
-        for step in _steps(of, _EXERCISE.sub(" in each exercise", item.meaning), item.basis)
+        for step in _steps(of, _NUMBERED.sub(r" in each \1", item.meaning), item.basis)
     ]
     return [(f"{of}: {name}", derivation), *deeper]
 
 
 def _steps_of(working: WorkingView) -> list[tuple[str, Derivation]]:
-    # What lies behind a single exercise stands on the record's page: on paper it would bury the rest.
+    # What lies behind a single exercise stands on the record's page: on paper it would bury the rest. The exercises of a
+    # session share a line; their names stand with the overall factor, in the same order.
     if not working.is_result:
-        return [(f"{working.of}: {working.name}", working.value)]
+        kind, _, _ = working.name.partition(", ")
+        return [(f"{working.of}: {kind} in each exercise", working.value)]
     steps = _steps(working.of, working.name, working.value)
     if working.interval is not None:
         steps += _steps(working.of, f"{working.name}, interval", working.interval)
@@ -59,7 +61,7 @@ def _methods(workings: Sequence[WorkingView]) -> tuple[AnnexMethod, ...]:
     for working in workings:
         for name, derivation in _steps_of(working):
             same = by_method.setdefault(derivation.method.href, {}).setdefault(name, [])
-            if derivation not in same:
+            if not working.is_result or derivation not in same:
                 same.append(derivation)
     return tuple(_method(lines) for lines in by_method.values())
 
