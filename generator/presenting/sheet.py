@@ -17,7 +17,7 @@ _DONNING = re.compile(r", donning \d+$")
 
 
 def _inputs(inputs: Sequence[WorkingInput]) -> str:
-    """Write inputs in one line; those that differ only in the number of exercise, sample or donning share their words."""
+    """Write inputs in one line; those that differ only in a number of exercise, sample or donning share words."""
     together: dict[tuple[str, str], list[str]] = {}
     for item in inputs:
         meaning = _DONNING.sub("", _NUMBERED.sub(r" in each \1", item.meaning))
@@ -44,8 +44,8 @@ def _steps(of: str, name: str, derivation: Derivation) -> list[tuple[str, Deriva
 
 
 def _steps_of(working: WorkingView) -> list[tuple[str, Derivation]]:
-    # What lies behind a single exercise stands on the record's page: on paper it would bury the rest. The exercises of a
-    # session share a line; their names stand with the overall factor, in the same order.
+    # What lies behind a single exercise stands on the record's page: on paper it would bury the rest. The exercises of
+    # a session share a line; their names stand with the overall factor, in the same order.
     if not working.is_result:
         kind, _, _ = working.name.partition(", ")
         return [(f"{working.of}: {kind} in each exercise", working.value)]

@@ -81,7 +81,7 @@ def test_a_session_says_what_it_is_made_from() -> None:
     }
     assert facts(a_session(readings(3, 4, 5), zero_check={"count": 2, "time": "60 s"})) == {
         "made-from": "Particles counted one by one, in a known volume of air.",
-        "zero-check": f"2 counted in 60{NARROW}s",
+        "zero-check": f"2 counted in 60{NARROW}s of air without particles",
     }
     assert facts(
         a_session(
@@ -92,7 +92,7 @@ def test_a_session_says_what_it_is_made_from() -> None:
     ) == {
         "made-from": "Particles counted one by one, in a known volume of air.",
         "partial": "called away",
-        "zero-check": f"0.1{NARROW}/cm³ in 1{NARROW}min",
+        "zero-check": f"0.1{NARROW}/cm³ in 1{NARROW}min of air without particles",
     }
     assert facts(a_session(fit_factor=150.0)) == {
         "made-from": "One overall factor as given; neither exercises nor readings are on record."

@@ -368,12 +368,12 @@ def test_partial_and_overall_factors_are_not_compared() -> None:
     tests = [worn("ash", both), worn("elm", both)]
     compared = score_all(several(tests, {"ash": {}, "elm": {}})).comparisons["kind-filtering-facepiece"]
     assert [
-        (session.session, session.basis, session.as_given, session.conditions is None)
+        (session.session, session.basis, session.as_given, session.conditions and session.conditions.basis)
         for session in compared.devices["ash"].sessions
     ] == [
-        ("part", Basis.PARTIAL, False, True),
-        ("number", Basis.OVERALL_ONLY, True, True),
-        ("am", Basis.WHOLE_PROTOCOL, False, False),
+        ("part", Basis.PARTIAL, False, Basis.PARTIAL),
+        ("number", Basis.OVERALL_ONLY, True, Basis.OVERALL_ONLY),
+        ("am", Basis.WHOLE_PROTOCOL, False, Basis.WHOLE_PROTOCOL),
     ]
 
 

@@ -13,6 +13,7 @@ from generator.model.fit_result import Basis, FitGroup, FitSummary
 from generator.model.meaning_result import OffTime
 from generator.model.published import published
 from generator.model.result import Figure, Interval, Relation
+from generator.model.wearers_result import Carried, OverWearers
 from generator.scoring.off_time import off_time
 from tests.scoring.builders import Data, a_catalogue, a_session, a_test, readings, score_all
 
@@ -72,6 +73,8 @@ def a_group(figure: Figure, record: str = "test", **changes: Any) -> FitGroup:
         "lowest_record": record,
         "highest": figure,
         "highest_record": record,
+        "number": 1,
+        "over_wearers": OverWearers(carried=Carried.ONE_WEARER, donnings=()),
     }
     return FitGroup(**data | changes)
 
