@@ -15,16 +15,17 @@ from generator.presenting.views import Fact
 from generator.presenting.wording import recorded_text
 
 NOT_RECORDED = "not recorded"
-AEROSOLS = {
+_AEROSOLS = {
     Aerosol.ROOM_AIR: "particles of the room's own air",
     Aerosol.SALT: "salt particles that were sprayed",
     Aerosol.OIL: "oil droplets that were sprayed",
 }
+_SPRAYED = {Aerosol.ROOM_AIR: "", Aerosol.SALT: "sprayed salt", Aerosol.OIL: "sprayed oil"}
 
 
 def sprayed_words(aerosol: Aerosol) -> str:
     """Name the particles that were sprayed, or nothing for those of the room's air."""
-    return "" if aerosol is Aerosol.ROOM_AIR else AEROSOLS[aerosol]
+    return _SPRAYED[aerosol]
 
 
 def record_condition_facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
@@ -33,7 +34,7 @@ def record_condition_facts(test: PublishedTest, context: Context) -> tuple[Fact,
     if all(protocol.principle is not Principle.PARTICLES for protocol in protocols):
         return ()
     return (
-        Fact("Aerosol", AEROSOLS[test.aerosol], id="aerosol"),
+        Fact("Aerosol", _AEROSOLS[test.aerosol], id="aerosol"),
         Fact("Probe inside", test.probe or NOT_RECORDED, id="probe"),
     )
 

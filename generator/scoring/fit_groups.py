@@ -49,7 +49,8 @@ def session_counter(session: SessionResult, test: PublishedTest, catalogue: Publ
 
 def wearers_of(sessions: Iterable[Recorded]) -> tuple[str, ...]:
     """Return who wore the device, each once."""
-    return tuple(sorted({session.wearer for _, session in sessions}))
+    letters = {session.wearer for _, session in sessions}
+    return tuple(sorted(letters, key=lambda letter: (len(letter), letter)))
 
 
 def donnings_of(sessions: Iterable[Recorded]) -> set[tuple[str, str, int]]:

@@ -50,7 +50,7 @@ DEVICES = (
 )
 """Together their records hold every free text there is, which is asserted; the whole demo would take long."""
 COMPARISON = "third-strap"
-NOT_ON_A_PAGE = {("LogColumns", name) for name in ("time", "concentration", "exercise", "sampling")}
+NOT_ON_A_PAGE = {("LogColumns", name) for name in ("time", "concentration", "exercise", "sampling", "outside")}
 """Headings must be those of the log; no page shows them."""
 
 

@@ -91,7 +91,7 @@ def state_words(group: FitGroup, device: Device) -> str:
     if group.configuration != State.AS_SUPPLIED.value:
         words.append(group.configuration)
     if group.aerosol is not Aerosol.ROOM_AIR:
-        words.append(f"by {sprayed_words(group.aerosol)}")
+        words.append(f"in {sprayed_words(group.aerosol)}")
     if group.basis is not Basis.WHOLE_PROTOCOL:
         words.append(basis_words(group.basis))
     return ", ".join(words)
