@@ -5,6 +5,7 @@ from pathlib import Path
 
 from generator.model.catalogue import Catalogue
 from generator.model.log import Sampling
+from tests.demo_chamber_source import CHAMBER_LOGS
 from tests.demo_log_source import DEMO_LOGS
 
 RECORDS = Path(__file__).parent.parent / "records"
@@ -13,16 +14,25 @@ RECORDS = Path(__file__).parent.parent / "records"
 def test_the_logs_are_what_their_source_makes_and_what_the_records_state(demo: Catalogue) -> None:
     sessions = [session for test in demo.device_tests.values() for session in test.fit]
     stated = {session.log.file: session.log.sha256 for session in sessions if session.log is not None}
-    assert len(DEMO_LOGS) == len(stated) == 3
-    for log in DEMO_LOGS:
+    assert len(DEMO_LOGS) + len(CHAMBER_LOGS) == len(stated) == 6
+    for log in (*DEMO_LOGS, *CHAMBER_LOGS):
         content = (RECORDS / "logs" / log.file).read_bytes()
         assert log.content() == content
         assert stated[f"logs/{log.file}"] == hashlib.sha256(content).hexdigest()
 
 
-def test_every_log_has_one_reading_a_second(demo: Catalogue) -> None:
-    for log in demo.logs.values():
-        assert [sample.time_s for sample in log.samples] == list(range(len(log.samples)))
+def test_every_log_has_one_reading_a_second_but_one_that_lost_four(demo: Catalogue) -> None:
+    for file, log in demo.logs.items():
+        times = [sample.time_s for sample in log.samples]
+        lost = set(range(int(times[-1]) + 1)) - {int(time) for time in times}
+        assert len(lost) == (4 if file == "logs/quillback-half-2025-11-b-s4.csv" else 0)
+        assert times == sorted(set(range(int(times[-1]) + 1)) - lost)
+
+
+def test_channels_stood_side_by_side_in_two_of_three_logs_with_two(demo: Catalogue) -> None:
+    two = [log for log in demo.logs.values() if log.samples[0].outside_per_cm3 is not None]
+    beside = [sum(sample.sampling is Sampling.SIDE_BY_SIDE for sample in log.samples) for log in two]
+    assert sorted(beside) == [0, 80, 80]
 
 
 def test_one_log_was_disturbed_and_one_stood_still(demo: Catalogue) -> None:
