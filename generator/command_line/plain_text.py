@@ -50,7 +50,12 @@ def _figure(figure: FigureView) -> list[str]:
     interval = f", interval {figure.interval}" if figure.interval is not None else ""
     other = f" = {figure.other_unit}" if figure.other_unit is not None else ""
     lines = wrapped(f"{figure.name}: {figure.value}{other}{interval}, from {figure.sample}", "  ", "    ")
-    return [*lines, *wrapped(figure.interval_note, "    ")] if figure.interval_note is not None else lines
+    if figure.interval_note is not None:
+        lines += wrapped(figure.interval_note, "    ")
+    methods = f"method: {figure.method.text}"
+    if figure.interval_method is not None and figure.interval_method != figure.method:
+        methods += f"; of the interval: {figure.interval_method.text}"
+    return [*lines, *wrapped(methods, "    ")]
 
 
 def fact_lines(fact: Fact, indent: str = "") -> list[str]:

@@ -91,6 +91,7 @@ def figure_view(figure: Figure, record: str, context: Context, limit: float | No
         other_unit=other_system(figure.value, figure.unit) if figure.value is not None else None,
         method=context.method_link(figure.method),
         has_working=figure.working is not None,
+        interval_method=context.method_link(figure.interval.method) if figure.interval is not None else None,
     )
 
 

@@ -102,6 +102,7 @@ class FigureView:
     other_unit: str | None
     method: Link
     has_working: bool
+    interval_method: Link | None = None
 
 
 @dataclass(frozen=True)

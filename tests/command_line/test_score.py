@@ -38,6 +38,7 @@ def test_text_names_figures_verdicts_and_findings(capsys: pytest.CaptureFixture[
     assert "  overall fit factor: " in out
     assert "interval; it covers counting inside and outside, and ambient change" in out
     assert "  Made from: Particles counted one by one, in a known volume of air." in out
+    assert "    method: Overall fit factor; of the interval: Interval of a session by\n    simulation\n" in out
     assert "Verdict: level reached (Fit-test pass level, filtering facepieces)." in out
     assert "- fit[b1]: " in out
     assert "Wearer A" in out
