@@ -177,7 +177,7 @@ class Method(Frozen):
     purpose: LongText
     equation: Text
     symbols: Annotated[tuple[Symbol, ...], Field(min_length=1)]
-    range: Text
+    range: LongText
     sources: Annotated[tuple[Source, ...], Field(min_length=1)]
     function: Annotated[str, StringConstraints(pattern=r"^[a-z_.]+:[a-z_]+$")]
     check_values: Annotated[tuple[CheckValue, ...], Field(min_length=1)]
