@@ -122,12 +122,15 @@ class Watched:
     def __init__(self) -> None:
         """Start without any."""
         self.sheets: list[tuple[Call, Call]] = []
+        self.attached: dict[int, Call] = {}
+        self.kept: list[weasyprint.Attachment] = []
         self.drawings = 0
 
     def watch(self, publish: Callable[[], object]) -> None:
         """Publish once, listening."""
         made: dict[int, Call] = {}
         init, write, draw = weasyprint.HTML.__init__, weasyprint.HTML.write_pdf, Figure.savefig
+        attach = weasyprint.Attachment.__init__
 
         def watched_init(page: weasyprint.HTML, *arguments: Any, **options: Any) -> None:
             made[id(page)] = (arguments, options)
@@ -137,6 +140,12 @@ class Watched:
             self.sheets.append((made[id(page)], (arguments, options)))
             return write(page, *arguments, **options)
 
+        def watched_attachment(attachment: weasyprint.Attachment, *arguments: Any, **options: Any) -> None:
+            self.attached[id(attachment)] = (arguments, options)
+            # Kept, so that no other object gets its id.
+            self.kept.append(attachment)
+            attach(attachment, *arguments, **options)
+
         def watched_draw(figure: Figure, *arguments: Any, **options: Any) -> None:
             self.drawings += 1
             draw(figure, *arguments, **options)
@@ -144,6 +153,7 @@ class Watched:
         with (
             patch.object(weasyprint.HTML, "__init__", watched_init),
             patch.object(weasyprint.HTML, "write_pdf", watched_write),
+            patch.object(weasyprint.Attachment, "__init__", watched_attachment),
             patch.object(Figure, "savefig", watched_draw),
         ):
             publish()
@@ -151,7 +161,12 @@ class Watched:
     def floor(self) -> None:
         """Set the same PDFs from their HTML, and make as many plain drawings."""
         for (arguments, options), (write_arguments, write_options) in self.sheets:
-            weasyprint.HTML(*arguments, **options).write_pdf(*write_arguments, **write_options)
+            # An attachment can be written once only.
+            again = [self.attached[id(each)] for each in write_options.get("attachments", ())]
+            attachments = [weasyprint.Attachment(*given, **named) for given, named in again]
+            weasyprint.HTML(*arguments, **options).write_pdf(
+                *write_arguments, **write_options | {"attachments": attachments}
+            )
         for _ in range(self.drawings):
             figure = Figure(figsize=(7, 2))
             figure.add_axes((0, 0, 1, 1)).plot(range(10))
