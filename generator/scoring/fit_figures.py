@@ -9,10 +9,9 @@ from generator.scoring.above_zero import pooled_fit_factor_above_zero
 from generator.scoring.fit_factors import exercise_fit_factor, inward_leakage, overall_fit_factor, pooled_fit_factor
 from generator.scoring.fit_inputs import (
     concentration_input,
-    count_input,
     count_inputs,
     exercise_ambient,
-    volume_input,
+    zero_inputs,
 )
 from generator.scoring.fit_intervals import (
     Counts,
@@ -46,10 +45,12 @@ def exercise_figure(session: str, samples: ExerciseSamples, zero: Particles | No
         return not_scored(key, name, _EXERCISE, reason)
     interval = exercise_interval(measured, particles, zero) if particles is not None else None
     inside = _above_zero(measured, zero)
-    if inside.value <= 0 and (interval is None or particles is None):
-        reason = "the zero check read no less than was read inside, and without a count of particles no bound follows"
-        return not_scored(key, name, _EXERCISE, reason)
-    if inside.value <= 0 and interval is not None and particles is not None:
+    if inside.value <= 0:
+        if interval is None or particles is None:
+            reason = (
+                "the zero check read no less than was read inside, and without a count of particles no bound follows"
+            )
+            return not_scored(key, name, _EXERCISE, reason)
         return _at_least(key, name, interval, particles.count, COUNTED_INSIDE)
     return Figure(
         key=key,
@@ -129,7 +130,7 @@ def _pooled(key: str, name: str, counts: Counts, zero: Particles | None) -> Figu
         value: float | None = pooled_fit_factor(numbers, volumes, ambients)
         return _of_exercises(key, name, value, _POOLED, inputs, len(measured))
     value = pooled_fit_factor_above_zero(numbers, volumes, ambients, zero.count, zero.volume)
-    inputs += _zero_inputs(zero)
+    inputs += zero_inputs(zero)
     return _of_exercises(key, name, value, "pooled-above-zero", inputs, len(measured)) if value is not None else None
 
 
@@ -163,14 +164,7 @@ def _above_zero(measured: Measured, zero: Particles | None) -> Input:
         value=concentration_above_zero(measured.in_mask.concentration, zero.count, zero.volume),
         unit="/cm3",
         where=f"{measured.in_mask.where}, less the zero check",
-        working=Working(method=method, inputs=(as_read, *_zero_inputs(zero))),
-    )
-
-
-def _zero_inputs(zero: Particles) -> tuple[Input, Input]:
-    return (
-        count_input("z", "particles counted in the zero check", zero),
-        volume_input("Z", "volume counted in the zero check", zero),
+        working=Working(method=method, inputs=(as_read, *zero_inputs(zero))),
     )
 
 
@@ -218,19 +212,6 @@ def _leakage_interval(factor: Input, of_factor: Interval) -> Interval:
         method="inward-leakage",
         covers=of_factor.covers,
         working=Working(method="inward-leakage", inputs=inputs),
-    )
-
-
-def _not_scored(key: str, name: str, method: str, reason: str, unit: str = "1") -> Figure:
-    return Figure(
-        key=key,
-        name=name,
-        value=None,
-        unit=unit,
-        sample_size=0,
-        sample_of="exercises",
-        method=method,
-        not_scored=reason,
     )
 
 

@@ -51,6 +51,16 @@ def volume_input(symbol: str, meaning: str, particles: Particles) -> Input:
     )
 
 
+def zero_inputs(zero: Particles | None) -> tuple[Input, ...]:
+    """Return what was counted in the zero check, or nothing without one."""
+    if zero is None:
+        return ()
+    return (
+        count_input("z", "particles counted in the zero check", zero),
+        volume_input("Z", "volume counted in the zero check", zero),
+    )
+
+
 def ambient_input(symbol: str, meaning: str, value: float, measured: Measured) -> Input:
     """Return a concentration taken from the ambient samples of an exercise."""
     where = f"{measured.before.where} and {measured.after.where}"

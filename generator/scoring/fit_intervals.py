@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from generator.errors import OutsideRange
 from generator.model.result import Input, Interval, Working
@@ -14,7 +15,7 @@ from generator.scoring.counting import (
     overall_fit_factor_limits,
 )
 from generator.scoring.fit_factors import pooled_fit_factor
-from generator.scoring.fit_inputs import ambient_input, count_input, count_inputs, volume_input
+from generator.scoring.fit_inputs import ambient_input, count_input, count_inputs, volume_input, zero_inputs
 from generator.scoring.samples import ExerciseSamples, Measured, Particles
 from generator.scoring.simulated_interval import simulated_interval
 from generator.scoring.two_channel_intervals import has_two_channels, two_channel_interval, why_no_two_channel_interval
@@ -62,7 +63,7 @@ def at_least_interval(measured: Sequence[Measured], particles: Sequence[Particle
 def exercise_interval(measured: Measured, particles: Particles, zero: Particles | None) -> Interval | None:
     """Return the interval of one exercise in which particles were counted inside."""
     if has_two_channels([measured]):
-        return _two_channel_interval([measured], [particles], zero)
+        return _unless_contradicted(partial(two_channel_interval, [measured], [particles], coverage=COVERAGE), zero)
     counting = _exercise_counting_interval(measured, particles)
     return counting if zero is None else _above_zero(counting, [measured], [particles], zero)
 
@@ -73,31 +74,22 @@ def overall_interval(samples: Sequence[ExerciseSamples], zero: Particles | None)
     if counts is None:
         return None
     if has_two_channels(counts[0]):
-        return _two_channel_interval(*counts, zero)
-    simulated = _simulated_interval(samples, zero)
+        return _unless_contradicted(partial(two_channel_interval, *counts, coverage=COVERAGE), zero)
+    simulated = _unless_contradicted(partial(simulated_interval, samples, coverage=COVERAGE), zero)
     if simulated is not None:
         return simulated
     counting = _counting_interval(*counts)
     return counting if zero is None else _above_zero(counting, *counts, zero)
 
 
-def _simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | None) -> Interval | None:
+def _unless_contradicted(simulate: Callable[..., Interval | None], zero: Particles | None) -> Interval | None:
+    """Return a simulated interval, without the zero check where that contradicts what was counted inside."""
     try:
-        return simulated_interval(samples, zero, COVERAGE)
+        return simulate(zero=zero)
     except OutsideRange:
         # The zero check counted so much more than was counted inside that nothing is left in any draw. What was
         # counted inside still sets a lower limit; it is only not made tighter by a zero check that contradicts it.
-        return simulated_interval(samples, None, COVERAGE)
-
-
-def _two_channel_interval(
-    measured: Sequence[Measured], particles: Sequence[Particles], zero: Particles | None
-) -> Interval | None:
-    try:
-        return two_channel_interval(measured, particles, zero, COVERAGE)
-    except OutsideRange:
-        # As above: a zero check that contradicts what was counted inside does not make the limit tighter.
-        return two_channel_interval(measured, particles, None, COVERAGE)
+        return simulate(zero=None)
 
 
 def _covers(counting: str, measured: Sequence[Measured]) -> str:
@@ -198,8 +190,7 @@ def _above_zero(
             )
         ),
         *count_inputs(measured, particles, "mean ambient concentration", "C", ambients),
-        count_input("z", "particles counted in the zero check", zero),
-        volume_input("Z", "volume counted in the zero check", zero),
+        *zero_inputs(zero),
     )
     return Interval(
         low=low,

@@ -225,14 +225,7 @@ def _in_mask(
         concentration=concentration_from_count(count, air.flow, time),
         where=counted.where,
         working=Working(method="concentration-from-count", inputs=(counted, *flow_and_time)),
-        particles=Particles(
-            count=count,
-            volume=counted_volume(air.flow, time),
-            count_where=counted.where,
-            count_working=None,
-            volume_where=clock.where,
-            volume_working=Working(method="counted-volume", inputs=flow_and_time),
-        ),
+        particles=particles_counted(count, counted.where, time, clock.where, air),
     )
 
 
@@ -240,10 +233,25 @@ def _read(concentration: Quantity, where: str, clock: _Clock, air: CountingAir |
     value = concentration.to("/cm3")
     if air is None or clock.time is None:
         return AirSample(value, where)
-    return AirSample(value, where, particles=_particles(value, where, clock.time.to("s"), clock.where, air))
+    return AirSample(value, where, particles=particles_behind(value, where, clock.time.to("s"), clock.where, air))
 
 
-def _particles(concentration: float, where: str, seconds: float, where_time: str, air: CountingAir) -> Particles | None:
+def particles_counted(count: int, where: str, seconds: float, where_time: str, air: CountingAir) -> Particles:
+    """Return particles of which the count itself is on record."""
+    return Particles(
+        count=count,
+        volume=counted_volume(air.flow, seconds),
+        count_where=where,
+        count_working=None,
+        volume_where=where_time,
+        volume_working=Working(method="counted-volume", inputs=_flow_and_time(seconds, where_time, air)),
+    )
+
+
+def particles_behind(
+    concentration: float, where: str, seconds: float, where_time: str, air: CountingAir
+) -> Particles | None:
+    """Return the particles behind a concentration as read, or None where the counter does not count single ones."""
     if not air.single_particle:
         return None
     volume = counted_volume(air.flow, seconds)
@@ -310,7 +318,7 @@ def _from_two_channels(
         concentration=ambient_by_second_channel(channels.ratio, second.concentration),
         where=where,
         working=Working(method="ambient-by-second-channel", inputs=inputs),
-        particles=_particles(second.concentration, where, second.seconds, in_time, outside) if outside else None,
+        particles=particles_behind(second.concentration, where, second.seconds, in_time, outside) if outside else None,
     )
     in_mask = _block(cut.in_mask, path, air)
     return _measured(known, Measured(in_mask, sample, sample, around_each=True, during=True, channels=channels))
@@ -318,5 +326,7 @@ def _from_two_channels(
 
 def _block(block: LogBlock, path: str, air: CountingAir | None) -> AirSample:
     where = f"{path}: mean of {block.what}"
-    particles = _particles(block.concentration, where, block.seconds, f"{path}: {block.what}", air) if air else None
+    particles = (
+        particles_behind(block.concentration, where, block.seconds, f"{path}: {block.what}", air) if air else None
+    )
     return AirSample(block.concentration, where, particles=particles)

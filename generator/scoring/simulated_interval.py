@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from generator.model.result import Input, Interval, Working
-from generator.scoring.fit_inputs import count_input, volume_input
+from generator.scoring.fit_inputs import count_input, volume_input, zero_inputs
 from generator.scoring.overall_simulation import simulated_fit_factor_limits
 from generator.scoring.samples import ExerciseSamples, Particles
 from generator.scoring.shared_ambient import shared_ambient
@@ -36,7 +36,7 @@ def simulated_interval(samples: Sequence[ExerciseSamples], zero: Particles | Non
         coverage=coverage,
         method=METHOD,
         covers=_covers(len(ambient.moments), zero is not None),
-        working=Working(method=METHOD, inputs=(*_inside(particles), *ambient.inputs(), *_zero(zero))),
+        working=Working(method=METHOD, inputs=(*_inside(particles), *ambient.inputs(), *zero_inputs(zero))),
     )
 
 
@@ -80,13 +80,4 @@ def _inside(particles: Sequence[Particles]) -> tuple[Input, ...]:
             count_input(f"n_{{{number}}}", f"particles counted in the mask, exercise {number}", each),
             volume_input(f"V_{{{number}}}", f"volume counted in the mask, exercise {number}", each),
         )
-    )
-
-
-def _zero(zero: Particles | None) -> tuple[Input, ...]:
-    if zero is None:
-        return ()
-    return (
-        count_input("z", "particles counted in the zero check", zero),
-        volume_input("Z", "volume counted in the zero check", zero),
     )

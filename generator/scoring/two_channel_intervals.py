@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from generator.model.result import Figure, Input, Interval, Working
 from generator.scoring.channel_inputs import ratio_input, ratio_working
-from generator.scoring.fit_inputs import count_input, volume_input
+from generator.scoring.fit_inputs import count_input, volume_input, zero_inputs
 from generator.scoring.samples import Measured, Particles
 from generator.scoring.simulated_interval import seed_from
 from generator.scoring.two_channel_simulation import two_channel_fit_factor_limits
@@ -123,9 +123,4 @@ def _inputs(
             where=of_ratio.where,
         ),
     ]
-    if zero is not None:
-        inputs += [
-            count_input("z", "particles counted in the zero check", zero),
-            volume_input("Z", "volume counted in the zero check", zero),
-        ]
-    return tuple(inputs)
+    return (*inputs, *zero_inputs(zero))
