@@ -17,7 +17,8 @@ from generator.scoring.differences import (
     sign_flip_probability,
     unpaired_ratio,
 )
-from generator.scoring.paired_ratio import geometric_mean, paired_log_ratio
+from generator.scoring.lognormal import geometric_mean
+from generator.scoring.paired_ratio import paired_log_ratio
 
 PAIRED = "paired-log-ratio"
 UNPAIRED = "unpaired-ratio"

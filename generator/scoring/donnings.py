@@ -9,8 +9,6 @@ from generator.model.result import Figure, Input, Relation, Working
 from generator.model.wearers_result import WearerDonning
 from generator.scoring.fit_groups import Recorded
 
-_BOUNDS = "censored-overall-bounds"
-"""Method of an interval that says between which bounds a factor lies, where the display had an end."""
 _BY_WEARER = "wearer-fit-factor"
 
 
@@ -18,9 +16,6 @@ def known_at_least(figure: Figure) -> tuple[float, bool] | None:
     """Return a factor and whether it is only a bound, or None where there is neither."""
     if figure.value is None:
         return None
-    interval = figure.interval
-    if interval is not None and interval.method == _BOUNDS and interval.low is not None:
-        return interval.low, True
     return figure.value, figure.relation is not Relation.EQUAL
 
 
@@ -86,20 +81,24 @@ def donning_input(symbol: str, donning: WearerDonning) -> Input:
     )
 
 
+def numbered_inputs(donnings: Sequence[WearerDonning]) -> tuple[Input, ...]:
+    """Return the factors of donnings as inputs of a working, numbered from one."""
+    return tuple(
+        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donning) for number, donning in enumerate(donnings, start=1)
+    )
+
+
 def wearer_input(symbol: str, wearer: str, donnings: Sequence[WearerDonning], value: float) -> Input:
     """Return the geometric mean of one wearer's donnings as an input of a working; a single donning stands itself."""
     if len(donnings) == 1:
         return donning_input(symbol, donnings[0])
-    inputs = tuple(
-        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donning) for number, donning in enumerate(donnings, start=1)
-    )
     return Input(
         symbol=symbol,
         meaning=f"geometric mean of wearer {wearer}'s donnings",
         value=value,
         unit="1",
         where=f"{len(donnings)} donnings that count",
-        working=Working(method=_BY_WEARER, inputs=inputs),
+        working=Working(method=_BY_WEARER, inputs=numbered_inputs(donnings)),
     )
 
 

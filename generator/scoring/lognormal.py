@@ -23,7 +23,7 @@ def geometric_mean(factors: Sequence[float]) -> float:
     Parameters
     ----------
     factors : Sequence[float]
-        Fit factors, one of each wearer. [1]
+        Fit factors, one of each wearer, or those of one wearer. [1]
 
     Returns
     -------

@@ -15,38 +15,6 @@ from generator.scoring.valid_range import (
 )
 
 
-def geometric_mean(fit_factors: Sequence[float]) -> float:
-    """Return the geometric mean of fit factors.
-
-    Parameters
-    ----------
-    fit_factors : Sequence[float]
-        Overall fit factors of one wearer with one device. [1]
-
-    Returns
-    -------
-    float
-        Geometric mean. [1]
-
-    Raises
-    ------
-    OutsideRange
-        There is no fit factor, or one is not above zero.
-
-    Notes
-    -----
-    G = exp(sum(ln FF_i) / N), for FF_i > 0.
-
-    References
-    ----------
-    .. [1] Definition of the geometric mean, as the mean of logarithms.
-    """
-    require_at_least_items("fit factors", fit_factors, 1)
-    for fit_factor in fit_factors:
-        require_positive("overall fit factor", fit_factor)
-    return math.exp(sum(math.log(fit_factor) for fit_factor in fit_factors) / len(fit_factors))
-
-
 def paired_log_ratio(first: Sequence[float], second: Sequence[float], coverage: float) -> tuple[float, float, float]:
     """Return the geometric mean of paired ratios, with the lower and upper limit of its interval.
 

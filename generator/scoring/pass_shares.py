@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.model.fit_result import SessionResult
-from generator.model.result import Figure, Input, Interval, Outcome, Relation, Verdict, Working
+from generator.model.result import Figure, Input, Outcome, Relation, Verdict, Working
 from generator.model.wearers_result import PassShare, WearerDonning
 from generator.scoring.counting import COVERAGE
-from generator.scoring.donnings import donning_input, first_donnings
+from generator.scoring.donnings import first_donnings, numbered_inputs
 from generator.scoring.proportions import (
     exact_share_limits,
     number_reaching_level,
@@ -17,12 +17,12 @@ from generator.scoring.proportions import (
 )
 from generator.scoring.wearer_figures import (
     CONFIDENCE,
-    COVERS,
     ITSELF_A_BOUND,
     Group,
     agreed_confidence,
     agreed_coverage,
     given,
+    interval,
 )
 
 SHARE = "share of wearers who reached the level"
@@ -70,9 +70,6 @@ def _undecided(verdict: Verdict) -> bool:
 
 
 def _inputs(firsts: Sequence[WearerDonning], reached: int, limit: float) -> tuple[Input, Input, Input]:
-    factors = tuple(
-        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donning) for number, donning in enumerate(firsts, start=1)
-    )
     level = given("L", "pass level", limit, "the requirement")
     count = Input(
         symbol="x",
@@ -80,7 +77,7 @@ def _inputs(firsts: Sequence[WearerDonning], reached: int, limit: float) -> tupl
         value=reached,
         unit="count",
         where="each wearer's first donning that counts",
-        working=Working(method="number-reaching-level", inputs=(*factors, level)),
+        working=Working(method="number-reaching-level", inputs=(*numbered_inputs(firsts), level)),
     )
     wearers = given("n", "wearers tested, one donning of each", len(firsts), "wearers with such a donning", "count")
     return count, wearers, agreed_coverage()
@@ -95,18 +92,16 @@ def _share(
     limits: tuple[float, float],
     method: str,
 ) -> Figure:
-    working = Working(method=method, inputs=inputs)
-    low, high = limits
     return Figure(
         key=group.key(name),
         name=words,
         value=reached / inputs[1].value,
         unit="1",
-        interval=Interval(low=low, high=high, coverage=COVERAGE, method=method, covers=COVERS, working=working),
+        interval=interval(limits, method, *inputs),
         sample_size=int(inputs[1].value),
         sample_of="wearers",
         method=method,
-        working=working,
+        working=Working(method=method, inputs=inputs),
     )
 
 

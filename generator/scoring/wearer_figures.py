@@ -12,7 +12,14 @@ from generator.model.result import Figure, Input, Interval, Relation, Working
 from generator.model.wearers_result import WearerDonning
 from generator.scoring.censored_lognormal import least_geometric_mean, least_of_first_donnings
 from generator.scoring.counting import COVERAGE
-from generator.scoring.donnings import by_wearer, donning_input, first_donnings, wearer_input, wearers_in
+from generator.scoring.donnings import (
+    by_wearer,
+    donning_input,
+    first_donnings,
+    numbered_inputs,
+    wearer_input,
+    wearers_in,
+)
 from generator.scoring.log_normality import LEAST_WEARERS, log_normality
 from generator.scoring.lognormal import geometric_mean
 from generator.scoring.percentile_bound import PercentileBound
@@ -187,14 +194,11 @@ def log_normality_figure(group: Group) -> Figure | None:
 def level_figures(group: Group) -> tuple[Figure, Figure]:
     """Return the level that every wearer reached at the first donning, and the share of wearers who at least do."""
     firsts: Sequence[WearerDonning] = first_donnings(group.donnings)
-    inputs = tuple(
-        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donning) for number, donning in enumerate(firsts, start=1)
-    )
     level = group.figure(
         "level-of-all",
         "level that every wearer reached at the first donning",
         least_of_first_donnings([donning.least for donning in firsts]),
-        Working(method="least-of-first-donnings", inputs=inputs),
+        Working(method="least-of-first-donnings", inputs=numbered_inputs(firsts)),
         no_interval=ITSELF_A_BOUND,
         relation=Relation.AT_LEAST,
     )

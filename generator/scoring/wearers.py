@@ -8,10 +8,10 @@ from generator.model.device import Device
 from generator.model.published import PublishedCatalogue
 from generator.model.result import Figure, Working
 from generator.model.wearers_result import Carried, OverWearers
-from generator.scoring.donnings import donning_input, donnings_in_order
+from generator.scoring.donnings import donnings_in_order, numbered_inputs
 from generator.scoring.fit_groups import Recorded
 from generator.scoring.log_normality import DOUBTFUL_BELOW
-from generator.scoring.paired_ratio import geometric_mean
+from generator.scoring.lognormal import geometric_mean
 from generator.scoring.panel_results import panel_results
 from generator.scoring.pass_shares import pass_share
 from generator.scoring.wearer_figures import Group, least_mean_figure, level_figures, log_normality_figure
@@ -54,10 +54,7 @@ def _carried(group: Group) -> OverWearers:
 def _mean_of_one(group: Group) -> Figure | None:
     if len(group.donnings) == 1 or any(donning.bound for donning in group.donnings):
         return None
-    inputs = tuple(
-        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donning) for number, donning in enumerate(group.donnings, start=1)
-    )
-    working = Working(method="wearer-fit-factor", inputs=inputs)
+    working = Working(method="wearer-fit-factor", inputs=numbered_inputs(group.donnings))
     return group.figure("mean", MEAN, geometric_mean(group.values), working, no_interval=_ONE_WEARER, of_wearers=False)
 
 

@@ -7,7 +7,7 @@ from generator.model.result import Figure, Input, Relation, Working
 from generator.model.wearers_result import Carried, OverWearers
 from generator.scoring.censored_lognormal import censored_mean_and_deviation
 from generator.scoring.counting import COVERAGE
-from generator.scoring.donnings import donning_input
+from generator.scoring.donnings import donning_input, numbered_inputs
 from generator.scoring.lognormal import (
     bounded_low_percentile,
     geometric_mean,
@@ -38,12 +38,6 @@ BETWEEN = "geometric standard deviation from wearer to wearer"
 PERCENTILE = "factor that 95 in 100 donnings of new wearers exceed, estimate"
 BOUND = "factor that 95 in 100 donnings of new wearers exceed, lower bound"
 _SOME_BOUNDS = "none holds for so few wearers where results are only known as “at least”"
-
-
-def _factors(group: Group) -> tuple[Input, ...]:
-    return tuple(
-        donning_input(rf"\mathrm{{FF}}_{{{number}}}", donning) for number, donning in enumerate(group.donnings, start=1)
-    )
 
 
 def _mean_input(group: Group, value: float) -> Input:
@@ -90,7 +84,7 @@ def one_donning_each(group: Group) -> OverWearers:
 
 
 def _mean_figure(group: Group, mean: float, deviation: float | None) -> Figure:
-    working = Working(method="geometric-mean", inputs=_factors(group))
+    working = Working(method="geometric-mean", inputs=numbered_inputs(group.donnings))
     if deviation is None:
         return group.figure("mean", MEAN, mean, working, no_interval=ALL_THE_SAME)
     inputs = _mean_input(group, mean), _deviation_input(group, deviation), wearer_count("n", group), agreed_coverage()
@@ -105,7 +99,9 @@ def _deviation_figure(group: Group, mean: float, deviation: float) -> Figure:
         "between",
         BETWEEN,
         deviation,
-        Working(method="geometric-standard-deviation", inputs=(_mean_input(group, mean), *_factors(group))),
+        Working(
+            method="geometric-standard-deviation", inputs=(_mean_input(group, mean), *numbered_inputs(group.donnings))
+        ),
         interval(limits, "geometric-standard-deviation-limits", *inputs),
     )
 
