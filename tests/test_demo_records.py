@@ -18,9 +18,10 @@ from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.configuration import State
 from generator.model.device import DeviceKind
-from generator.model.device_test import BatteryState, DeviceTest
+from generator.model.device_test import DeviceTest
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
+from generator.model.flow_run import BatteryState
 from generator.model.people import FacialHair
 from generator.model.reference import AmbientRule
 from generator.model.result import Outcome as Decision

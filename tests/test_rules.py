@@ -80,8 +80,8 @@ def finding_rules() -> Iterator[tuple[str, str]]:
 
 
 def caution_rules() -> set[str]:
-    cautions = yaml.safe_load((GENERATOR / "reference" / "cautions.yaml").read_text(encoding="utf-8"))
-    return {caution["when"] for caution in cautions}
+    files = sorted((GENERATOR / "reference" / "cautions").glob("*.yaml"))
+    return {caution["when"] for file in files for caution in yaml.safe_load(file.read_text(encoding="utf-8"))}
 
 
 def test_findings_are_found_in_the_code() -> None:

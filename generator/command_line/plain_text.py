@@ -19,8 +19,24 @@ def section_lines(section: TopicSection) -> list[str]:
     lines += [line for sentence in section.sentences for line in wrapped(sentence)]
     if section.wearers is not None:
         lines += _wearers(section.wearers)
+    if section.tables_told:
+        lines += [line for table in section.tables for line in ("", *row_lines(table))]
     for block in section.blocks:
         lines += ["", *_block(block)]
+    return lines
+
+
+def row_lines(table: Table) -> list[str]:
+    """Return each row as sentences, for tables whose cells hold more than a column of a terminal can."""
+    lines = wrapped(f"{table.caption.rstrip('.')}:")
+    for row in table.rows:
+        first, *others = row.cells
+        note = f" ({first.note})" if first.note else ""
+        lines += wrapped(f"- {first.text}{note}", hang="  ")
+        for column, cell in zip(table.columns[1:], others, strict=True):
+            note = f" ({cell.note})" if cell.note else ""
+            unit = f" {column.unit}" if column.unit else ""
+            lines += wrapped(f"{column.head}: {cell.text}{unit}{note}", "  ", "    ")
     return lines
 
 

@@ -64,6 +64,7 @@ CATALOGUE_FILE = {
     "[fit summary](#fit-summary).",
     "pictures": "SHA-256 of each picture, by its place in the site.",
     "logs": "SHA-256 of each raw log as it was recorded, by its place below `data/`.",
+    "series": "The same of logs of flow, pressure, voltage and current.",
 }
 """The keys of `data/catalogue.json` in the published site."""
 

@@ -71,9 +71,9 @@ FORMS: Mapping[str, str] = {
     r"^[^@\s<>\"']+@[^@\s<>\"']+$": "an e-mail address",
     r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$": "an address such as `https://reviews.example/catalogue/`",
     r"^[A-Z]{1,2}$": "one or two capital letters",
-    r"^(1|L/min)$": "`1` or `L/min`, in quotes",
+    r"^(1|L/min|Pa|dB\(A\))$": "`1`, `L/min`, `Pa` or `dB(A)`, in quotes",
     r"^[a-z_.]+:[a-z_]+$": "module:function",
-    r"^(fit|flow)\.[a-z0-9_-]+\.[a-z0-9_-]+$": "a figure's key, such as `fit.first.overall`",
+    r"^[a-z_]+\.[a-z0-9_-]+\.[a-z0-9_-]+$": "a figure's key, such as `fit.first.overall`",
 }
 """The text patterns of the models in words; a test holds the table to the models."""
 

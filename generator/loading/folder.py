@@ -17,7 +17,8 @@ from generator.loading.logs import sha256_of
 from generator.loading.record_pictures import read_record_pictures
 from generator.loading.records import Entries, Entry, RecordModel, Records
 from generator.loading.reference import Reference, load_reference
-from generator.loading.session_logs import read_session_logs
+from generator.loading.series_logs import read_series_logs
+from generator.loading.session_logs import read_session_logs, unused_logs
 from generator.loading.yaml_source import MOST_PROBLEMS, WHOLE_FILE, YamlSource, more_problems, read_yaml
 from generator.model.catalogue import Catalogue
 from generator.model.comparison import Comparison
@@ -65,8 +66,9 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
     problems: list[Problem] = []
     records = _records(files, load_reference() if reference is None else reference, problems)
     problems += cross_check(records)
-    logs, log_problems = read_session_logs(records, files)
-    problems += log_problems
+    logs, log_problems, used = read_session_logs(records, files)
+    series, series_problems, used_by_series = read_series_logs(records, files, used)
+    problems += [*log_problems, *series_problems, *unused_logs(records, files, used | used_by_series)]
     pictures, picture_problems = read_record_pictures(records, files)
     problems += picture_problems
     problems += files.problems
@@ -90,6 +92,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         assigned_protection=records.reference.assigned_protection,
         comparisons=_by_id(records.comparisons),
         logs=dict(sorted(logs.items())),
+        series=dict(sorted(series.items())),
         pictures=dict(sorted(pictures.items())),
         record_sha256={
             name.removesuffix(".yaml"): sha256_of(content)

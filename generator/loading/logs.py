@@ -5,7 +5,7 @@ from __future__ import annotations
 import codecs
 import hashlib
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from generator.errors import Problem
@@ -30,7 +30,9 @@ _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?([eE][+-]?[0-9]{1,2})?")
 
 
 @dataclass(frozen=True)
-class _Cell:
+class Cell:
+    """One cell of a line."""
+
     column: int
     text: str
 
@@ -44,7 +46,7 @@ class _Reading:
     exercises: tuple[str, ...]
     problems: list[Problem] = field(default_factory=list)
 
-    def note(self, line: int, cell: _Cell | int, slug: str, found: str, expected: str, remedy: str) -> None:
+    def note(self, line: int, cell: Cell | int, slug: str, found: str, expected: str, remedy: str) -> None:
         column = cell if isinstance(cell, int) else cell.column
         self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
 
@@ -54,7 +56,7 @@ def read_log(
 ) -> tuple[Log | None, tuple[Problem, ...]]:
     """Read a log by the columns that a record gives; `exercises` are those of the session's protocol."""
     reading = _Reading(file, reference, exercises)
-    text = _text(content, file)
+    text = log_text(content, file)
     if isinstance(text, Problem):
         return None, (text,)
     lines = text.replace("\r\n", "\n").removesuffix("\n").split("\n", MOST_LINES + 1)
@@ -72,7 +74,8 @@ def sha256_of(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def _text(content: bytes, file: str) -> str | Problem:
+def log_text(content: bytes, file: str) -> str | Problem:
+    """Return a log's text, or the problem that it cannot be read as one."""
     if len(content) > LARGEST_LOG:
         found, expected = f"more than {LARGEST_LOG} bytes", f"at most {LARGEST_LOG} bytes"
         remedy = "Keep the part of the log that belongs to the session"
@@ -83,15 +86,19 @@ def _text(content: bytes, file: str) -> str | Problem:
 
 def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
     """Return which column holds what, or nothing where a heading is missing."""
-    headings = [cell.text for cell in _cells(lines[0])]
+    wanted = {name: heading for name, heading in reading.reference.columns if heading is not None}
+    return headings_of(lines[0], wanted, reading.file, reading.problems)
+
+
+def headings_of(line: str, wanted: Mapping[str, str], file: str, problems: list[Problem]) -> dict[str, int]:
+    """Return which column holds what, or nothing, with problems, where a heading is missing."""
+    headings = [cell.text for cell in cells_of(line)]
     if len(headings) > _MOST_CELLS:
-        expected = f"at most {_MOST_CELLS} headings"
-        reading.note(1, 1, "log-row", "more headings", expected, "Keep the columns that the record names")
+        expected, remedy = f"at most {_MOST_CELLS} headings", "Keep the columns that the record names"
+        problems.append(Problem(file, 1, 1, "line 1", "log-row", "more headings", expected, remedy))
         return {}
     places: dict[str, int] = {}
-    for name, heading in reading.reference.columns:
-        if heading is None:
-            continue
+    for name, heading in wanted.items():
         if heading in headings:
             places[name] = headings.index(heading)
             continue
@@ -101,12 +108,18 @@ def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
             remedy = f"Did you mean `{close}`? {remedy}"
         shown = ", ".join(f"`{shortened(each)}`" for each in headings if each) or "no headings"
         what = "second channel" if name == "outside" else name
-        reading.note(1, 1, "log-heading-missing", shown, f"the heading `{heading}` for the {what}", remedy)
-    return {} if reading.problems else places
+        expected = f"the heading `{heading}` for the {what}"
+        problems.append(Problem(file, 1, 1, "line 1", "log-heading-missing", shown, expected, remedy))
+    return {} if problems else places
+
+
+def number_in(text: str) -> float | None:
+    """Return the number that a cell holds, or None where it is no plain number."""
+    return float(text) if _NUMBER.fullmatch(text) is not None else None
 
 
 def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) -> Iterator[LogSample]:
-    width = len(_cells(lines[0]))
+    width = len(cells_of(lines[0]))
     last_time: float | None = None
     timetable = [(entry.start.to("s"), entry.end.to("s"), entry) for entry in reading.reference.timetable]
     unit = find_unit(reading.reference.unit)
@@ -121,7 +134,7 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
             expected, remedy = f"at most {MOST_LINES} lines", "Keep the part of the log that belongs to the session"
             reading.note(line, 1, "log-too-long", "more lines", expected, remedy)
             return
-        cells = _cells(text)
+        cells = cells_of(text)
         if len(cells) != width:
             expected = f"{width} values, as there are headings"
             found = "more values" if len(cells) > _MOST_CELLS else f"{len(cells)} values"
@@ -155,17 +168,18 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
         )
 
 
-def _cells(line: str) -> list[_Cell]:
-    cells: list[_Cell] = []
+def cells_of(line: str) -> list[Cell]:
+    """Return the cells of one line, each with the column of the file it begins in."""
+    cells: list[Cell] = []
     start = 0
     while start <= len(line):
         match = _CELL.match(line, start)
         if match is None:
             # A quote in the middle of a cell: taken as it stands, so that the count of the cells shows the fault.
-            cells.append(_Cell(start + 1, line[start:].strip()))
+            cells.append(Cell(start + 1, line[start:].strip()))
             break
         text = match[2] if match[1] is None else match[1].replace('""', '"')
-        cells.append(_Cell(start + 1, text.strip()))
+        cells.append(Cell(start + 1, text.strip()))
         if match.end() == len(line) and not match[0].endswith(","):
             break
         start = match.end()
@@ -174,16 +188,16 @@ def _cells(line: str) -> list[_Cell]:
     return cells
 
 
-def _number(line: int, cell: _Cell, what: str, reading: _Reading) -> float | None:
-    if _NUMBER.fullmatch(cell.text) is None:
+def _number(line: int, cell: Cell, what: str, reading: _Reading) -> float | None:
+    value = number_in(cell.text)
+    if value is None:
         remedy = "Write a plain number with a decimal point; leave out lines without a reading"
         found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
         reading.note(line, cell, "log-number", found, what, remedy)
-        return None
-    return float(cell.text)
+    return value
 
 
-def _concentration(line: int, cell: _Cell, reading: _Reading) -> float | None:
+def _concentration(line: int, cell: Cell, reading: _Reading) -> float | None:
     value = _number(line, cell, "a concentration", reading)
     if value is not None and value < 0:
         reading.note(line, cell, "log-number", f"the concentration {value:.12g}", "0 or more", "Take the log anew")
@@ -198,7 +212,7 @@ def _by_timetable(time: float | None, timetable: Sequence[tuple[float, float, Ti
     return "", Sampling.PURGE
 
 
-def _sampling(line: int, cell: _Cell, reading: _Reading) -> Sampling | None:
+def _sampling(line: int, cell: Cell, reading: _Reading) -> Sampling | None:
     two_channels = reading.reference.columns.outside is not None
     known = [each for each in Sampling if two_channels or each is not Sampling.SIDE_BY_SIDE]
     if cell.text in known:
@@ -212,7 +226,7 @@ def _sampling(line: int, cell: _Cell, reading: _Reading) -> Sampling | None:
     return None
 
 
-def _exercise(line: int, cell: _Cell, sampling: Sampling | None, reading: _Reading) -> str | None:
+def _exercise(line: int, cell: Cell, sampling: Sampling | None, reading: _Reading) -> str | None:
     if cell.text in reading.exercises or (not cell.text and sampling is not Sampling.IN_MASK):
         return cell.text
     close = nearest(cell.text, reading.exercises)

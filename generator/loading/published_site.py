@@ -19,6 +19,7 @@ from generator.model.log import Log, LogSample, Sampling
 from generator.model.people import Publication, Tester
 from generator.model.published import CATALOGUE_DATA, PublishedCatalogue, PublishedTest
 from generator.model.reference import Criterion, Protocol
+from generator.model.series import Series
 
 _Model = TypeVar("_Model", bound=BaseModel)
 
@@ -75,6 +76,19 @@ def _log(site: Path, name: str, sha256: str) -> Log:
     return Log(file=name, sha256=sha256, samples=samples)
 
 
+def _series(site: Path, name: str, sha256: str) -> Series:
+    shown = f"data/{name}"
+    try:
+        with (site / shown).open(encoding="utf-8", newline="") as file:
+            headings, *rows = csv.reader(file)
+        columns = dict(zip(headings, zip(*rows, strict=True), strict=True))
+        texts = {"exercise": columns.pop("exercise")} if "exercise" in columns else {}
+        numbers = {heading: tuple(map(float, cells)) for heading, cells in columns.items()}
+        return Series.model_validate({"file": name, "sha256": sha256, **numbers, **texts})
+    except (OSError, ValueError) as error:
+        raise PublishedSiteUnreadable(f"{site / shown}: found no log as it was published ({error})") from error
+
+
 def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]:
     """Return the published catalogue of a site, and what it was made with.
 
@@ -108,6 +122,7 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         panels=reference.panels,
         assigned_protection=reference.assigned_protection,
         logs={name: _log(site, name, str(sha256)) for name, sha256 in logs.items()},
+        series={name: _series(site, name, str(sha256)) for name, sha256 in data.get("series", {}).items()},
         record_sha256=hashes,
     )
     return catalogue, {str(name): str(version) for name, version in data.get("made_with", {}).items()}

@@ -44,12 +44,26 @@ def load_reference() -> Reference:
     return Reference(
         criteria={item.id: item for item in _items("criteria.yaml", Criterion)},
         protocols={item.id: item for item in _items("protocols.yaml", Protocol)},
-        methods={item.id: item for item in _items("methods.yaml", Method)},
-        caution_rules=_items("cautions.yaml", CautionRule),
+        methods={item.id: item for item in _items_below("methods", Method)},
+        caution_rules=_items_below("cautions", CautionRule),
         landmarks=_items("landmarks.yaml", ScaleLandmark),
         panels={item.id: item for item in _items("panels.yaml", PanelRule)},
         assigned_protection=_items("assigned_protection.yaml", AssignedProtection),
     )
+
+
+def _items_below(folder: str, model: type[_Item]) -> tuple[_Item, ...]:
+    """Return the items of every file of a folder, in the order of the files' names; an id stands in one file only."""
+    names = sorted(file.name for file in (resources.files(reference) / folder).iterdir() if file.name.endswith(".yaml"))
+    items = [item for name in names for item in _items(f"{folder}/{name}", model)]
+    _refuse_repeated(f"generator/reference/{folder}", [item.id for item in items])
+    return tuple(items)
+
+
+def _refuse_repeated(shown: str, ids: list[str]) -> None:
+    again = sorted({each for each in ids if ids.count(each) > 1})
+    if again:
+        raise GeneratorFailed(f"{shown}: found the id(s) {', '.join(again)} more than once, expected each once.")
 
 
 def _items(name: str, model: type[_Item]) -> tuple[_Item, ...]:
@@ -74,8 +88,5 @@ def items_in(content: bytes, file: str, model: type[_Item]) -> tuple[_Item, ...]
         if item is None:
             raise GeneratorFailed("\n".join(str(problem) for problem in problems))
         items.append(item)
-    ids = [item.id for item in items]
-    again = sorted({each for each in ids if ids.count(each) > 1})
-    if again:
-        raise GeneratorFailed(f"{file}: found the id(s) {', '.join(again)} more than once, expected each once.")
+    _refuse_repeated(file, [item.id for item in items])
     return tuple(items)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from itertools import groupby, pairwise
 
 from generator.errors import Problem
@@ -18,8 +18,8 @@ from generator.model.reference import AmbientRule, Protocol
 from generator.model.session import FitSession, LogReference, Outcome
 
 
-def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Log], list[Problem]]:
-    """Read every log that a session refers to; return the good ones by the name that records use."""
+def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Log], list[Problem], set[str]]:
+    """Read every log of a session; return the good ones by file, the problems, and the files referred to."""
     contents = {f"{LOGS}/{name}": content for name, content in files.contents[LOGS].items()}
     logs: dict[str, Log] = {}
     problems: list[Problem] = []
@@ -45,9 +45,14 @@ def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Lo
             if log is not None:
                 logs[reference.file] = log
                 problems += _session_problems(entry, steps, session, protocol, log)
-    if all(entry.record is not None for entry in records.device_tests.values()):
-        problems += [_unused(files, name) for name in contents if name not in used_by]
-    return logs, problems
+    return logs, problems, set(used_by)
+
+
+def unused_logs(records: Records, files: FilesFound, used: Collection[str]) -> list[Problem]:
+    """Tell of logs that no record refers to; of none where a record could not be read, which may refer to them."""
+    if any(entry.record is None for entry in records.device_tests.values()):
+        return []
+    return [_unused(files, name) for name in files.contents[LOGS] if f"{LOGS}/{name}" not in used]
 
 
 def _reference_problems(
@@ -151,6 +156,6 @@ def _gap_without_ambient(log: Log, protocol: Protocol) -> str | None:
 
 
 def _unused(files: FilesFound, name: str) -> Problem:
-    found, expected = f"`{name}`", "only logs that a session refers to"
-    remedy = "Refer to it from the session it belongs to, or remove it"
-    return Problem(files.shown(*name.split("/")), 1, 1, WHOLE_FILE, "log-unused", found, expected, remedy)
+    found, expected = f"`{LOGS}/{name}`", "only logs that a record refers to"
+    remedy = "Refer to it from the part of the record it belongs to, or remove it"
+    return Problem(files.shown(LOGS, name), 1, 1, WHOLE_FILE, "log-unused", found, expected, remedy)

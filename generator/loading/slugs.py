@@ -197,6 +197,18 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         ),
         "instrument-missing": _E("The record does not say what was measured with.", "Add the instrument's id."),
         "wrong-instrument": _E("The instrument measures something else.", "Name the one that was used."),
+        "meter-in-path": _E(
+            "What the meter did to the flow is told twice, or not wholly.",
+            "Give its pressure drop, with a blower curve if there is one, or the null method; else leave `meter` out.",
+        ),
+        "points-order": _E("Points of a curve are not in order of their flow.", "Put them in order, each flow once."),
+        "curve-of-another-state": _E(
+            "A run is to be corrected by a blower curve of another setting or battery.", "Name that of the same state."
+        ),
+        "more-than-read": _E("More words understood than were read.", "Correct a number."),
+        "upper-limit-not-guarded": _E(
+            "A criterion of at most a limit with the plain rule.", "Write `decision_rule: guarded`."
+        ),
         "count-time-missing": _E("A count without the time it was taken in.", "Add `in_mask_time`."),
         "counted-flow-unknown": _E(
             "A count by an instrument whose counted flow is not recorded.", "Add `counter.counted_flow` there."
@@ -208,8 +220,12 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "The log is not the one whose SHA-256 the record gives.",
             "Put the log back as it was taken; give a new SHA-256 only if you know why it changed.",
         ),
-        "log-shared": _E("Two sessions refer to one log.", "Cut it into one for each session."),
-        "log-unused": _E("No session refers to the log.", "Refer to it, or remove it."),
+        "log-shared": _E("Two sessions or parts refer to one log.", "Cut it into one for each session."),
+        "log-unused": _E("No record refers to the log.", "Refer to it, or remove it."),
+        "series-columns": _E(
+            "A log of flow, pressure, voltage or current without a column, or without the one that its part needs.",
+            "Name the heading and the unit of what was logged.",
+        ),
         "log-heading-missing": _E("A heading that `columns` names is not in the first line.", "Correct `columns`."),
         "log-empty": _E("The log has headings and no readings.", "Add the readings."),
         "log-row": _E("A line has more or fewer values than there are headings.", "Correct the line."),

@@ -14,6 +14,7 @@ from generator.model.log import Log
 from generator.model.panel import PanelRule
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
+from generator.model.series import Series
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,6 +36,8 @@ class PublicRecords:
     comparisons: Mapping[str, Comparison] = field(default_factory=dict)
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""
+    series: Mapping[str, Series] = field(default_factory=dict)
+    """Logs of flow, pressure, voltage or current, by the file name that records use."""
     pictures: Mapping[str, bytes] = field(default_factory=dict)
     """Pictures, made anew, by the file name that records use, such as `pictures/hood-a.jpg`."""
     record_sha256: Mapping[str, str] = field(default_factory=dict)

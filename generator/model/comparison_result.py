@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from generator.model.air import Aerosol
 from generator.model.base import Frozen
-from generator.model.device_test import Aerosol
 from generator.model.difference_result import FactorDifference
 from generator.model.fit_result import Basis, FitGroup
 from generator.model.flow_result import FlowRunResult

@@ -12,7 +12,7 @@ from generator.model.base import Day, Frozen, Id, Text
 class EarlierFigure(Frozen):
     """A figure as it was published before an amendment."""
 
-    figure: Annotated[str, StringConstraints(pattern=r"^(fit|flow)\.[a-z0-9_-]+\.[a-z0-9_-]+$", max_length=120)]
+    figure: Annotated[str, StringConstraints(pattern=r"^[a-z_]+\.[a-z0-9_-]+\.[a-z0-9_-]+$", max_length=120)]
     """The figure's key on the record's page, such as `fit.first.overall` or `flow.high-fresh.mean`."""
     was: Text
     """What was published, with its unit and interval, such as `212 (188 to 240)`."""

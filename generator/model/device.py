@@ -106,6 +106,8 @@ class Power(Frozen):
     """The energy that a full battery holds."""
     settings: Annotated[tuple[Text, ...], Field(min_length=1)]
     """The blower settings by their names on the device; sessions and runs refer to them. `off` is not one of them."""
+    protective_settings: tuple[Text, ...] = ()
+    """The settings at which its maker says that it protects; without them, every one."""
 
 
 Price = Annotated[
@@ -158,6 +160,8 @@ class AirPath(Frozen):
     """What seals against the face, head or neck."""
     alarms: tuple[Text, ...] = ()
     """Alarms for low flow, low battery and the like."""
+    low_flow_alarm: bool | None = None
+    """Whether one of them tells of low flow; leave it out where that is not known."""
 
 
 class Device(Frozen):

@@ -7,18 +7,19 @@ from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
 
+from generator.model.air import Aerosol, Environment
 from generator.model.base import Day, Frozen, Id, LongText, Recorded, Text, Version
-from generator.model.configuration import Configuration, LocalName
+from generator.model.burden import Burden
+from generator.model.configuration import Configuration
 from generator.model.corrections import Amendment, Withdrawal
+from generator.model.filter_test import FilterTest
+from generator.model.flow_run import FlowRun
+from generator.model.hood import ExhaustRun, HoodMeasured, OpeningsMeasured, PressureTrace
+from generator.model.inhaled_gas import InhaledGas
 from generator.model.picture import Picture
-from generator.model.quantity import (
-    AirPressure,
-    Fraction,
-    Readings,
-    Temperature,
-    check_unit,
-    quantity_problem,
-)
+from generator.model.pressure_flow import BlowerCurve, PressureDrops
+from generator.model.quantity import quantity_problem
+from generator.model.run_down import RunDown
 from generator.model.session import FitSession, Session
 
 
@@ -63,25 +64,6 @@ class TestDates(Frozen):
         return self
 
 
-class Aerosol(StrEnum):
-    """The particles that were counted."""
-
-    ROOM_AIR = "room_air"
-    SALT = "salt"
-    OIL = "oil"
-
-
-class Environment(Frozen):
-    """The air of the room during the test."""
-
-    temperature: Temperature
-    """The temperature of the room."""
-    pressure: AirPressure
-    """The pressure of the air in the room, absolute and not reduced to sea level."""
-    humidity: Recorded[Fraction]
-    """The relative humidity."""
-
-
 class InstrumentsUsed(Frozen):
     """The instruments of a test, by id."""
 
@@ -117,50 +99,18 @@ class SessionRule(Frozen):
     """Why, such as `the first donning is practice`."""
 
 
-class BatteryState(StrEnum):
-    """The state of the battery during a flow run."""
-
-    FRESH = "fresh"
-    AT_ALARM = "at_alarm"
-    MAINS = "mains"
-
-
-class FilterState(StrEnum):
-    """The state of the filter during a flow run."""
-
-    NEW = "new"
-    LOADED = "loaded"
-
-
-class FlowReadings(Readings):
-    """Air flow readings in one unit."""
-
-    unit: Annotated[str, Field(examples=["L/min"])]
-    """The unit of all values."""
-    values: Annotated[tuple[Annotated[float, Field(ge=0, le=1e6)], ...], Field(min_length=1, max_length=10_000)]
-    """The readings, at least one, as they were read."""
-
-    @model_validator(mode="after")
-    def _unit_is_flow(self) -> FlowReadings:
-        check_unit(self.unit, "flow")
-        return self
-
-
-class FlowRun(Frozen):
-    """The air delivered at one blower setting, read several times."""
-
-    id: LocalName
-    """A name that is unique in the record, such as `high-fresh`."""
-    setting: Text
-    """One of the device's settings."""
-    battery: BatteryState
-    """The state of the battery."""
-    filter: FilterState
-    """The state of the filter."""
-    where: Text
-    """Where the flow was measured, and how the meter was joined to the device."""
-    readings: FlowReadings
-    """What was read."""
+MEASURED = (
+    "fit",
+    "flow",
+    "blower_curves",
+    "pressure_drops",
+    "pressure_traces",
+    "inhaled_gas",
+    "filter_test",
+    "run_downs",
+    "burden",
+)
+"""The parts of a record of which at least one is there."""
 
 
 class Test(Frozen):
@@ -197,7 +147,27 @@ class Test(Frozen):
     fit: tuple[Session, ...] = ()
     """Fit sessions, every attempt."""
     flow: tuple[FlowRun, ...] = ()
-    """Flow runs. A record holds fit sessions, flow runs or both."""
+    """Flow runs."""
+    blower_curves: tuple[BlowerCurve, ...] = ()
+    """Pressures that the blower holds at several flows."""
+    pressure_drops: tuple[PressureDrops, ...] = ()
+    """Pressures lost in the filter, the hose or the whole device at several flows."""
+    hood: HoodMeasured | None = None
+    """The air that the hood or helmet holds while it is worn."""
+    exhaust: tuple[ExhaustRun, ...] = ()
+    """The air that a powered exhaust draws out."""
+    openings: OpeningsMeasured | None = None
+    """The free area of the ways out for air."""
+    pressure_traces: tuple[PressureTrace, ...] = ()
+    """Pressure inside while the device was worn, from logs."""
+    inhaled_gas: tuple[InhaledGas, ...] = ()
+    """Oxygen and carbon dioxide of inhaled air."""
+    filter_test: FilterTest | None = None
+    """The filter as it was measured."""
+    run_downs: tuple[RunDown, ...] = ()
+    """Flow over time on one charge, from logs."""
+    burden: Burden | None = None
+    """What wearing it costs: noise, mass, hearing and speaking, sight, money."""
     session_rule: SessionRule | None = None
     """Which completed sessions count; without it, every one."""
     deviations: tuple[Text, ...] = ()
@@ -221,9 +191,12 @@ class Test(Frozen):
 
     @model_validator(mode="after")
     def _has_a_test(self) -> Test:
-        if not self.fit and not self.flow:
+        if not any(getattr(self, part) for part in MEASURED):
             raise quantity_problem(
-                "no-test", "neither `fit` nor `flow`", "at least one of them", "Add what was measured"
+                "no-test",
+                "nothing that was measured",
+                f"at least one of {', '.join(f'`{part}`' for part in MEASURED)}",
+                "Add what was measured",
             )
         return self
 

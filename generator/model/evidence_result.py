@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from generator.model.air import Aerosol
 from generator.model.base import Day, Frozen
-from generator.model.device_test import Aerosol
 from generator.model.fit_result import Basis, DataLevel
 from generator.model.result import Figure
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from generator.model.air import Aerosol
 from generator.model.base import Frozen
-from generator.model.device_test import Aerosol
 from generator.model.result import Figure, TopicResult, TopicSummary, Verdict
 from generator.model.wearers_result import OverWearers
 

@@ -23,6 +23,10 @@ class FlowRunResult(Frozen):
     """The mean supply flow, in L/min."""
     standard_deviation: Figure
     """The standard deviation of the readings, in L/min."""
+    standard_uncertainty: float | None = None
+    """The combined standard uncertainty of the mean, in L/min; null where it has no interval."""
+    degrees_of_freedom: float | None = None
+    """Its effective degrees of freedom; null where they are infinite or there is no uncertainty."""
     verdict: Verdict
     """The mean held against a requirement, or why none applies."""
 

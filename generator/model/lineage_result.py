@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from generator.model.air import Aerosol
 from generator.model.base import Frozen, Recorded
 from generator.model.configuration import ChangeCosts, State
-from generator.model.device_test import Aerosol
 from generator.model.difference_result import FactorDifference
 from generator.model.fit_result import Basis
 from generator.model.quantity import Mass

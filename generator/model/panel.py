@@ -7,9 +7,9 @@ from typing import Annotated
 
 from pydantic import Field
 
+from generator.model.air import Aerosol
 from generator.model.base import Frozen, Id, LongText, Text
 from generator.model.device import DeviceKind
-from generator.model.device_test import Aerosol
 from generator.model.reference import Source
 
 

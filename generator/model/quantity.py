@@ -209,7 +209,20 @@ _mass = of("mass", example="320 g", above=0)
 _area = of("area", example="450 cm2", above=0)
 _energy = of("energy", example="40 Wh", above=0)
 
+_flow_or_none = of("flow", example="0 L/min", at_least=0)
+_pressure = of("pressure", example="120 Pa", at_least=0, at_most=1e5)
+_volume = of("volume", example="6.5 L", above=0)
+_length = of("length", example="0.1 um", above=0)
+_sound_level = of("sound level", example="68 dB(A)", at_least=0, at_most=140)
+
 Flow = Annotated[Quantity, _flow[0], _flow[1]]
+FlowOrNone = Annotated[Quantity, _flow_or_none[0], _flow_or_none[1]]
+"""A flow that may be 0, as where a blower is held shut."""
+Pressure = Annotated[Quantity, _pressure[0], _pressure[1]]
+"""A pressure against the room's air, 0 or more."""
+Volume = Annotated[Quantity, _volume[0], _volume[1]]
+Length = Annotated[Quantity, _length[0], _length[1]]
+SoundLevel = Annotated[Quantity, _sound_level[0], _sound_level[1]]
 Concentration = Annotated[Quantity, _concentration[0], _concentration[1]]
 Temperature = Annotated[Quantity, _temperature[0], _temperature[1]]
 AirPressure = Annotated[Quantity, _air_pressure[0], _air_pressure[1]]
@@ -223,10 +236,16 @@ Energy = Annotated[Quantity, _energy[0], _energy[1]]
 
 _flow_or_ratio = of("flow", "ratio", example="-0.4 L/min")
 _uncertainty = of("flow", "ratio", "concentration", example="2 %", above=0)
+_share = of("ratio", example="3 %", above=0, at_most=1)
+_pressure_uncertainty = of("pressure", "ratio", example="2 %", above=0)
 Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
 """What a certificate adds to a reading: a flow, or a share of the reading."""
 Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]
 """An expanded uncertainty: absolute, or a share of the reading."""
+Share = Annotated[Quantity, _share[0], _share[1]]
+"""A share of a whole, above 0."""
+PressureUncertainty = Annotated[Quantity, _pressure_uncertainty[0], _pressure_uncertainty[1]]
+"""An expanded uncertainty of a pressure: absolute, or a share of the reading."""
 
 
 def check_unit(spelling: str, dimension: str) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field, StringConstraints
+from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Frozen, Id, LongText, Text
 from generator.model.configuration import LocalName
 from generator.model.device import DeviceKind
-from generator.model.quantity import Duration
+from generator.model.flow_run import FilterState
+from generator.model.quantity import Duration, quantity_problem
 
 
 class SourceStatus(StrEnum):
@@ -102,6 +103,17 @@ class CriterionQuantity(StrEnum):
 
     OVERALL_FIT_FACTOR = "overall_fit_factor"
     SUPPLY_FLOW = "supply_flow"
+    INHALATION_RESISTANCE = "inhalation_resistance"
+    EXHALATION_RESISTANCE = "exhalation_resistance"
+    NOISE = "noise"
+    SPEECH = "speech"
+
+
+class Bound(StrEnum):
+    """On which side of the limit a figure must lie."""
+
+    AT_LEAST = "at_least"
+    AT_MOST = "at_most"
 
 
 class DecisionRule(StrEnum):
@@ -112,7 +124,7 @@ class DecisionRule(StrEnum):
 
 
 class Criterion(Frozen):
-    """One published requirement, bound to its method and device kinds. The figure must be at least `limit`."""
+    """One published requirement, bound to its method and device kinds."""
 
     id: Id
     """The file name without its ending."""
@@ -121,11 +133,17 @@ class Criterion(Frozen):
     label: Text
     """A few words that name the level where it stands on a scale."""
     quantity: CriterionQuantity
-    """The figure that must be at least the limit."""
+    """The figure that it is about."""
     limit: Annotated[float, Field(gt=0)]
     """The limit."""
-    unit: Annotated[str, StringConstraints(pattern=r"^(1|L/min)$")]
+    unit: Annotated[str, StringConstraints(pattern=r"^(1|L/min|Pa|dB\(A\))$")]
     """The limit's unit."""
+    bound: Bound = Bound.AT_LEAST
+    """On which side of the limit the figure must lie; `at_most` is always decided by the guarded rule."""
+    filter: FilterState | None = None
+    """For a resistance: the state of the filter that it is for; without it, either."""
+    conditions: Text | None = None
+    """The conditions that its method states, such as the temperature and pressure that a flow is meant at."""
     decision_rule: DecisionRule
     """How uncertainty enters the verdict."""
     kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]
@@ -136,6 +154,17 @@ class Criterion(Frozen):
     """What it says, and what it does not say, for the reader."""
     sources: Annotated[tuple[Source, ...], Field(min_length=1)]
     """Where it comes from."""
+
+    @model_validator(mode="after")
+    def _upper_limits_are_guarded(self) -> Criterion:
+        if self.bound is Bound.AT_MOST and self.decision_rule is not DecisionRule.GUARDED:
+            raise quantity_problem(
+                "upper-limit-not-guarded",
+                f"`decision_rule: {self.decision_rule.value}` with `bound: at_most`",
+                "`decision_rule: guarded`",
+                "Correct one of the two",
+            )
+        return self
 
 
 class ScaleLandmark(Frozen):

@@ -24,6 +24,7 @@ Dimension = Literal[
     "energy",
     "charge",
     "voltage",
+    "current",
     "sound level",
 ]
 DIMENSIONS: tuple[Dimension, ...] = get_args(Dimension)
@@ -55,6 +56,7 @@ BASE_UNITS: dict[Dimension, str] = {
     "energy": "Wh",
     "charge": "Ah",
     "voltage": "V",
+    "current": "A",
     "sound level": "dB(A)",
 }
 
@@ -95,6 +97,8 @@ UNITS: tuple[Unit, ...] = (
     Unit("kg", "mass", 1000.0, oracle="kilogram"),
     Unit("oz", "mass", _G_PER_LB / 16, oracle="ounce"),
     Unit("lb", "mass", _G_PER_LB, oracle="pound"),
+    Unit("nm", "length", 1e-6, oracle="nanometer"),
+    Unit("um", "length", 1e-3, oracle="micrometer"),
     Unit("mm", "length", 1.0, oracle="millimeter"),
     Unit("cm", "length", 10.0, oracle="centimeter"),
     Unit("m", "length", 1000.0, oracle="meter"),
@@ -109,6 +113,8 @@ UNITS: tuple[Unit, ...] = (
     Unit("mAh", "charge", 1e-3, oracle="milliampere * hour"),
     Unit("Ah", "charge", 1.0, oracle="ampere * hour"),
     Unit("V", "voltage", 1.0, oracle="volt"),
+    Unit("mA", "current", 1e-3, oracle="milliampere"),
+    Unit("A", "current", 1.0, oracle="ampere"),
     Unit("dB(A)", "sound level", 1.0, oracle=""),
 )
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from generator.model.air import Aerosol
 from generator.model.comparison_result import ComparisonResult, Difference, FitConditions
-from generator.model.device_test import Aerosol
 from generator.presenting.comparison_views import (
     DifferenceRow,
     DifferencesTable,

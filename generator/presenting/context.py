@@ -13,10 +13,13 @@ from generator.model.result import Finding
 from generator.model.session import BLOWER_OFF
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
+from generator.scoring.registry import topic_names
 
-_FIGURE = re.compile(r": ((?:fit|flow)\.[a-z0-9_.-]+)$")
+_FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
-_IN_RECORD = re.compile(r"(fit|flow)\[([a-z0-9_-]+)\]")
+_IN_RECORD = re.compile(r"([a-z_]+)\[([a-z0-9_-]+)\]")
+_SHOWN_BY = {"fit": "fit", "flow": "flow"}
+"""Parts of a record whose items have an element on its page, `<topic>.<item>`, and the topic that shows them."""
 
 
 @dataclass(frozen=True)
@@ -71,8 +74,8 @@ class Context:
         if over is not None:
             return f"{over[1]}.html#working.{over[2]}"
         match = _IN_RECORD.match(where)
-        if match is not None:
-            return f"records/{record}.html#{match[1]}.{match[2]}"
+        if match is not None and match[1] in _SHOWN_BY:
+            return f"records/{record}.html#{_SHOWN_BY[match[1]]}.{match[2]}"
         if where.startswith("instruments"):
             return f"records/{record}.html#instruments"
         if where.startswith("environment"):

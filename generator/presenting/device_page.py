@@ -20,12 +20,10 @@ from generator.presenting.maker_side import contradicted, present_maker_side
 from generator.presenting.meaning import present_meaning
 from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
 from generator.presenting.pictures import device_pictures
-from generator.presenting.registry import shown_topics
+from generator.presenting.registry import indexed_topics, shown_topics
 from generator.presenting.standing import device_amendments, device_notice, withdrawn_text
 from generator.presenting.views import Fact, Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
-
-_HOLDS = {"fit": "fit", "flow": "air supply"}
 
 
 def topic_results(device: DeviceResult, topic: str, context: Context) -> Mapping[str, TopicResult]:
@@ -106,7 +104,7 @@ def _records(device: Device, context: Context) -> tuple[RecordEntry, ...]:
             issued=day_text(test.dates.issued),
             configuration=configuration_text(test),
             sha256=context.catalogue.record_sha256.get(test.id, ""),
-            holds=listed([_HOLDS.get(topic, topic) for topic in context.result.records[test.id].topics]),
+            holds=listed([shown_topics()[topic].HOLDS for topic in context.result.records[test.id].topics]),
             withdrawn=_withdrawn_record(test),
             replaced_by=_replacement(test, context),
         )
@@ -201,7 +199,7 @@ def index_row(device: Device, context: Context) -> IndexRow:
         maker=device.maker,
         cells=tuple(
             topic.present_in_index(device, result.topics.get(name), topic_results(result, name, context), context)
-            for name, topic in shown_topics().items()
+            for name, topic in indexed_topics().items()
         ),
         records=_records_words(result),
         caution=cautions.open[0].heading if cautions.open else None,

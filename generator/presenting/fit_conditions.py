@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import ROUND_CEILING
 
-from generator.model.device_test import Aerosol
+from generator.model.air import Aerosol
 from generator.model.published import PublishedSession, PublishedTest
 from generator.model.reference import Principle
 from generator.model.result import Finding

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from generator.model.base import NotRecorded
 from generator.model.panel import PanelRule
-from generator.model.reference import AmbientRule, CheckValue, Criterion, DecisionRule, Method, Principle, Protocol
+from generator.model.reference import (
+    AmbientRule,
+    Bound,
+    CheckValue,
+    Criterion,
+    DecisionRule,
+    Method,
+    Principle,
+    Protocol,
+)
 from generator.presenting.assigned_protection import BY_BODY, WHAT_IT_IS, assigned_tables
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
@@ -84,6 +93,9 @@ def present_methods_index(context: Context, traced_log: TracedLogPage | None) ->
     )
 
 
+_BOUND = {Bound.AT_LEAST: "at least", Bound.AT_MOST: "at most"}
+
+
 def _criterion(criterion: Criterion) -> Definition:
     rule = (
         "the regulation's plain comparison"
@@ -91,7 +103,8 @@ def _criterion(criterion: Criterion) -> Definition:
         else "guarded: the whole 95 % interval must lie on one side"
     )
     facts = [
-        Fact("Limit", f"at least {quantity_text(criterion.limit, criterion.unit)}"),
+        Fact("Limit", f"{_BOUND[criterion.bound]} {quantity_text(criterion.limit, criterion.unit)}"),
+        *([Fact("Conditions of its method", criterion.conditions)] if criterion.conditions else []),
         Fact("Device kinds", listed([kind.heading.lower() for kind in criterion.kinds])),
         Fact("Decided by", rule),
     ]

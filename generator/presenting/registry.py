@@ -19,11 +19,15 @@ from generator.scoring.registry import scored_topics
 class ShownTopic(Protocol):
     """What a topic's module provides. The template `topics/<name>.html` prints what it returns.
 
-    `ANSWER_ORDER` says where its sentences stand in the answer that opens a device's page.
+    `ANSWER_ORDER` says where its sentences stand in the answer that opens a device's page, `HOLDS` what a record with
+    this topic holds, `PART` what a figure's key names after the topic, such as a session. A topic without an
+    `INDEX_HEADING` has no column in the index.
     """
 
-    INDEX_HEADING: str
+    INDEX_HEADING: str | None
     ANSWER_ORDER: int
+    HOLDS: str
+    PART: str
 
     def present_record(self, test: PublishedTest, result: TopicResult, context: Context) -> TopicSection:
         """Show a topic of one record."""
@@ -36,7 +40,13 @@ class ShownTopic(Protocol):
     def present_in_index(
         self, device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
     ) -> IndexCell:
-        """Show a topic of one device in the index."""
+        """Show a topic of one device in the index; called for topics with a column there."""
+
+
+@cache
+def indexed_topics() -> Mapping[str, ShownTopic]:
+    """Return the topics that have a column in the index."""
+    return {name: topic for name, topic in shown_topics().items() if topic.INDEX_HEADING is not None}
 
 
 @cache

@@ -14,6 +14,7 @@ from generator.model.result import Outcome, Verdict
 from generator.presenting.context import Context
 from generator.presenting.figures import outcome_text
 from generator.presenting.page_parts import Report, ReportRow
+from generator.presenting.registry import shown_topics
 from generator.presenting.shown_values import figures_with_limits
 from generator.presenting.standing import withdrawn_text
 from generator.presenting.views import Link, TopicSection
@@ -122,7 +123,7 @@ def _places(keys: Sequence[str]) -> str:
     by_kind: dict[str, list[str]] = {}
     for key in keys:
         topic, place, _ = key.split(".", 2)
-        by_kind.setdefault({"fit": "session", "flow": "run"}[topic], []).append(place)
+        by_kind.setdefault(shown_topics()[topic].PART, []).append(place)
     return ", ".join(f"{kind if len(places) == 1 else kind + 's'} {listed(places)}" for kind, places in by_kind.items())
 
 

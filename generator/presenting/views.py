@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from generator.presenting.curve_views import CurveChart
     from generator.presenting.wearer_views import WearersView
 
 
@@ -281,6 +282,10 @@ class TopicSection:
     """Where the errors are told that no interval of the section covers."""
     wearers: WearersView | None = None
     """What sessions say of wearers, those tested and others."""
+    curves: tuple[CurveChart, ...] = ()
+    """Charts of one thing against another, after the tables."""
+    tables_told: bool = False
+    """Whether `inward score` prints the tables too: they hold what no sentence tells."""
 
 
 @dataclass(frozen=True)

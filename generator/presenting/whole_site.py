@@ -29,11 +29,15 @@ from generator.presenting.reference_pages import (
     present_methods_index,
     present_requirements,
 )
-from generator.presenting.registry import shown_topics
+from generator.presenting.registry import indexed_topics
 from generator.presenting.sheet import present_sheet
 from generator.presenting.traced_log import present_traced_log
 from generator.presenting.views import ScaleChart
 from generator.presenting.wording import count_text, sentence_case
+
+
+def _topic_columns() -> tuple[str, ...]:
+    return tuple(topic.INDEX_HEADING or name for name, topic in indexed_topics().items())
 
 
 def _index(context: Context) -> IndexPage:
@@ -69,7 +73,7 @@ def _index(context: Context) -> IndexPage:
             rows=(),
             landmarks=landmarks(context, []),
         ),
-        columns=("Device", *(topic.INDEX_HEADING for topic in shown_topics().values()), "Records and cautions"),
+        columns=("Device", *_topic_columns(), "Records and cautions"),
         groups=tuple(groups),
         counts=counts,
         cautions=cautions_for((), context),

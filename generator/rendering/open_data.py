@@ -15,6 +15,7 @@ from generator.model.fit_result import FitResult, FitSummary
 from generator.model.log import Log
 from generator.model.published import CATALOGUE_DATA, PublishedTest
 from generator.model.result import Figure, RecordResult
+from generator.model.series import Series
 from generator.presenting.page_parts import PictureFile
 from generator.presenting.page_views import OpenData
 
@@ -152,6 +153,11 @@ def _log_csv(log: Log) -> bytes:
     return _csv(LOG_COLUMNS, rows)
 
 
+def _series_csv(series: Series) -> bytes:
+    columns = {name: values for name, values in series if name not in ("file", "sha256") and values is not None}
+    return _csv(columns, zip(*columns.values(), strict=True))
+
+
 def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
     catalogue = data.catalogue
     return _json(
@@ -171,6 +177,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
             "attempts": _attempts(data),
             "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},
             "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
+            "series": {name: series.sha256 for name, series in catalogue.series.items()},
         }
     )
 
@@ -184,4 +191,6 @@ def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, byte
         made[f"records/{test.id}.csv"] = _csv(FIGURE_COLUMNS, map(_figure_row, figures))
     for name, log in data.catalogue.logs.items():
         made[f"data/{name}"] = _log_csv(log)
+    for name, series in data.catalogue.series.items():
+        made[f"data/{name}"] = _series_csv(series)
     return made

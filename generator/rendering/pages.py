@@ -8,19 +8,21 @@ from functools import cache, lru_cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.presenting.curve_views import CurveChart
 from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TopicSection
 from generator.presenting.wearer_views import WearerChart
 from generator.rendering.control_drawing import draw_control_chart
+from generator.rendering.curve_drawing import draw_curves
 from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
 from generator.rendering.wearer_drawing import draw_wearers
 
-Chart = ScaleChart | LogChart | ControlChart | WearerChart
+Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
 
@@ -44,6 +46,8 @@ def _drawn(chart: Chart, narrow: bool) -> str:
         return draw_control_chart(chart, narrow)
     if isinstance(chart, WearerChart):
         return draw_wearers(chart, narrow)
+    if isinstance(chart, CurveChart):
+        return draw_curves(chart, narrow)
     return draw_scale(chart, narrow)
 
 

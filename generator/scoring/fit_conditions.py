@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from generator.model.air import Aerosol
 from generator.model.base import NotRecorded
-from generator.model.device_test import Aerosol
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.reference import Principle
 from generator.model.result import Finding

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from generator.model.device_test import Aerosol
+from generator.model.air import Aerosol
 from generator.model.fit_result import Basis, SessionResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.reference import Principle

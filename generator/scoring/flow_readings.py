@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.model.device_test import FlowRun
+from generator.model.flow_run import FlowRun
 from generator.model.instrument import Calibration, Instrument
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.quantity import Quantity

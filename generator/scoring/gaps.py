@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.model.device import Device, Fitting
-from generator.model.device_test import BatteryState, FilterState, FlowRun
 from generator.model.evidence_result import Gap
 from generator.model.fit_result import FitSummary
+from generator.model.flow_run import BatteryState, FilterState, FlowRun
 from generator.model.published import PublishedTest
 from generator.model.session import BLOWER_OFF
 from generator.scoring.session_rules import counted_sessions

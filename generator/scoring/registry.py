@@ -29,9 +29,15 @@ class Topic(Protocol):
 
 
 @cache
+def topic_names() -> tuple[str, ...]:
+    """Return the names of all topics, with which their figures' keys begin."""
+    return tuple(module.name for module in pkgutil.iter_modules(topics.__path__))
+
+
+@cache
 def scored_topics() -> Mapping[str, Topic]:
     """Return the topics by name, in the order they stand on a page."""
     found: dict[str, Topic] = {}
-    for module in pkgutil.iter_modules(topics.__path__):
-        found[module.name] = cast(Topic, importlib.import_module(f"{topics.__name__}.{module.name}"))
+    for name in topic_names():
+        found[name] = cast(Topic, importlib.import_module(f"{topics.__name__}.{name}"))
     return dict(sorted(found.items(), key=lambda item: (item[1].ORDER, item[0])))

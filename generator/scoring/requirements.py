@@ -10,7 +10,7 @@ from generator.model.configuration import State
 from generator.model.device import Device, Fitting
 from generator.model.instrument import InstrumentKind
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
-from generator.model.reference import Criterion, CriterionQuantity, DecisionRule, Principle
+from generator.model.reference import Bound, Criterion, CriterionQuantity, DecisionRule, Principle
 from generator.model.result import Figure, Outcome, Verdict
 from generator.model.session import BLOWER_OFF
 from generator.scoring.conformity import (
@@ -36,6 +36,11 @@ _PLAIN_REASONS = {
     Outcome.DOES_NOT_MEET: "the figure itself is below the limit, compared without its uncertainty",
     Outcome.UNDECIDED: "the figure is known only as a lower bound, and that bound is below the limit",
 }
+_AT_MOST_REASONS = {
+    Outcome.MEETS: "the whole interval lies at or below the limit",
+    Outcome.DOES_NOT_MEET: "the whole interval lies above the limit",
+    Outcome.UNDECIDED: "the limit lies within the interval",
+}
 _UPPER_BOUND_BELOW = "even the highest value that the instrument's ceiling leaves open is below the limit"
 
 
@@ -52,27 +57,28 @@ def fit_verdict(
 ) -> Verdict:
     """Return the verdict on a completed session: a pass level only where method, kind and state are its own."""
     key, device = f"fit.{session.id}.verdict", catalogue.devices[test.device]
-    of_kind = _criteria(CriterionQuantity.OVERALL_FIT_FACTOR, device, catalogue)
+    of_kind = criteria_for(CriterionQuantity.OVERALL_FIT_FACTOR, device, catalogue)
     accepting = [criterion for criterion in of_kind if session.protocol in criterion.protocols]
     reason = _why_no_pass_level(session, complete, device, of_kind, accepting, test, catalogue)
     if reason is not None:
-        return _not_applicable(key, overall, NO_PASS_LEVEL + reason)
-    return _verdict(key, overall, _strictest(accepting))
+        return not_applicable(key, overall, NO_PASS_LEVEL + reason)
+    return verdict_on(key, overall, _strictest(accepting))
 
 
 def flow_verdict(
     run: str, mean: Figure, spread: Spread | None, device: Device, catalogue: PublishedCatalogue
 ) -> Verdict:
     """Return the verdict on the supply flow of one run."""
-    key, criteria = f"flow.{run}.verdict", _criteria(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
+    key, criteria = f"flow.{run}.verdict", criteria_for(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
     if device.breath_responsive:
-        return _not_applicable(key, mean, BREATH_RESPONSIVE)
+        return not_applicable(key, mean, BREATH_RESPONSIVE)
     if not criteria:
-        return _not_applicable(key, mean, "no supply flow requirement is on record for this kind of device")
-    return _verdict(key, mean, _strictest(criteria), spread, benchmark_only=device.home_built)
+        return not_applicable(key, mean, "no supply flow requirement is on record for this kind of device")
+    return verdict_on(key, mean, _strictest(criteria), spread, benchmark_only=device.home_built)
 
 
-def _criteria(quantity: CriterionQuantity, device: Device, catalogue: PublishedCatalogue) -> list[Criterion]:
+def criteria_for(quantity: CriterionQuantity, device: Device, catalogue: PublishedCatalogue) -> list[Criterion]:
+    """Return the criteria about a quantity that a device's kind is held against."""
     return [
         criterion
         for criterion in catalogue.criteria.values()
@@ -119,13 +125,15 @@ def _why_no_pass_level(
     return None
 
 
-def _not_applicable(key: str, figure: Figure, reason: str) -> Verdict:
+def not_applicable(key: str, figure: Figure, reason: str) -> Verdict:
+    """Return the verdict that none applies, with its reason."""
     return Verdict(key=key, figure=figure.key, criterion=None, outcome=Outcome.NOT_APPLICABLE, rule=None, reason=reason)
 
 
-def _verdict(
+def verdict_on(
     key: str, figure: Figure, criterion: Criterion, spread: Spread | None = None, benchmark_only: bool = False
 ) -> Verdict:
+    """Hold a figure against a criterion by the criterion's own rule; `spread` gives the probability of conformity."""
     outcome, reason = _decide(figure, criterion)
     probability = None
     # By a certificate in percent, readings of zero have no uncertainty: the figure decides, without a probability.
@@ -135,6 +143,8 @@ def _verdict(
         probability = probability_of_conformity(
             figure.value, spread.standard_uncertainty, criterion.limit, spread.degrees
         )
+        if criterion.bound is Bound.AT_MOST:
+            probability = 1 - probability
     return Verdict(
         key=key,
         figure=figure.key,
@@ -161,5 +171,11 @@ def _decide(figure: Figure, criterion: Criterion) -> tuple[Outcome, str]:
     if figure.interval is None:
         return Outcome.UNDECIDED, f"there is no interval to decide with: {figure.no_interval}"
     low, high = figure.interval.low, figure.interval.high
+    if criterion.bound is Bound.AT_MOST:
+        # At most L is at least -L of the opposite number.
+        outcome = guarded_outcome(
+            -math.inf if high is None else -high, math.inf if low is None else -low, -criterion.limit
+        )
+        return outcome, _AT_MOST_REASONS[outcome]
     outcome = guarded_outcome(-math.inf if low is None else low, math.inf if high is None else high, criterion.limit)
     return outcome, _GUARDED_REASONS[outcome]

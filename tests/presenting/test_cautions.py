@@ -62,7 +62,7 @@ def test_worst_first_and_at_most_five_boxes(context: Context) -> None:
     together = [*cautions.open, *cautions.folded]
     assert {box.id for box in together} == set(RAISED)
     assert [box.severity for box in together] == sorted(box.severity for box in together)
-    # source: the severities in generator/reference/cautions.yaml, and the alphabet among equals
+    # source: the severities in generator/reference/cautions/, and the alphabet among equals
     assert [box.id for box in cautions.open][:2] == ["flow-below-requirement", "in-mask-not-below-ambient"]
 
 

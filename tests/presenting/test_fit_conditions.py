@@ -125,7 +125,7 @@ def test_mild_cautions_stand_last() -> None:
         device=a_device(home_built=True),
     )
     shown_first = [caution.id for caution in (*page.cautions.open, *page.cautions.folded)]
-    # source: the severities in generator/reference/cautions.yaml; two of the worst rank, then mild ones by name
+    # source: the severities in generator/reference/cautions/; two of the worst rank, then mild ones by name
     assert shown_first[0] == "in-mask-not-below-ambient"
     assert shown_first[-2:] == ["probe-not-recorded", "zero-check-missing"]
     assert len(page.cautions.open) == 5

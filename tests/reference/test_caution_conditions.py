@@ -1,6 +1,6 @@
 """What raises each caution, and its nearest neighbour that does not: a catalogue that raises none, with one change.
 
-The conditions are those that `generator/reference/cautions.yaml` states in words; limits that come from elsewhere have
+The conditions are those that `generator/reference/cautions/` states in words; limits that come from elsewhere have
 their source beside them.
 """
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from generator.errors import Problem
-from generator.loading.cross_checks import aerosols, amendments, days, exercises, names, settings
+from generator.loading.cross_checks import aerosols, air_parts, amendments, days, exercises, names, settings
 from generator.loading.records import Records
 
 Rule = Callable[[Records], Iterable[Problem]]
@@ -34,6 +34,11 @@ RULES: tuple[Rule, ...] = (
     settings.flow_belongs_to_a_powered_device,
     settings.claims_name_settings_of_the_device,
     settings.instruments_measure_what_is_needed,
+    settings.protective_settings_are_settings_of_the_device,
+    air_parts.air_parts_belong_to_a_powered_device,
+    air_parts.names_of_air_parts_are_unique,
+    air_parts.blower_curves_that_are_named_exist,
+    air_parts.resistances_say_how_the_blower_stood,
 )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.errors import Problem
 from generator.loading.records import Records, good
-from generator.model.device_test import Aerosol
+from generator.model.air import Aerosol
 
 
 def sprayed_aerosols_are_named(records: Records) -> Iterator[Problem]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.errors import Problem
+from generator.loading.cross_checks.air_parts import air_part_names
 from generator.loading.explain import nearest
 from generator.loading.records import Records, good
 
@@ -18,7 +19,7 @@ def earlier_figures_are_of_the_record(records: Records) -> Iterator[Problem]:
         parts = (*(f"fit.{session.id}." for session in test.fit), *(f"flow.{run.id}." for run in test.flow))
         for at, amendment in enumerate(test.amendments):
             for place, earlier in enumerate(amendment.earlier):
-                if earlier.figure.startswith(parts):
+                if earlier.figure.startswith(parts) or earlier.figure.split(".")[1] in air_part_names(test):
                     continue
                 close = nearest(earlier.figure, parts)
                 remedy = "Write the key as the record's page and `inward score` have it"

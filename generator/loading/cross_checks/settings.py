@@ -37,7 +37,7 @@ def _blower_problem(session: FitSession, device: Device) -> tuple[str, str, str,
         return "blower-missing", "no `blower`", _settings_shown(device, BLOWER_OFF), remedy
     if session.blower == BLOWER_OFF:
         return None
-    return _setting_problem(session.blower, device, BLOWER_OFF)
+    return setting_problem(session.blower, device, BLOWER_OFF)
 
 
 def flow_belongs_to_a_powered_device(records: Records) -> Iterator[Problem]:
@@ -51,7 +51,7 @@ def flow_belongs_to_a_powered_device(records: Records) -> Iterator[Problem]:
             yield entry.problem(("flow",), "flow-not-expected", "flow runs", expected, remedy, of_key=True)
             continue
         for place, run in enumerate(test.flow):
-            problem = _setting_problem(run.setting, device)
+            problem = setting_problem(run.setting, device)
             if problem is not None:
                 yield entry.problem(("flow", place, "setting"), *problem)
 
@@ -68,12 +68,22 @@ def claims_name_settings_of_the_device(records: Records) -> Iterator[Problem]:
                 steps: Steps = ("claims", place, "means", "supply_flow_at_least")
                 yield entry.problem(steps, "flow-not-expected", "a claim of air flow", expected, remedy, of_key=True)
             elif means.setting is not None:
-                problem = _setting_problem(means.setting, device, BLOWER_OFF)
+                problem = setting_problem(means.setting, device, BLOWER_OFF)
                 if problem is not None:
                     yield entry.problem(("claims", place, "means", "setting"), *problem)
 
 
-def _setting_problem(setting: str, device: Device, *others: str) -> tuple[str, str, str, str] | None:
+def protective_settings_are_settings_of_the_device(records: Records) -> Iterator[Problem]:
+    """The settings at which the maker says that a device protects are among its settings."""
+    for entry, device in good(records.devices):
+        for place, setting in enumerate(device.power.protective_settings if device.power is not None else ()):
+            problem = setting_problem(setting, device)
+            if problem is not None:
+                yield entry.problem(("power", "protective_settings", place), *problem)
+
+
+def setting_problem(setting: str, device: Device, *others: str) -> tuple[str, str, str, str] | None:
+    """Return what is wrong with the name of a setting, or None where the device has it."""
     known = (*(device.power.settings if device.power is not None else ()), *others)
     if setting in known:
         return None
@@ -101,7 +111,7 @@ def instruments_measure_what_is_needed(records: Records) -> Iterator[Problem]:
         for role, name, needed, measures_flow in (
             ("particle_counter", test.instruments.particle_counter, _counts_particles(test, records), False),
             ("outside_counter", test.instruments.outside_counter, False, False),
-            ("flow_meter", test.instruments.flow_meter, bool(test.flow), True),
+            ("flow_meter", test.instruments.flow_meter, bool(test.flow or test.exhaust), True),
         ):
             steps: Steps = ("instruments", role)
             what = "flow meter" if measures_flow else "particle counter"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from decimal import ROUND_CEILING
 
+from generator.model.air import Aerosol
 from generator.model.configuration import State
 from generator.model.device import Device
-from generator.model.device_test import Aerosol
 from generator.model.fit_result import Basis, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedTest
 from generator.model.reference import Principle
@@ -36,6 +36,8 @@ from generator.presenting.wording import count_text, sentence_case
 
 INDEX_HEADING = "Fit factor"
 ANSWER_ORDER = 20
+HOLDS = "fit"
+PART = "session"
 COUNTERS = {
     "condensation_particle_counter": "a condensation particle counter",
     "optical_particle_counter": "an optical particle counter",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.model.device import Device
-from generator.model.device_test import FlowRun
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
+from generator.model.flow_run import FlowRun
 from generator.model.published import PublishedTest
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Outcome, TopicResult, TopicSummary
@@ -31,6 +31,8 @@ from generator.presenting.wording import count_text, sentence_case, shortened, t
 
 INDEX_HEADING = "Air supply"
 ANSWER_ORDER = 10
+HOLDS = "air supply"
+PART = "run"
 _BATTERY = {"fresh": "battery fresh", "at_alarm": "battery at its alarm", "mains": "on mains"}
 _FILTER = {"new": "new filter", "loaded": "loaded filter"}
 _SCALE_TITLE = "Air delivered, on a scale from 0 to 400 L/min"

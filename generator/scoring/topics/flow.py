@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.model.device import Device
-from generator.model.device_test import FlowRun
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding, Outcome, TopicResult
-from generator.scoring.flow_figures import deviation_figure, mean_figure
-from generator.scoring.flow_readings import flow_meter, metered_flows
-from generator.scoring.requirements import flow_verdict
+from generator.scoring.flow_runs import flow_run_results
 
 ORDER = 20
 _WORST_FIRST = (Outcome.DOES_NOT_MEET, Outcome.UNDECIDED, Outcome.MEETS, Outcome.NOT_APPLICABLE)
@@ -22,27 +19,12 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FlowResu
     if not test.flow:
         return None
     device = catalogue.devices[test.device]
-    runs = tuple(_score_run(run, test, device, catalogue) for run in test.flow)
+    runs = flow_run_results(test, catalogue)
     return FlowResult(
         figures=tuple(figure for run in runs for figure in (run.mean, run.standard_deviation)),
         verdicts=tuple(run.verdict for run in runs),
         findings=tuple(finding for run in runs for finding in _run_findings(run, device)),
         runs=runs,
-    )
-
-
-def _score_run(run: FlowRun, test: PublishedTest, device: Device, catalogue: PublishedCatalogue) -> FlowRunResult:
-    metered = metered_flows(run, test, flow_meter(test, catalogue))
-    mean, spread = mean_figure(run.id, metered)
-    return FlowRunResult(
-        run=run.id,
-        setting=run.setting,
-        battery=run.battery.value,
-        filter=run.filter.value,
-        where=run.where,
-        mean=mean,
-        standard_deviation=deviation_figure(run.id, metered),
-        verdict=flow_verdict(run.id, mean, spread, device, catalogue),
     )
 
 

@@ -1,0 +1,29 @@
+"""The air of the room during a test, and the particles that were counted in it."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from generator.model.base import Frozen, Recorded
+from generator.model.quantity import AirPressure, Fraction, Temperature
+
+
+class Aerosol(StrEnum):
+    """The particles that were counted."""
+
+    ROOM_AIR = "room_air"
+    SALT = "salt"
+    OIL = "oil"
+
+
+class Environment(Frozen):
+    """The air of the room during the test."""
+
+    temperature: Temperature
+    """The temperature of the room."""
+    pressure: AirPressure
+    """The pressure of the air in the room, absolute and not reduced to sea level."""
+    humidity: Recorded[Fraction]
+    """The relative humidity."""
+    carbon_dioxide: Recorded[Fraction] | None = None
+    """The carbon dioxide in the room's air, where it was measured."""
