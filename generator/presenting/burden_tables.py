@@ -28,6 +28,8 @@ from generator.presenting.wording import recorded_text, sentence_case
 
 LANDMARK = 80.0
 """A level is written so that it never seems to lie on the other side of this. [dB(A)]"""
+LEAST_RATING = 70.0
+"""The same of a rating. [%]"""
 NOTHING = Cell("not asked for")
 
 
@@ -89,12 +91,6 @@ def _table(identity: str, caption: str, columns: Iterable[Column], rows: Iterabl
     return Table(identity, caption, (*columns, *named), tuple(rows))
 
 
-def _compared(said: Compared, columns: Sequence[Column], place: int) -> Row:
-    """Return a line for comparison, its value in the column that it is compared with."""
-    others = [Cell(said.value if number == place else "") for number in range(1, len(columns))]
-    return Row((Cell(said.of, note=said.note), *others))
-
-
 def _powered_hood(device: Device) -> bool:
     return device.kind.powered and device.kind.fitting is Fitting.LOOSE
 
@@ -109,9 +105,9 @@ def _noise(told: Sequence[Told], device: Device) -> Table:
     }
     columns = [
         Column("Setting"),
-        Column("At the ear, blower on", numeric=True),
-        Column("Blower off", numeric=True),
         Column("Device alone", numeric=True),
+        Column("Blower on", numeric=True),
+        Column("Blower off", numeric=True),
     ]
     heads = {
         "with": Column("With surroundings", numeric=True),
@@ -125,13 +121,16 @@ def _noise(told: Sequence[Told], device: Device) -> Table:
     caption = f"Sound at the ear: {next(iter(places))}" if len(places) == 1 else "Sound at the ear"
     table = _table("burden-noise", caption, columns, rows, told)
     compared = (LIMIT_OF_OTHER_HOODS, *([NOISE_FROM_MEMORY] if _powered_hood(device) else []))
-    return _with_comparisons(table, compared, 3)
+    return _with_comparisons(table, compared)
 
 
-def _with_comparisons(table: Table, compared: Iterable[Compared], place: int) -> Table:
+def _with_comparisons(table: Table, compared: Iterable[Compared]) -> Table:
+    """Return a table with lines for comparison below its rows, if any; their values stand in the second column."""
     if not table.rows:
         return table
-    return replace(table, rows=(*table.rows, *(_compared(said, table.columns, place) for said in compared)))
+    empty = [Cell("")] * (len(table.columns) - 2)
+    lines = [Row((Cell(said.of, note=said.note), Cell(said.value), *empty)) for said in compared]
+    return replace(table, rows=(*table.rows, *lines))
 
 
 def _noise_row(told: Told, result: NoiseResult, optional: dict[str, bool], with_place: bool) -> Row:
@@ -148,9 +147,9 @@ def _noise_row(told: Told, result: NoiseResult, optional: dict[str, bool], with_
     return told.row(
         result.reading,
         told.head(setting_words(result.setting), result.reading, reading.where if with_place else None),
+        told.figure(result.level, limit=LANDMARK),
         Cell(recorded_text(reading.level)),
         _recorded(reading.background),
-        told.figure(result.level, limit=LANDMARK),
         *(cell for name, cell in cells.items() if optional[name]),
     )
 
@@ -165,14 +164,14 @@ def _speech(told: Sequence[Told], device: Device) -> Table:
     with_verdict = any(one.verdict is not None for each in told for one in each.result.speech)
     columns = [
         Column("Setting"),
-        Column("Right with the device", numeric=True),
+        Column("Share understood", numeric=True),
+        Column("Right with it", numeric=True),
         Column("Right without", numeric=True),
-        Column("Understood, of those without", numeric=True),
         *([Column("Against the requirement")] if with_verdict else []),
     ]
     rows = [_speech_row(each, one, with_verdict) for each in told for one in each.result.speech]
-    table = _table("burden-speech", "Words understood; guesses are taken off in the last figure", columns, rows, told)
-    return _with_comparisons(table, (RATING_OF_ONE_CLASS, *PUBLISHED_RATINGS) if device.kind.powered else (), 3)
+    table = _table("burden-speech", "Words understood", columns, rows, told)
+    return _with_comparisons(table, (RATING_OF_ONE_CLASS, *PUBLISHED_RATINGS) if device.kind.powered else ())
 
 
 def _speech_row(told: Told, result: SpeechResult, with_verdict: bool) -> Row:
@@ -182,9 +181,9 @@ def _speech_row(told: Told, result: SpeechResult, with_verdict: bool) -> Row:
     return told.row(
         result.test,
         told.head(setting_words(result.setting), result.test, f"{test.method}; {people}; {choices}"),
+        told.figure(result.rating, limit=LEAST_RATING),
         Cell(f"{test.understood_with} of {test.words}"),
         Cell(f"{test.understood_without} of {test.words}"),
-        told.figure(result.rating, limit=70.0),
         *([told.verdict(result.verdict)] if with_verdict else []),
     )
 
@@ -206,7 +205,7 @@ def _carried(told: Sequence[Told], device: Device) -> Table:
         rows.append(Row((*stated, *([Cell("")] if told[0].several else []))))
     columns = (Column("Part"), Column("Mass", numeric=True))
     table = _table("burden-masses", "What is carried", columns, rows, told)
-    return _with_comparisons(table, MASSES_FROM_MEMORY if _powered_hood(device) else (), 1)
+    return _with_comparisons(table, MASSES_FROM_MEMORY if _powered_hood(device) else ())
 
 
 def _sight(told: Sequence[Told]) -> Table:

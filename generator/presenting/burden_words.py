@@ -10,6 +10,10 @@ from generator.presenting.digits import THIN
 from generator.presenting.wording import listed, shortened
 
 NO_BLOWER = "none"
+SHARE_UNDERSTOOD = (
+    "The share understood is of the words that were understood without the device. What guessing gives is taken off "
+    "both."
+)
 NO_GRADES = (
     "Lines for comparison are about other kinds of device or other ways of testing, and decide nothing. Standards set "
     "limits for such things; none that was seen grades them, and nothing here does."

@@ -35,7 +35,7 @@ def noise_results(burden: Burden, device: Device, catalogue: PublishedCatalogue)
 def _score(reading: NoiseReading, burden: Burden, device: Device, catalogue: PublishedCatalogue) -> NoiseResult:
     level = level_figure(reading)
     together = _with_surroundings(reading, level, burden)
-    dose = _dose(reading, together or level, burden)
+    dose = _dose(reading, level if together is None or level.value is None else together, burden)
     return NoiseResult(
         reading=reading.id,
         setting=reading.setting,

@@ -62,7 +62,7 @@ def share_on_head(on_head: float, total: float) -> float:
 
     Notes
     -----
-    s = 100 m_head / m.
+    s = 100 m_head / m, exactly 100 where all is on the head.
 
     References
     ----------
@@ -71,4 +71,4 @@ def share_on_head(on_head: float, total: float) -> float:
     require_positive("mass of all parts [g]", total)
     require_not_negative("mass on the head [g]", on_head)
     require_not_negative("mass elsewhere [g]", total - on_head)
-    return 100 * on_head / total
+    return 100 * (on_head / total)

@@ -76,7 +76,7 @@ def speech_rating(score_with: float, score_without: float) -> float:
     """
     require_positive("score with the device", score_with)
     require_positive("score without the device", score_without)
-    return 100 * score_with / score_without
+    return 100 * (score_with / score_without)
 
 
 def speech_rating_limits(

@@ -11,6 +11,7 @@ from generator.model.result import Figure, TopicResult, TopicSummary
 from generator.presenting.burden_tables import LANDMARK, Told, burden_tables
 from generator.presenting.burden_words import (
     NO_GRADES,
+    SHARE_UNDERSTOOD,
     dose_sentence,
     noise_sentence,
     setting_words,
@@ -38,6 +39,8 @@ def _sentences(told: Sequence[Told]) -> tuple[str, ...]:
         sentences.append(noise_sentence(len(scored), setting, level))
     if doses:
         sentences.append(dose_sentence(sum(dose.value is not None for dose in doses), len(doses)))
+    if any(each.result.speech for each in told):
+        sentences.append(SHARE_UNDERSTOOD)
     return (*sentences, NO_GRADES)
 
 
