@@ -123,11 +123,8 @@ def _verdict(test: SpeechTest, rating: Figure, device: Device, catalogue: Publis
 
 def as_ratio(rating: Figure) -> Figure:
     """Return a rating as a ratio, the unit that requirements of speech are stated in."""
-    if rating.value is None:
+    if rating.value is None or rating.interval is None:
         return rating
-    interval = rating.interval
-    if interval is not None:
-        low = None if interval.low is None else interval.low / 100
-        high = None if interval.high is None else interval.high / 100
-        interval = interval.model_copy(update={"low": low, "high": high})
+    low, high = (None if end is None else end / 100 for end in (rating.interval.low, rating.interval.high))
+    interval = rating.interval.model_copy(update={"low": low, "high": high})
     return rating.model_copy(update={"value": rating.value / 100, "unit": "1", "interval": interval})
