@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    carried_mass,
     censored_lognormal,
     censoring,
     conformity,
@@ -24,9 +25,13 @@ from generator.scoring import (
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    noise_dose,
+    noise_levels,
     overall_simulation,
     panels,
     proportions,
+    running_cost,
+    speech_scores,
     two_channel_simulation,
     valid_range,
     worn_part_of_the_time,
@@ -34,6 +39,7 @@ from generator.scoring import (
 )
 
 FORMULAS = (
+    carried_mass,
     censored_lognormal,
     censoring,
     conformity,
@@ -48,9 +54,13 @@ FORMULAS = (
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    noise_dose,
+    noise_levels,
     overall_simulation,
     panels,
     proportions,
+    running_cost,
+    speech_scores,
     two_channel_simulation,
     worn_part_of_the_time,
     zero_check,
