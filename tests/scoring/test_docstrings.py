@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    blower_curve,
     censored_lognormal,
     censoring,
     conformity,
@@ -17,6 +18,7 @@ from generator.scoring import (
     counting,
     differences,
     fit_factors,
+    flow_resistance,
     flow_statistics,
     log_figures,
     log_normality,
@@ -24,6 +26,7 @@ from generator.scoring import (
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    operating_point,
     overall_simulation,
     panels,
     proportions,
@@ -34,6 +37,7 @@ from generator.scoring import (
 )
 
 FORMULAS = (
+    blower_curve,
     censored_lognormal,
     censoring,
     conformity,
@@ -41,6 +45,7 @@ FORMULAS = (
     counting,
     differences,
     fit_factors,
+    flow_resistance,
     flow_statistics,
     log_figures,
     log_normality,
@@ -48,6 +53,7 @@ FORMULAS = (
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    operating_point,
     overall_simulation,
     panels,
     proportions,
