@@ -56,8 +56,8 @@ class MeasuredBeside(Frozen):
     """What was measured."""
     difference: Figure
     """Predicted less measured flow, in L/min."""
-    intervals_overlap: bool | None
-    """Whether the two 95 % intervals share a value; null where one of them is not known."""
+    agrees: bool | None
+    """Whether the 95 % interval of predicted less measured flow holds zero; null where there is none."""
 
 
 class PredictedFlow(Frozen):
@@ -77,6 +77,10 @@ class PredictedFlow(Frozen):
     """Whether what a hose takes is in it."""
     flow: Figure
     """The predicted flow."""
+    standard_uncertainty: float | None
+    """Its combined standard uncertainty, in L/min; null where it has no interval."""
+    degrees_of_freedom: float | None
+    """The effective degrees of freedom of that; null where they are infinite or there is no uncertainty."""
     measured: tuple[MeasuredBeside, ...]
     """Flows of the same record that were measured in this state."""
 
@@ -124,8 +128,8 @@ class CarriedOut(Frozen):
     """The id of its flow run."""
     mean: Figure
     """What was measured."""
-    intervals_overlap: bool | None
-    """Whether the two 95 % intervals share a value; null where one of them is not known."""
+    agrees: bool | None
+    """Whether the 95 % interval of predicted less measured flow holds zero; null where there is none."""
 
 
 class BlowerSummary(TopicSummary):

@@ -40,7 +40,7 @@ class Doubt:
     """One independent standard uncertainty, in the unit of what it is about. `degrees` is None where infinite."""
 
     value: float
-    degrees: int | None
+    degrees: float | None
     meaning: str
     where: str
     working: Working | None = None
@@ -220,9 +220,9 @@ def _resistance_figure(drops: PressureDrops, points: Sequence[PressureAtFlow], d
 
 
 def interval_about(
-    value: float, unit: str, where: str, doubts: Sequence[Doubt], covers: str
+    value: float, unit: str, where: str, doubts: Sequence[Doubt], covers: str, least: float = 0.0
 ) -> tuple[Interval | None, str | None]:
-    """Return the limits of an estimate from what is known to blur it, or why there are none."""
+    """Return the limits of an estimate from what is known to blur it, or why there are none; none is below `least`."""
     if not any(doubt.value for doubt in doubts):
         return None, NOTHING_KNOWN
     low, high = limits_about(value, [doubt.value for doubt in doubts], [doubt.degrees for doubt in doubts], COVERAGE)
@@ -239,7 +239,7 @@ def interval_about(
             )
         )
         if doubt.degrees is not None:
-            meaning = "its degrees of freedom: points less coefficients"
+            meaning = "its degrees of freedom"
             inputs.append(
                 Input(symbol=rf"\nu_{{{number}}}", meaning=meaning, value=doubt.degrees, unit="1", where=doubt.where)
             )
@@ -247,7 +247,7 @@ def interval_about(
     method = "limits-of-an-estimate"
     working = Working(method=method, inputs=tuple(inputs))
     return (
-        Interval(low=low, high=high, coverage=COVERAGE, method=method, covers=covers, working=working),
+        Interval(low=max(low, least), high=high, coverage=COVERAGE, method=method, covers=covers, working=working),
         None,
     )
 

@@ -22,7 +22,9 @@ from generator.scoring.blower_figures import (
     interval_about,
 )
 from generator.scoring.flow_resistance import system_resistance
+from generator.scoring.flow_statistics import combined_uncertainty, effective_degrees_of_freedom
 from generator.scoring.operating_point import operating_flow, pressure_as_flow
+from generator.scoring.requirements import Spread
 
 BREATH_RESPONSIVE = "the blower follows the wearer's breath, so that no one curve holds"
 OUTSIDE_CURVE = "the operating point lies outside the measured flows of the blower"
@@ -78,8 +80,8 @@ def ways(parts: Sequence[FittedPart], device: Device) -> tuple[Way, ...]:
     return (new, _own(parts, FilterState.LOADED, count), _twice_as_many(parts, count), *others)
 
 
-def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> Figure:
-    """Return the flow that a curve predicts for a way of the air, with its interval, or why it predicts none."""
+def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> tuple[Figure, Spread | None]:
+    """Return the flow that a curve predicts for a way of the air, or why it predicts none, and its uncertainty."""
     path = f"blower_curves[{fitted.curve.id}]"
     key = f"blower.{fitted.curve.id}.{way.case}"
     resistance = way.resistance
@@ -89,7 +91,7 @@ def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> Figure:
         flow = operating_flow(fitted.coefficients, resistance, fitted.flows[0], fitted.flows[-1])
         reason = OUTSIDE_CURVE if flow is None else _beyond(way, flow)
     if flow is None or resistance is None or reason is not None:
-        return Figure(
+        unknown = Figure(
             key=key,
             name=NAME,
             value=None,
@@ -99,14 +101,19 @@ def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> Figure:
             method="operating-flow",
             not_scored=reason or "the pressure drop of a part has no flow",
         )
+        return unknown, None
     of_way = _way_input(way, resistance, path)
     interval: Interval | None = None
     no_interval: str | None = NOTHING_KNOWN
+    spread = None
     if fitted.doubts_at(flow) and all(part.doubts for part, _ in way.parts):
         doubts = _doubts(fitted, way, flow, of_way)
         known = covered([fitted.known, *(part.known for part, _ in way.parts)])
         interval, no_interval = interval_about(flow, "L/min", f"{path}: {key}", doubts, known)
-    return Figure(
+        if interval is not None:
+            parts, degrees = [doubt.value for doubt in doubts], [doubt.degrees for doubt in doubts]
+            spread = Spread(combined_uncertainty(parts), effective_degrees_of_freedom(parts, degrees))
+    figure = Figure(
         key=key,
         name=NAME,
         value=flow,
@@ -118,6 +125,7 @@ def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> Figure:
         method="operating-flow",
         working=Working(method="operating-flow", inputs=(*fitted.coefficient_inputs(), of_way)),
     )
+    return figure, spread
 
 
 def _is_whole(part: FittedPart | None) -> bool:

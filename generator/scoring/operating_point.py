@@ -99,7 +99,7 @@ def pressure_as_flow(pressure: float, slope: float, resistance: float) -> float:
 def limits_about(
     estimate: float, parts: Sequence[float], degrees: Sequence[float | None], coverage: float
 ) -> tuple[float, float]:
-    """Return the limits of an estimate that cannot be below zero, from independent standard uncertainties.
+    """Return the limits of an estimate from independent standard uncertainties.
 
     Parameters
     ----------
@@ -115,26 +115,25 @@ def limits_about(
     Returns
     -------
     tuple[float, float]
-        Lower and upper limit; the lower is never below zero. [as the estimate]
+        Lower and upper limit. [as the estimate]
 
     Raises
     ------
     OutsideRange
-        The estimate or a part is below zero, the lists differ in length, or the coverage is not between 0 and 1.
+        A part is below zero, the lists differ in length, or the coverage is not between 0 and 1.
 
     Notes
     -----
-    x - k u and x + k u, u = sqrt(sum(u_i^2)), k = t((1 + p) / 2; nu), nu = u^4 / sum(u_i^4 / nu_i), for x >= 0.
+    x - k u and x + k u, u = sqrt(sum(u_i^2)), k = t((1 + p) / 2; nu), nu = u^4 / sum(u_i^4 / nu_i), for u_i >= 0.
 
     References
     ----------
     .. [1] JCGM 100:2008 (GUM) 5.1.2, G.4.1 and Table G.2.
     """
-    require_not_negative("estimate", estimate)
     require_coverage(coverage)
     freedom = effective_degrees_of_freedom(parts, degrees)
     half_width = coverage_factor(freedom, coverage) * combined_uncertainty(parts)
-    return max(estimate - half_width, 0.0), estimate + half_width
+    return estimate - half_width, estimate + half_width
 
 
 def predicted_less_measured(predicted: float, measured: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import GTC
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -275,23 +276,31 @@ def test_prediction_stands_beside_what_was_measured_in_the_same_state() -> None:
     assert (beside.run, beside.mean.key) == ("high", "flow.high.mean")
     assert beside.difference.key == "blower.curve.new-less-high"
     assert beside.difference.value == pytest.approx(-2.5, rel=1e-9)  # source: 150 less 152.5
-    assert beside.intervals_overlap is True
+    predicted = case(result, "new")
+    assert beside.difference.interval is not None
+    assert beside.difference.interval.low is not None
+    assert predicted.standard_uncertainty is not None
+    # source: GTC 1.5.1: the difference of both, the measured one as flow figures have it; k_factor of its df
+    meter = GTC.type_a.estimate([152, 153]) + GTC.ureal(0, 0.02 * 152.5 / 2)
+    both = GTC.ureal(150, predicted.standard_uncertainty, df=predicted.degrees_of_freedom or GTC.inf) - meter
+    assert beside.difference.interval.low == pytest.approx(both.x - GTC.rp.k_factor(both.df) * both.u, rel=1e-6)
+    assert beside.agrees is True
     (worn,) = case(result, "loaded").measured
-    assert (worn.run, worn.intervals_overlap) == ("worn", None)
+    assert (worn.run, worn.agrees) == ("worn", None)
     assert worn.difference.not_scored == "nothing was predicted"
     assert [finding.rule for finding in result.findings] == ["flow-only-predicted"]
     missed = scored(drops("f", 2.0), flow=[a_run([190, 191])])
     assert [finding.rule for finding in missed.findings] == ["prediction-misses-measured", "flow-only-predicted"]
     assert missed.findings[0].facts["run"] == "high"
     alone = scored(drops("f", 2.0), flow=[a_run([190])])
-    assert case(alone, "new").measured[0].intervals_overlap is None
+    assert case(alone, "new").measured[0].agrees is None
 
 
 MODIFIED: Data = {"state": "modified", "description": "two filters", "changes": ["a box for two"], "carries_out": "two"}
 
 
 @pytest.mark.parametrize(
-    ("configuration", "run", "overlap"),
+    ("configuration", "run", "agrees"),
     [
         # source: 600 / (2 + 1) = 200 L/min is predicted; the measured interval is about 2 % to either side
         (MODIFIED, a_run([199, 200]), [True]),
@@ -306,18 +315,18 @@ MODIFIED: Data = {"state": "modified", "description": "two filters", "changes": 
     ],
 )
 def test_a_change_that_was_carried_out_stands_beside_its_prediction(
-    configuration: Data, run: Data, overlap: list[bool | None]
+    configuration: Data, run: Data, agrees: list[bool | None]
 ) -> None:
     before, after = record(drops("f", 2.0)), a_test(flow=[run], id="later", configuration=configuration)
     device = a_device(HOOD, filter=ONE_FILTER)
     summary = score_all(a_catalogue(before, after, device=device)).devices["device"].topics["blower"]
     assert isinstance(summary, BlowerSummary)
-    assert [made.intervals_overlap for made in summary.carried_out] == overlap
+    assert [made.agrees for made in summary.carried_out] == agrees
     for made in summary.carried_out:
         assert (made.predicted_in, made.predicted) == ("test", "blower.curve.two")
         assert (made.measured_in, made.run) == ("later", "high")
     found = [finding.where for finding in summary.findings]
-    assert found == (["later: flow[high]"] if overlap == [False] else [])
+    assert found == (["later: flow[high]"] if agrees == [False] else [])
 
 
 def test_other_parts_are_named_by_their_pressure_drops() -> None:

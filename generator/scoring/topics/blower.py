@@ -10,7 +10,6 @@ from generator.model.blower_result import (
     BlowerSummary,
     CarriedOut,
     CurvePoint,
-    MeasuredBeside,
     PartResistance,
     PredictedFlow,
     WhatIf,
@@ -20,13 +19,15 @@ from generator.model.device import Device
 from generator.model.flow_result import FlowRunResult
 from generator.model.pressure_flow import BlowerCurve, DropOf
 from generator.model.published import PublishedCatalogue, PublishedTest
-from generator.model.result import Figure, Finding, Input, TopicResult, Working
+from generator.model.result import Finding, TopicResult
 from generator.scoring.blower_curve import LEAST_FOR_A_BEND, chance_of_line, pressure_at
 from generator.scoring.blower_figures import FittedCurve, FittedPart, fitted_curve, fitted_part
 from generator.scoring.counting import COVERAGE
 from generator.scoring.flow_predictions import Way, predicted_flow, ways
 from generator.scoring.flow_runs import flow_run_results
-from generator.scoring.operating_point import limits_about, predicted_less_measured
+from generator.scoring.operating_point import limits_about
+from generator.scoring.predictions_measured import measured_beside
+from generator.scoring.requirements import Spread
 
 ORDER = 70
 _OF_A_PART = (DropOf.FILTER, DropOf.HOSE, DropOf.FILTER_AND_HOSE)
@@ -103,7 +104,7 @@ def _drawn_point(fitted: FittedCurve, flow: float) -> CurvePoint:
 
 
 def _prediction(fitted: FittedCurve, way: Way, runs: tuple[FlowRunResult, ...], device: Device) -> PredictedFlow:
-    flow = predicted_flow(fitted, way, device)
+    flow, spread = predicted_flow(fitted, way, device)
     state = (fitted.curve.setting, fitted.curve.battery.value, way.state.value)
     own = way.what_if in (WhatIf.NEW, WhatIf.LOADED)
     alike = [run for run in runs if (run.setting, run.battery, run.filter) == state] if own else []
@@ -111,62 +112,14 @@ def _prediction(fitted: FittedCurve, way: Way, runs: tuple[FlowRunResult, ...], 
         case=way.case,
         what_if=way.what_if,
         part=way.other.drops.id if way.other is not None else None,
-        resistance_pa_min_per_l=way.resistance,
         filter=way.state.value,
+        resistance_pa_min_per_l=way.resistance,
         hose_known=way.hose_known,
         flow=flow,
-        measured=tuple(_beside(flow, run, fitted.curve) for run in alike),
+        standard_uncertainty=spread.standard_uncertainty if spread is not None else None,
+        degrees_of_freedom=spread.degrees if spread is not None else None,
+        measured=tuple(measured_beside(flow, spread, run, f"blower_curves[{fitted.curve.id}]") for run in alike),
     )
-
-
-def _beside(predicted: Figure, run: FlowRunResult, curve: BlowerCurve) -> MeasuredBeside:
-    measured = run.mean
-    key, unit = f"{predicted.key}-less-{run.run}", "L/min"
-    value, working = None, None
-    if predicted.value is not None and measured.value is not None:
-        value = predicted_less_measured(predicted.value, measured.value)
-        inputs = (
-            Input(
-                symbol=r"Q_{\mathrm{p}}",
-                meaning="predicted flow",
-                value=predicted.value,
-                unit=unit,
-                where=f"blower_curves[{curve.id}]: {predicted.key}",
-            ),
-            Input(
-                symbol=r"Q_{\mathrm{m}}",
-                meaning="measured flow",
-                value=measured.value,
-                unit=unit,
-                where=f"flow[{run.run}]: {measured.key}",
-            ),
-        )
-        working = Working(method="predicted-less-measured", inputs=inputs)
-    difference = Figure(
-        key=key,
-        name="predicted less measured flow",
-        value=value,
-        unit=unit,
-        no_interval=None if value is None else "judged by whether the two intervals share a value",
-        sample_size=measured.sample_size,
-        sample_of=measured.sample_of,
-        method="predicted-less-measured",
-        working=working,
-        not_scored=None if value is not None else "nothing was predicted",
-    )
-    overlap = intervals_overlap(predicted, measured)
-    return MeasuredBeside(run=run.run, mean=measured, difference=difference, intervals_overlap=overlap)
-
-
-def intervals_overlap(one: Figure, other: Figure) -> bool | None:
-    """Say whether two figures' intervals share a value, or None where one has no interval."""
-    if one.interval is None or other.interval is None:
-        return None
-    ends = [(interval.low, interval.high) for interval in (one.interval, other.interval)]
-    (low, high), (other_low, other_high) = ends
-    if low is None or high is None or other_low is None or other_high is None:
-        return None
-    return low <= other_high and other_low <= high
 
 
 def _findings(curve: BlowerCurveResult) -> Iterator[Finding]:
@@ -174,7 +127,7 @@ def _findings(curve: BlowerCurveResult) -> Iterator[Finding]:
     state: dict[str, str | int | float] = {"setting": curve.setting, "battery": curve.battery}
     for prediction in curve.predictions:
         for beside in prediction.measured:
-            if beside.intervals_overlap is False:
+            if beside.agrees is False:
                 facts = {
                     **state,
                     "case": prediction.case,
@@ -213,7 +166,7 @@ def summarise_device(
             facts={"predicted_in": made.predicted_in, "predicted": made.predicted, "run": made.run},
         )
         for made in carried_out
-        if made.intervals_overlap is False
+        if made.agrees is False
     )
     return BlowerSummary(findings=findings, carried_out=carried_out)
 
@@ -237,8 +190,15 @@ def _carried_out(
                         measured_in=changed.id,
                         run=run.run,
                         mean=run.mean,
-                        intervals_overlap=intervals_overlap(prediction.flow, run.mean),
+                        agrees=_agrees(prediction, run),
                     )
+
+
+def _agrees(prediction: PredictedFlow, run: FlowRunResult) -> bool | None:
+    spread = None
+    if prediction.standard_uncertainty is not None:
+        spread = Spread(prediction.standard_uncertainty, prediction.degrees_of_freedom)
+    return measured_beside(prediction.flow, spread, run, prediction.flow.key).agrees
 
 
 def _was_changed(before: PublishedTest, changed: PublishedTest) -> bool:
