@@ -57,7 +57,7 @@ def agreement_words(agrees: bool | None) -> str:
     """Say whether a prediction stands beside the measured flow."""
     if agrees is None:
         return "not decided: one of them has no interval"
-    return "they agree: the interval holds zero" if agrees else "they disagree: the interval does not hold zero"
+    return "they agree: the difference may be zero" if agrees else "they disagree: the difference is not zero"
 
 
 def agreement_sentence(found: list[bool | None]) -> str:

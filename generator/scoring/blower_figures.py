@@ -19,6 +19,7 @@ from generator.scoring.operating_point import limits_about
 RESISTANCE_UNIT = "Pa/(L/min)"
 NOTHING_KNOWN = "too few points show their scatter, and the uncertainty of the pressures is not recorded"
 RISES = "the fitted curve does not fall throughout the measured flows"
+_DEGREE = "1 for a straight line, 2 for a parabola"
 _STATED_COVERAGE = coverage_factor(None, COVERAGE)
 
 
@@ -89,22 +90,13 @@ class FittedCurve:
         degrees = len(self.flows) - len(self.coefficients)
         if degrees > 0:
             scatter = curve_scatter(self.flows, self.pressures, self.degree, flow)
-            working = Working(
-                method="blower-scatter",
-                inputs=(
-                    *_points(self.path, self.curve.points),
-                    Input(
-                        symbol="Q", meaning="flow at which the curve is read", value=flow, unit="L/min", where=self.path
-                    ),
-                    Input(
-                        symbol="d",
-                        meaning="1 for a line, 2 for a parabola",
-                        value=self.degree,
-                        unit="1",
-                        where="chosen",
-                    ),
-                ),
+            # The points themselves stand where the curve is fitted.
+            inputs = (
+                Input(symbol="Q", meaning="flow at which it is read", value=flow, unit="L/min", where=self.path),
+                Input(symbol="n", meaning="number of points", value=len(self.flows), unit="count", where=self.path),
+                Input(symbol="d", meaning=_DEGREE, value=self.degree, unit="1", where=f"{self.path}: their bend"),
             )
+            working = Working(method="blower-scatter", inputs=inputs)
             meaning = "of the blower's pressure at that flow, from the scatter of its points"
             found.append(Doubt(scatter, degrees, meaning, self.path, working))
         if not isinstance(self.curve.uncertainty, NotRecorded):
@@ -113,8 +105,8 @@ class FittedCurve:
             found.append(Doubt(gauge, None, "of the blower's pressure, as it is stated", where))
         return tuple(found)
 
-    def coefficient_inputs(self) -> tuple[Input, ...]:
-        """Return the coefficients as inputs; how they come about is told under the first."""
+    def coefficient_inputs(self, told_by: str | None) -> tuple[Input, ...]:
+        """Return the coefficients as inputs. How they come about is told once, by the figure whose key is `told_by`."""
         working = Working(method="blower-fit", inputs=_points(self.path, self.curve.points))
         units = ("Pa", RESISTANCE_UNIT, "Pa/(L/min)^2")
         return tuple(
@@ -123,8 +115,8 @@ class FittedCurve:
                 meaning=f"coefficient of the blower's curve with power {power} of the flow",
                 value=value,
                 unit=units[power],
-                where=self.path,
-                working=working if power == 0 else None,
+                where=self.path if told_by is None else f"blower_curves[{self.curve.id}]: {told_by}",
+                working=working if power == 0 and told_by is None else None,
             )
             for power, value in enumerate(self.coefficients)
         )
@@ -169,8 +161,12 @@ def _part_doubts(drops: PressureDrops, points: Sequence[PressureAtFlow]) -> tupl
         unit=RESISTANCE_UNIT,
         where=f"{path}: {_resistance_key(drops)}",
     )
+    of_number = Input(
+        symbol="n", meaning="number of points with a flow", value=len(points), unit="count", where=f"{path}.points"
+    )
     if len(points) > 1:
-        working = Working(method="resistance-scatter", inputs=(of_part, *_points(f"{path}.points", points)))
+        # The points themselves stand where the resistance comes from.
+        working = Working(method="resistance-scatter", inputs=(of_part, of_number))
         scatter = resistance_scatter(flows, pressures)
         found.append(Doubt(scatter, len(points) - 1, "from the scatter of the points", f"{path}.points", working))
     if not isinstance(drops.uncertainty, NotRecorded):
@@ -182,8 +178,7 @@ def _part_doubts(drops: PressureDrops, points: Sequence[PressureAtFlow]) -> tupl
             of_gauge = Input(
                 symbol="g", meaning="standard uncertainty of one pressure", value=gauge, unit="Pa", where=where
             )
-            inputs = (of_gauge, *(item for item in _points(f"{path}.points", points) if item.symbol.startswith("Q")))
-            working = Working(method="resistance-shift", inputs=inputs)
+            working = Working(method="resistance-shift", inputs=(of_gauge, of_number))
             found.append(Doubt(resistance_shift(flows, gauge), None, meaning, where, working))
     return tuple(found)
 
@@ -226,30 +221,34 @@ def interval_about(
     if not any(doubt.value for doubt in doubts):
         return None, NOTHING_KNOWN
     low, high = limits_about(value, [doubt.value for doubt in doubts], [doubt.degrees for doubt in doubts], COVERAGE)
-    inputs = [Input(symbol="x", meaning="the estimate", value=value, unit=unit, where=where)]
-    for number, doubt in enumerate(doubts, start=1):
-        inputs.append(
-            Input(
-                symbol=f"u_{{{number}}}",
-                meaning=f"standard uncertainty {doubt.meaning}",
-                value=doubt.value,
-                unit=unit,
-                where=doubt.where,
-                working=doubt.working,
-            )
-        )
-        if doubt.degrees is not None:
-            meaning = "its degrees of freedom"
-            inputs.append(
-                Input(symbol=rf"\nu_{{{number}}}", meaning=meaning, value=doubt.degrees, unit="1", where=doubt.where)
-            )
-    inputs.append(Input(symbol="P", meaning="coverage probability", value=COVERAGE, unit="1", where="fixed here"))
+    estimate = Input(symbol="x", meaning="the estimate", value=value, unit=unit, where=where)
     method = "limits-of-an-estimate"
-    working = Working(method=method, inputs=tuple(inputs))
+    working = Working(method=method, inputs=(estimate, *doubt_inputs(doubts, unit)))
     return (
         Interval(low=max(low, least), high=high, coverage=COVERAGE, method=method, covers=covers, working=working),
         None,
     )
+
+
+def doubt_inputs(doubts: Sequence[Doubt], unit: str) -> tuple[Input, ...]:
+    """Return what blurs an estimate as inputs of its interval, with the coverage that is wanted."""
+    inputs = []
+    for number, doubt in enumerate(doubts, start=1):
+        meaning = f"standard uncertainty {doubt.meaning}"
+        of_doubt = Input(
+            symbol=f"u_{{{number}}}",
+            meaning=meaning,
+            value=doubt.value,
+            unit=unit,
+            where=doubt.where,
+            working=doubt.working,
+        )
+        inputs.append(of_doubt)
+        if doubt.degrees is not None:
+            symbol, meaning = rf"\nu_{{{number}}}", "its degrees of freedom"
+            inputs.append(Input(symbol=symbol, meaning=meaning, value=doubt.degrees, unit="1", where=doubt.where))
+    inputs.append(Input(symbol="P", meaning="coverage probability", value=COVERAGE, unit="1", where="fixed here"))
+    return tuple(inputs)
 
 
 def _points(path: str, points: Sequence[PressureAtFlow]) -> tuple[Input, ...]:

@@ -19,11 +19,12 @@ from generator.scoring.blower_figures import (
     FittedCurve,
     FittedPart,
     covered,
-    interval_about,
+    doubt_inputs,
 )
+from generator.scoring.counting import COVERAGE
 from generator.scoring.flow_resistance import system_resistance
 from generator.scoring.flow_statistics import combined_uncertainty, effective_degrees_of_freedom
-from generator.scoring.operating_point import operating_flow, pressure_as_flow
+from generator.scoring.operating_point import crossing_limits, operating_flow, pressure_as_flow
 from generator.scoring.requirements import Spread
 
 BREATH_RESPONSIVE = "the blower follows the wearer's breath, so that no one curve holds"
@@ -80,8 +81,13 @@ def ways(parts: Sequence[FittedPart], device: Device) -> tuple[Way, ...]:
     return (new, _own(parts, FilterState.LOADED, count), _twice_as_many(parts, count), *others)
 
 
-def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> tuple[Figure, Spread | None]:
-    """Return the flow that a curve predicts for a way of the air, or why it predicts none, and its uncertainty."""
+def predicted_flow(
+    fitted: FittedCurve, way: Way, device: Device, told_by: str | None = None
+) -> tuple[Figure, Spread | None]:
+    """Return the flow that a curve predicts for a way of the air, or why it predicts none, and its uncertainty.
+
+    `told_by` is the key of the figure that tells how the curve was fitted; None where this one does.
+    """
     path = f"blower_curves[{fitted.curve.id}]"
     key = f"blower.{fitted.curve.id}.{way.case}"
     resistance = way.resistance
@@ -107,12 +113,10 @@ def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> tuple[Figur
     no_interval: str | None = NOTHING_KNOWN
     spread = None
     if fitted.doubts_at(flow) and all(part.doubts for part, _ in way.parts):
-        doubts = _doubts(fitted, way, flow, of_way)
-        known = covered([fitted.known, *(part.known for part, _ in way.parts)])
-        interval, no_interval = interval_about(flow, "L/min", f"{path}: {key}", doubts, known)
-        if interval is not None:
-            parts, degrees = [doubt.value for doubt in doubts], [doubt.degrees for doubt in doubts]
-            spread = Spread(combined_uncertainty(parts), effective_degrees_of_freedom(parts, degrees))
+        pressures = _pressures(fitted, way, flow)
+        if any(pressure.value for pressure in pressures):
+            interval, no_interval = _interval(fitted, way, flow, pressures, of_way), None
+            spread = _spread(fitted, flow, pressures, resistance)
     figure = Figure(
         key=key,
         name=NAME,
@@ -123,7 +127,7 @@ def predicted_flow(fitted: FittedCurve, way: Way, device: Device) -> tuple[Figur
         sample_size=len(fitted.flows),
         sample_of="points of the blower's curve",
         method="operating-flow",
-        working=Working(method="operating-flow", inputs=(*fitted.coefficient_inputs(), of_way)),
+        working=Working(method="operating-flow", inputs=(*fitted.coefficient_inputs(told_by), of_way)),
     )
     return figure, spread
 
@@ -221,8 +225,8 @@ def _count(symbol: str, meaning: str, value: int, where: str) -> Input:
     return Input(symbol=symbol, meaning=meaning, value=value, unit="count", where=where)
 
 
-def _doubts(fitted: FittedCurve, way: Way, flow: float, of_way: Input) -> list[Doubt]:
-    """Return everything that blurs the operating point, each as what it makes of the flow. [L/min]"""
+def _pressures(fitted: FittedCurve, way: Way, flow: float) -> list[Doubt]:
+    """Return everything that blurs the pressures at the operating point. [Pa]"""
     pressures = list(fitted.doubts_at(flow))
     for part, share in way.parts:
         what = part.drops.of.value.replace("_", " ")
@@ -231,27 +235,43 @@ def _doubts(fitted: FittedCurve, way: Way, flow: float, of_way: Input) -> list[D
                 doubt,
                 value=doubt.value * share * flow,
                 meaning=f"of what the {what} takes at that flow, {doubt.meaning}",
+                where=f"pressure_drops[{part.drops.id}]: {part.figure.key}",
                 working=None,
             )
             for doubt in part.doubts
         ]
+    return pressures
+
+
+def _spread(fitted: FittedCurve, flow: float, pressures: Sequence[Doubt], resistance: float) -> Spread:
     slope = slope_at(fitted.coefficients, flow)
-    of_slope = _resistance_input("p'", "slope of the blower's curve there", slope, fitted.path)
-    resistance = of_way.model_copy(update={"working": None})
-    return [_as_flow(pressure, of_slope, resistance) for pressure in pressures]
+    parts = [pressure_as_flow(pressure.value, slope, resistance) for pressure in pressures]
+    degrees = effective_degrees_of_freedom(parts, [pressure.degrees for pressure in pressures])
+    return Spread(combined_uncertainty(parts), degrees)
 
 
-def _as_flow(pressure: Doubt, slope: Input, resistance: Input) -> Doubt:
-    of_pressure = Input(
-        symbol="u_{p}",
-        meaning=f"standard uncertainty {pressure.meaning}",
-        value=pressure.value,
-        unit="Pa",
-        where=pressure.where,
-        working=pressure.working,
+def _interval(fitted: FittedCurve, way: Way, flow: float, pressures: Sequence[Doubt], of_way: Input) -> Interval:
+    slope, method = slope_at(fitted.coefficients, flow), "limits-of-a-crossing"
+    low, high = crossing_limits(
+        flow,
+        slope,
+        of_way.value,
+        [pressure.value for pressure in pressures],
+        [pressure.degrees for pressure in pressures],
+        COVERAGE,
     )
-    return replace(
-        pressure,
-        value=pressure_as_flow(pressure.value, slope.value, resistance.value),
-        working=Working(method="pressure-as-flow", inputs=(of_pressure, slope, resistance)),
+    path = f"blower_curves[{fitted.curve.id}]"
+    inputs = (
+        Input(symbol="Q", meaning="predicted flow", value=flow, unit="L/min", where=path),
+        of_way.model_copy(update={"working": None}),
+        _resistance_input("p'", "slope of the blower's curve there", slope, fitted.path),
+        *doubt_inputs(pressures, "Pa"),
+    )
+    return Interval(
+        low=max(low, 0.0),
+        high=high,
+        coverage=COVERAGE,
+        method=method,
+        covers=covered([fitted.known, *(part.known for part, _ in way.parts)]),
+        working=Working(method=method, inputs=inputs),
     )

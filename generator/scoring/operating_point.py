@@ -96,6 +96,53 @@ def pressure_as_flow(pressure: float, slope: float, resistance: float) -> float:
     return pressure / (resistance - slope)
 
 
+def crossing_limits(
+    flow: float,
+    slope: float,
+    resistance: float,
+    pressures: Sequence[float],
+    degrees: Sequence[float | None],
+    coverage: float,
+) -> tuple[float, float]:
+    """Return the limits of a predicted flow from independent standard uncertainties of the pressures there.
+
+    Parameters
+    ----------
+    flow : float
+        Predicted flow. [L/min]
+    slope : float
+        Slope of the blower's curve there, below zero. [Pa/(L/min)]
+    resistance : float
+        Resistance of filter and hose. [Pa/(L/min)]
+    pressures : Sequence[float]
+        Standard uncertainties of the blower's pressure, and of what filter and hose take, at that flow. [Pa]
+    degrees : Sequence[float | None]
+        Degrees of freedom of each; None where they are infinite. [1]
+    coverage : float
+        Coverage probability. [1]
+
+    Returns
+    -------
+    tuple[float, float]
+        Lower and upper limit. [L/min]
+
+    Raises
+    ------
+    OutsideRange
+        As for a pressure as a flow, and for limits about an estimate.
+
+    Notes
+    -----
+    Q - k u and Q + k u, u = sqrt(sum(u_i^2)) / (R - p'(Q)), k = t((1 + p) / 2; nu), nu = u^4 / sum(u_i^4 / nu_i).
+
+    References
+    ----------
+    .. [1] JCGM 100:2008 (GUM) 5.1.2, 5.1.3, G.4.1 and Table G.2.
+    """
+    parts = [pressure_as_flow(pressure, slope, resistance) for pressure in pressures]
+    return limits_about(flow, parts, degrees, coverage)
+
+
 def limits_about(
     estimate: float, parts: Sequence[float], degrees: Sequence[float | None], coverage: float
 ) -> tuple[float, float]:

@@ -18,6 +18,7 @@ METHODS = load_reference().methods
 HELPERS = {
     "chance-of-a-line": ("_squares",),
     "blower-scatter": ("_squares",),
+    "limits-of-a-crossing": ("pressure_as_flow", "limits_about"),
     "pooled-fit-factor": ("exercise_weights",),
     "simulated-overall-interval": (
         "walk_covariance",

@@ -31,7 +31,7 @@ from generator.presenting.blower_words import (
     shape_words,
 )
 from generator.presenting.context import Context
-from generator.presenting.digits import figure_text, quantity_text, unit_text
+from generator.presenting.digits import interval_text, percent_text, quantity_text, unit_text, value_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
 from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection
@@ -143,26 +143,41 @@ def _sentences(scored: _Scored, carried_out: Sequence[CarriedOut], context: Cont
 def _tables(
     device: Device, scored: _Scored, carried_out: Sequence[CarriedOut], context: Context, *, on_device: bool
 ) -> tuple[Table, ...]:
-    rows, parts = [], []
+    """Return a table of predictions for each curve, then one of all resistances."""
+    tables, parts = [], []
     for record, result in scored.items():
         others = {drops.id: drops for drops in context.catalogue.device_tests[record].pressure_drops}
         for curve in result.curves:
-            for prediction in curve.predictions:
-                words = _row_words(curve, prediction, device, others)
-                made = [
-                    each for each in carried_out if (each.predicted_in, each.predicted) == (record, prediction.flow.key)
-                ]
-                rows += _rows(record, curve, prediction, words, made, context, on_device=on_device)
+            tables.append(_flows_table(record, curve, device, others, carried_out, context, on_device=on_device))
         for part in result.resistances:
             cell = figure_cell(part.resistance, record, on_device=on_device)
             href = context.record_link(record, f"blower.{part.drops}.points").href
             parts.append(Row((Cell(part_words(others[part.drops]), href, part.what), cell)))
-    predicted = Table(
-        "blower-flows", "Flows that are predicted, and what was measured in the same state", _PREDICTED, tuple(rows)
-    )
-    columns = (Column("Part"), Column("Resistance: pressure lost for each litre a minute", numeric=True))
-    taken = Table("blower-resistances", "What filter and hose take of the pressure", columns, tuple(parts))
-    return (predicted, taken) if parts else (predicted,)
+    if parts:
+        columns = (Column("Part"), Column("Pressure lost for each litre a minute", numeric=True))
+        tables.append(Table("blower-resistances", "What filter and hose take of the pressure", columns, tuple(parts)))
+    return tuple(tables)
+
+
+def _flows_table(
+    record: str,
+    curve: BlowerCurveResult,
+    device: Device,
+    others: Mapping[str, PressureDrops],
+    carried_out: Sequence[CarriedOut],
+    context: Context,
+    *,
+    on_device: bool,
+) -> Table:
+    rows = []
+    for prediction in curve.predictions:
+        words = sentence_case(case_words(prediction, device, others.get(prediction.part or "")))
+        key = (record, prediction.flow.key)
+        made = [each for each in carried_out if (each.predicted_in, each.predicted) == key]
+        rows += _rows(record, curve, prediction, words, made, context, on_device=on_device)
+    identity = f"blower-flows-{record}-{curve.curve}" if on_device else f"blower-flows-{curve.curve}"
+    caption = f"{sentence_case(curve_state(curve.setting, curve.battery))}: flows that are predicted"
+    return Table(identity, caption, _PREDICTED, tuple(rows))
 
 
 def _rows(
@@ -185,7 +200,7 @@ def _rows(
 
 
 def _beside(each: MeasuredBeside, record: str, context: Context, *, on_device: bool) -> tuple[Cell, Cell]:
-    measured = Cell(figure_text(each.mean), context.record_link(record, f"flow.{each.run}").href)
+    measured = _measured_cell(each.mean, record, each.run, context)
     difference = figure_cell(each.difference, record, on_device=on_device)
     if each.difference.value is None:
         return measured, difference
@@ -194,9 +209,15 @@ def _beside(each: MeasuredBeside, record: str, context: Context, *, on_device: b
 
 
 def _after_the_change(made: CarriedOut, context: Context) -> tuple[Cell, Cell]:
-    href = context.record_link(made.measured_in, f"flow.{made.run}").href
-    measured = Cell(figure_text(made.mean), href, f"after the change, in {made.measured_in}")
-    return measured, Cell(agreement_words(made.agrees))
+    measured = _measured_cell(made.mean, made.measured_in, made.run, context)
+    notes = [measured.note, f"after the change, in {made.measured_in}"]
+    return replace(measured, note="; ".join(note for note in notes if note)), Cell(agreement_words(made.agrees))
+
+
+def _measured_cell(mean: Figure, record: str, run: str, context: Context) -> Cell:
+    """Return a measured flow that leads to its run; it is a figure of another section, and has its id there."""
+    note = f"{percent_text(mean.interval.coverage)} interval {interval_text(mean)}" if mean.interval else None
+    return Cell(value_text(mean), context.record_link(record, f"flow.{run}").href, note)
 
 
 def _points_table(identity: str, points: Sequence[PressureAtFlow]) -> Table:

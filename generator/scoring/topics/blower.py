@@ -82,7 +82,7 @@ def _score_curve(
         chance_of_line=chance_of_line(fitted.flows, fitted.pressures) if enough else None,
         not_used=fitted.not_used,
         fitted=() if fitted.not_used else _drawn(fitted),
-        predictions=tuple(_prediction(fitted, way, runs, device) for way in ways(parts, device)),
+        predictions=_predictions(fitted, ways(parts, device), runs, device),
     )
 
 
@@ -103,8 +103,24 @@ def _drawn_point(fitted: FittedCurve, flow: float) -> CurvePoint:
     return CurvePoint(flow_l_per_min=flow, pressure_pa=pressure, low_pa=low, high_pa=high)
 
 
-def _prediction(fitted: FittedCurve, way: Way, runs: tuple[FlowRunResult, ...], device: Device) -> PredictedFlow:
-    flow, spread = predicted_flow(fitted, way, device)
+def _predictions(
+    fitted: FittedCurve, cases: tuple[Way, ...], runs: tuple[FlowRunResult, ...], device: Device
+) -> tuple[PredictedFlow, ...]:
+    """Predict every case; the first flow that is predicted tells how the curve was fitted."""
+    told_by: str | None = None
+    found = []
+    for way in cases:
+        prediction = _prediction(fitted, way, runs, device, told_by)
+        found.append(prediction)
+        if told_by is None and prediction.flow.value is not None:
+            told_by = prediction.flow.key
+    return tuple(found)
+
+
+def _prediction(
+    fitted: FittedCurve, way: Way, runs: tuple[FlowRunResult, ...], device: Device, told_by: str | None
+) -> PredictedFlow:
+    flow, spread = predicted_flow(fitted, way, device, told_by)
     state = (fitted.curve.setting, fitted.curve.battery.value, way.state.value)
     own = way.what_if in (WhatIf.NEW, WhatIf.LOADED)
     alike = [run for run in runs if (run.setting, run.battery, run.filter) == state] if own else []
