@@ -20,6 +20,7 @@ RESISTANCE_UNIT = "Pa/(L/min)"
 NOTHING_KNOWN = "too few points show their scatter, and the uncertainty of the pressures is not recorded"
 RISES = "the fitted curve does not fall throughout the measured flows"
 _DEGREE = "1 for a straight line, 2 for a parabola"
+_TERMS = ("constant of the blower's curve", "its term of the flow", "its term of the flow squared")
 _STATED_COVERAGE = coverage_factor(None, COVERAGE)
 
 
@@ -97,12 +98,12 @@ class FittedCurve:
                 Input(symbol="d", meaning=_DEGREE, value=self.degree, unit="1", where=f"{self.path}: their bend"),
             )
             working = Working(method="blower-scatter", inputs=inputs)
-            meaning = "of the blower's pressure at that flow, from the scatter of its points"
+            meaning = "of the blower's pressure, by its points' scatter"
             found.append(Doubt(scatter, degrees, meaning, self.path, working))
         if not isinstance(self.curve.uncertainty, NotRecorded):
             gauge = _one_pressure(self.curve.uncertainty, pressure_at(self.coefficients, flow))
             where = f"blower_curves[{self.curve.id}].uncertainty"
-            found.append(Doubt(gauge, None, "of the blower's pressure, as it is stated", where))
+            found.append(Doubt(gauge, None, "of the blower's pressure, as stated", where))
         return tuple(found)
 
     def coefficient_inputs(self, told_by: str | None) -> tuple[Input, ...]:
@@ -112,7 +113,7 @@ class FittedCurve:
         return tuple(
             Input(
                 symbol="abc"[power],
-                meaning=f"coefficient of the blower's curve with power {power} of the flow",
+                meaning=_TERMS[power],
                 value=value,
                 unit=units[power],
                 where=self.path if told_by is None else f"blower_curves[{self.curve.id}]: {told_by}",
@@ -168,9 +169,9 @@ def _part_doubts(drops: PressureDrops, points: Sequence[PressureAtFlow]) -> tupl
         # The points themselves stand where the resistance comes from.
         working = Working(method="resistance-scatter", inputs=(of_part, of_number))
         scatter = resistance_scatter(flows, pressures)
-        found.append(Doubt(scatter, len(points) - 1, "from the scatter of the points", f"{path}.points", working))
+        found.append(Doubt(scatter, len(points) - 1, "by the points' scatter", f"{path}.points", working))
     if not isinstance(drops.uncertainty, NotRecorded):
-        where, meaning = f"{path}.uncertainty", "from the stated uncertainty of the pressures"
+        where, meaning = f"{path}.uncertainty", "by the pressures' stated uncertainty"
         if _is_share(drops.uncertainty):
             found.append(Doubt(_one_pressure(drops.uncertainty, resistance), None, meaning, where))
         else:

@@ -234,7 +234,7 @@ def _pressures(fitted: FittedCurve, way: Way, flow: float) -> list[Doubt]:
             replace(
                 doubt,
                 value=doubt.value * share * flow,
-                meaning=f"of what the {what} takes at that flow, {doubt.meaning}",
+                meaning=f"of what the {what} takes, {doubt.meaning}",
                 where=f"pressure_drops[{part.drops.id}]: {part.figure.key}",
                 working=None,
             )
