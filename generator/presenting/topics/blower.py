@@ -224,7 +224,7 @@ def _points_table(identity: str, points: Sequence[PressureAtFlow]) -> Table:
     return Table(
         identity,
         "Points as taken",
-        (Column("Flow", numeric=True), Column("Pressure", numeric=True)),
+        (Column("Flow"), Column("Pressure", numeric=True)),
         tuple(
             Row(
                 (
