@@ -58,6 +58,9 @@ class Configuration(Frozen):
     """What was changed; for modified devices only, and needed there."""
     costs: ChangeCosts | None = None
     """For modified devices: what the change costs."""
+    carries_out: LocalName | None = None
+    """For modified devices: the predicted change that was made, `two` for twice as many filters, or the id of an
+    alternative part's pressure drops; its measured flow then stands beside the prediction."""
     fitted: Fitted | None = None
     """What was fitted; it is held against what a stated approval covers."""
 
@@ -71,10 +74,10 @@ class Configuration(Frozen):
                 "`changes` for a modified device and none for one as supplied",
                 "List what was changed, or correct `state`",
             )
-        if not modified and (self.based_on is not None or self.costs is not None):
+        if not modified and any((self.based_on, self.costs, self.carries_out)):
             raise quantity_problem(
                 "changes-and-state",
-                "`based_on` or `costs` for a device as supplied",
+                "`based_on`, `costs` or `carries_out` for a device as supplied",
                 "them for a modified device only",
                 "Leave them out, or correct `state`",
             )

@@ -48,6 +48,8 @@ class BlowerCurve(Frozen):
     """The state of the battery."""
     where: Text
     """Where pressure and flow were measured, and what was fitted, such as `at the outlet, no filter, no hose`."""
+    alone: bool = True
+    """Whether the blower stood by itself; a curve with filter or hose fitted predicts no flow through others."""
     points: Annotated[tuple[PressureAtFlow, ...], Field(min_length=2, max_length=1_000)]
     """The points, by flow, at least two."""
     uncertainty: Recorded[PressureUncertainty]

@@ -19,7 +19,13 @@ _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
 _IN_RECORD = re.compile(r"(?:[a-z_]+\.)?([a-z_]+)\[([a-z0-9_-]+)\]")
 _OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): [a-z_.]+(\[[0-9]+\])?$")
-_SHOWN_BY = {"fit": "fit", "flow": "flow", "noise": "burden", "speech": "burden"}
+_SHOWN_BY = {
+    "fit": "fit",
+    "flow": "flow",
+    "blower_curves": "blower",
+    "noise": "burden",
+    "speech": "burden",
+}
 """Parts of a record whose items have an element on its page, `<topic>.<item>`, and the topic that shows them."""
 
 

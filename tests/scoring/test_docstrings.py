@@ -11,6 +11,7 @@ import pytest
 
 from generator.scoring import (
     carried_mass,
+    blower_curve,
     censored_lognormal,
     censoring,
     conformity,
@@ -18,6 +19,7 @@ from generator.scoring import (
     counting,
     differences,
     fit_factors,
+    flow_resistance,
     flow_statistics,
     log_figures,
     log_normality,
@@ -27,6 +29,7 @@ from generator.scoring import (
     nested_lognormal,
     noise_dose,
     noise_levels,
+    operating_point,
     overall_simulation,
     panels,
     proportions,
@@ -40,6 +43,7 @@ from generator.scoring import (
 
 FORMULAS = (
     carried_mass,
+    blower_curve,
     censored_lognormal,
     censoring,
     conformity,
@@ -47,6 +51,7 @@ FORMULAS = (
     counting,
     differences,
     fit_factors,
+    flow_resistance,
     flow_statistics,
     log_figures,
     log_normality,
@@ -56,6 +61,7 @@ FORMULAS = (
     nested_lognormal,
     noise_dose,
     noise_levels,
+    operating_point,
     overall_simulation,
     panels,
     proportions,

@@ -16,6 +16,9 @@ from tests.scoring.check_values import function_name, module_of, reproduces
 
 METHODS = load_reference().methods
 HELPERS = {
+    "chance-of-a-line": ("_squares",),
+    "blower-scatter": ("_squares",),
+    "limits-of-a-crossing": ("pressure_as_flow", "limits_about"),
     "pooled-fit-factor": ("exercise_weights",),
     "simulated-overall-interval": (
         "walk_covariance",
