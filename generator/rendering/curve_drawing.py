@@ -19,6 +19,9 @@ from generator.rendering.curve_axes import (
     within,
 )
 from generator.rendering.curve_labels import (
+    FALL,
+    HEAD_BELOW,
+    RISE,
     EventLabel,
     PanelLabels,
     events_height,
@@ -60,6 +63,8 @@ class _Layout:
     """Where the names above it begin."""
     frame: Frame
     """The plot, as it lies on the sheet."""
+    title: float
+    """How much of the line above the plot the title of the axis takes."""
     labels: PanelLabels
     """Places in a plot that begins at 0."""
     events: tuple[EventLabel, ...]
@@ -109,7 +114,7 @@ def _layouts(chart: CurveChart, width: float) -> list[_Layout]:
         rows = LINE * len(_rows_above(labels.above, width))
         plot = named + rows + (events_height(events, title) or 7)
         frame = replace(shape, top=plot, bottom=plot + height)
-        layouts.append(_Layout(panel, top, named, frame, labels, events))
+        layouts.append(_Layout(panel, top, named, frame, title, labels, events))
         top = frame.bottom + TICK + BETWEEN
     return layouts
 
@@ -176,7 +181,7 @@ def _draw_vertical_axis(pen: Pen, frame: Frame, number: int) -> None:
 
 
 def _draw_horizontal_axis(pen: Pen, frame: Frame, number: int, last: bool, width: float) -> None:
-    """Draw the axis below a plot; its numbers and its title stand once, below the last."""
+    """Draw the axis below a plot; its numbers, its finer ticks and its title stand once, below the last."""
     pen.line((frame.left, frame.right), (frame.bottom, frame.bottom), INK, 1)
     plain = []
     for tick in ticks_of(
@@ -184,7 +189,7 @@ def _draw_horizontal_axis(pen: Pen, frame: Frame, number: int, last: bool, width
     ):
         x, end = frame.x(tick.value), frame.bottom + (TICK if tick.text else FINE_TICK)
         if not (tick.text and last):
-            plain.append(((x, frame.bottom), (x, end)))
+            plain += [((x, frame.bottom), (x, end))] if tick.text or last else []
             continue
         pen.line((x, x), (frame.bottom, end), INK, 0.8, f"x-tick-{tick.value:g}")
         half = text_width(tick.text) / 2
@@ -244,24 +249,43 @@ def _draw_level(pen: Pen, level: Level, frame: Frame, name: str) -> None:
         draw_pointer(pen, (frame.right - 5, frame.top if above else frame.bottom), (0, -1 if above else 1), LIMIT, name)
 
 
+def _baseline(frame: Frame, line: int) -> float:
+    """Return where the texts on a line above a plot stand."""
+    return frame.top - 8 - LINE * line
+
+
+def _start_of_vertical(label: EventLabel, frame: Frame) -> float:
+    """Return where an event's vertical begins: beside its name at the name's upper edge, under it at its lower one."""
+    if not label.text:
+        return frame.top
+    beside = label.x > frame.x(label.event.value)
+    return _baseline(frame, label.line) + (-RISE if beside else FALL + 1)
+
+
+def _lines_broken(label: EventLabel, layout: _Layout) -> list[int]:
+    """Return the lines above a plot, from the top, at which an event's vertical would run through another's name."""
+    x = layout.frame.x(label.event.value)
+    names = [(each.line, each.x, each.x + text_width(each.text)) for each in layout.events if each.text]
+    taken = [*names, *([(0, 0.0, layout.title)] if layout.title else [])]
+    broken = {line for line, start, end in taken if line < label.line and start - 3 < x < end + 3}
+    return sorted(broken, reverse=True) if label.text else []
+
+
 def _draw_events(pen: Pen, layout: _Layout, number: int) -> None:
     frame = layout.frame
     for label in layout.events:
         x = frame.x(label.event.value)
         name = f"p{number}-{label.event.key}"
-        baseline = frame.top - 8 - LINE * label.line
-        pen.text(label.x, baseline, label.text)
+        pen.text(label.x, _baseline(frame, label.line), label.text)
         if not frame.has_x(x):
             right = x > frame.right
-            draw_pointer(pen, (frame.right if right else frame.left, frame.top + 6), (1 if right else -1, 0), INK, name)
+            draw_pointer(
+                pen, (frame.right if right else frame.left, frame.top + HEAD_BELOW), (1 if right else -1, 0), INK, name
+            )
             continue
-        # Beside its own name the vertical rises past it; under it, it ends there. It is broken at those of others.
-        beside = label.x > x
-        corners = [(x, baseline - TEXT_SIZE + 2 if beside else baseline + 4)]
-        for other in sorted(layout.events, key=lambda each: -each.line):
-            if other.line < label.line and other.x - 3 < x < other.x + text_width(other.text) + 3:
-                line = frame.top - 8 - LINE * other.line
-                corners += [(x, line - 11), _BREAK, (x, line + 4)]
+        corners = [(x, _start_of_vertical(label, frame))]
+        for line in _lines_broken(label, layout):
+            corners += [(x, _baseline(frame, line) - RISE - 1), _BREAK, (x, _baseline(frame, line) + FALL + 1)]
         corners.append((x, frame.bottom))
         _stroke(pen, corners, INK, 0.8, name)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from generator.presenting.curve_views import Area, Curve, Event, Level, Mark, Panel
-from generator.rendering.curve_axes import Box, Frame, Point, crosses, edges_of, height_at, within
+from generator.rendering.curve_axes import Box, Frame, Point, crosses, edges_of, height_at, leaves, within
 from generator.rendering.drawing import LINE, fitted, one_line, text_width
 
 RISE = 10.0
@@ -18,6 +18,12 @@ GAP = 4.0
 """Between a line and the label that names it. [px]"""
 REACH = 4.6
 """Half the width of a diamond. [px]"""
+HEAD = 6.0
+"""The length of the arrow head that points past an edge. [px]"""
+HALF = 4.0
+"""Half its width. [px]"""
+HEAD_BELOW = 6.0
+"""How far below the upper edge one lies that points past the left or right edge. [px]"""
 CELLS = 24
 """So many places along a panel are tried for a label."""
 _OFFSETS = (10.0, 20.0, 32.0, 46.0)
@@ -51,7 +57,7 @@ class Room:
     def is_free(self, box: Box) -> bool:
         """Whether a text may stand there: within the panel, on no other text and on no line."""
         left, top, right, bottom = box
-        if left < self.frame.left + 2 or right > self.frame.right + 10:
+        if left < self.frame.left + 2 or right > self.frame.right + 7:
             return False
         if top < self.frame.top + 1 or bottom > self.frame.bottom - 1:
             return False
@@ -214,15 +220,30 @@ def mark_outline(mark: Mark, frame: Frame) -> list[list[Point]]:
     return pieces + [[end, (x, y)] for end in across + upright]
 
 
+def _head(x: float, above: bool, frame: Frame) -> list[list[Point]]:
+    """Return what an arrow head at the upper or lower edge takes, as lines across it. [px]"""
+    edge, base = (frame.top, frame.top + HEAD) if above else (frame.bottom, frame.bottom - HEAD)
+    return [[(x - HALF - 1, base), (x + HALF + 1, base)], [(x, base), (x, edge)]]
+
+
 def lines_of(panel: Panel, frame: Frame) -> dict[str, list[list[Point]]]:
     """Return all that must not run through a text of a panel, by what it is. [px]"""
     lines = {f"curve {curve.key}": within(frame.at(curve.points), frame) for curve in panel.curves}
+    for curve in panel.curves:
+        heads = leaves(frame.at(curve.points), frame, apart=12)
+        lines[f"heads {curve.key}"] = [piece for x, above in heads for piece in _head(x, above, frame)]
     for level in panel.levels:
         y = frame.held((0, frame.y(level.value)))[1]
         lines[f"level {level.key}"] = [[(frame.left, y), (frame.right, y)]]
+        if not frame.has_y(frame.y(level.value)):
+            lines[f"level {level.key}"] += _head(frame.right - 5, y == frame.top, frame)
     for event in panel.events:
-        x = frame.held((frame.x(event.value), 0))[0]
+        x = frame.x(event.value)
         lines[f"event {event.key}"] = [[(x, frame.top), (x, frame.bottom)]]
+        if not frame.has_x(x):
+            base = frame.right - HEAD if x > frame.right else frame.left + HEAD
+            y = frame.top + HEAD_BELOW
+            lines[f"event {event.key}"] = [[(base, y - HALF - 1), (base, y + HALF + 1)]]
     for mark in panel.marks:
         lines[f"mark {mark.key}"] = mark_outline(mark, frame)
     if frame.vertical.low < 0 < frame.vertical.high:
@@ -303,8 +324,8 @@ def placed_events(events: Sequence[Event], frame: Frame, width: float, title: fl
     placed: list[EventLabel] = []
     for event in sorted(events, key=lambda event: (-event.value, event.key)):
         at = frame.held((frame.x(event.value), 0))[0]
-        text = fitted(event.text, width - 2)
-        x = max(min(at + 5, width - text_width(text)), 0)
+        text = fitted(event.text, width - 5)
+        x = max(min(at + 5, width - 5 - text_width(text)), 0)
         free = [
             line
             for line in range(len(lines) + 1)

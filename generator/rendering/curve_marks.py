@@ -6,23 +6,19 @@ import math
 
 from generator.presenting.curve_views import Mark
 from generator.rendering.curve_axes import Frame, Point
-from generator.rendering.curve_labels import REACH
+from generator.rendering.curve_labels import HALF, HEAD, REACH
 from generator.rendering.drawing import ACCENT, Pen
 
 OPEN = 22
 """How far the bar of an interval reaches that has no end on that side. [px]"""
-HEAD = 6.0
-"""The length of an arrow head. [px]"""
-HALF = 4.0
-"""Half its width. [px]"""
 
 
 def draw_pointer(pen: Pen, at: Point, way: Point, colour: str, name: str = "") -> None:
-    """Draw an arrow head from a point in the direction of a vector of length 1."""
+    """Draw an arrow head with its tip at a point, in the direction of a vector of length 1."""
     (x, y), (right, down) = at, way
     across, along = HALF * abs(down), HALF * abs(right)
-    tip = (x + HEAD * right, y + HEAD * down)
-    pen.shape([(x - across, y - along), tip, (x + across, y + along)], colour, name)
+    x_base, y_base = x - HEAD * right, y - HEAD * down
+    pen.shape([(x_base - across, y_base - along), at, (x_base + across, y_base + along)], colour, name)
 
 
 def _apart(one: Point, other: Point) -> float:

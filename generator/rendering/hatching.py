@@ -7,8 +7,10 @@ from collections.abc import Iterator, Sequence
 
 from generator.rendering.curve_axes import Box, Point, height_at
 
-APART = 7
-"""From one stroke to the next, measured along a level. [px]"""
+APART = (7, 14, 28)
+"""From one stroke to the next, measured along a level: the widest where an area is in many pieces. [px]"""
+ENOUGH = 80
+"""So many strokes tell an area; more only make the drawing large."""
 SHORTEST = 1.5
 """Shorter strokes would be specks. [px]"""
 
@@ -27,11 +29,16 @@ def hatched(upper: Sequence[Point], lower: Sequence[Point], texts: Sequence[Box]
     columns = [(height_at(upper, x), height_at(lower, x)) for x in range(start, end + 1)]
     heights = [height for column in columns for height in column if height is not None]
     top, bottom = min(heights), max(heights)
-    strokes = []
-    # On the stroke number n lie all points where x + y is n times the distance.
-    for number in range(math.ceil((start + top) / APART), math.floor((end + bottom) / APART) + 1):
-        first, last = max(start, math.floor(number * APART - bottom)), min(end, math.ceil(number * APART - top))
-        strokes += list(_strokes(number * APART, range(first, last + 1), columns, start, texts))
+    strokes: list[tuple[Point, Point]] = []
+    for apart in APART:
+        # On one stroke lie all points where x + y is a multiple of the distance.
+        totals = range(math.ceil((start + top) / apart) * apart, math.floor(end + bottom) + 1, apart)
+        strokes = []
+        for total in totals:
+            places = range(max(start, math.floor(total - bottom)), min(end, math.ceil(total - top)) + 1)
+            strokes += _strokes(total, places, columns, start, texts)
+        if len(strokes) <= ENOUGH:
+            break
     return strokes
 
 
