@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.command_line.plain_text import heading_lines, joined, section_lines, wrapped
+from generator.command_line.plain_text import heading_lines, joined, row_lines, section_lines, wrapped
 from generator.presenting.page_views import DevicePage
 from generator.presenting.views import Table
 
@@ -29,7 +29,7 @@ def device_text(page: DevicePage) -> str:
     side = page.maker_side
     for table in (side.claims, side.approvals, side.coverage):
         if table is not None:
-            lines += _rows(table)
+            lines += row_lines(table, captioned=False)
     lines += heading_lines("Assigned protection factors")
     lines += _told(meaning.assigned.sentences, meaning.assigned.table)
     return joined(lines)
@@ -37,16 +37,4 @@ def device_text(page: DevicePage) -> str:
 
 def _told(sentences: tuple[str, ...], table: Table | None) -> list[str]:
     lines = [line for sentence in sentences for line in wrapped(sentence)]
-    return lines + _rows(table) if table is not None else lines
-
-
-def _rows(table: Table) -> list[str]:
-    """Return each row as sentences: the cells hold more than a column of a terminal can."""
-    lines = []
-    for row in table.rows:
-        first, *others = row.cells
-        lines += wrapped(f"- {first.text}", hang="  ")
-        for column, cell in zip(table.columns[1:], others, strict=True):
-            note = f" ({cell.note})" if cell.note else ""
-            lines += wrapped(f"{column.head}: {cell.text}{note}", "  ", "    ")
-    return lines
+    return lines + row_lines(table, captioned=False) if table is not None else lines

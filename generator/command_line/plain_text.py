@@ -26,9 +26,12 @@ def section_lines(section: TopicSection) -> list[str]:
     return lines
 
 
-def row_lines(table: Table) -> list[str]:
-    """Return each row as sentences, for tables whose cells hold more than a column of a terminal can."""
-    lines = wrapped(f"{table.caption.rstrip('.')}:")
+def row_lines(table: Table, captioned: bool = True) -> list[str]:
+    """Return each row as sentences, for tables whose cells hold more than a column of a terminal can.
+
+    The caption stands above them, unless sentences before the table say what it holds.
+    """
+    lines = wrapped(f"{table.caption.rstrip('.')}:") if captioned else []
     for row in table.rows:
         first, *others = row.cells
         note = f" ({first.note})" if first.note else ""
@@ -37,7 +40,8 @@ def row_lines(table: Table) -> list[str]:
             if not cell.text:
                 continue
             note = f" ({cell.note})" if cell.note else ""
-            unit = f" {column.unit}" if column.unit else ""
+            # Words such as `not scored`, and figures written with their unit, take none from the head.
+            unit = f" {column.unit}" if column.unit and cell.text[-1:].isdigit() else ""
             lines += wrapped(f"{column.head}: {cell.text}{unit}{note}", "  ", "    ")
     return lines
 

@@ -120,7 +120,7 @@ class Verdict(Frozen):
     unit: str | None = None
     """The limit's unit; null where none applies."""
     ratio: float | None = None
-    """The figure divided by the limit; null where there is none."""
+    """The figure divided by the limit; null where there is none, and for levels in decibels."""
     probability_of_conformity: float | None = None
     """The probability, from 0 to 1, that the true value meets the criterion; null where it was not computed."""
     reason: str

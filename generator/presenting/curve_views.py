@@ -40,7 +40,7 @@ class Area:
 
 @dataclass(frozen=True)
 class Level:
-    """A named horizontal line, such as a required flow."""
+    """A named horizontal line, such as a required flow; from `low` to `high` a band shows how well it is known."""
 
     key: str
     text: str
@@ -60,7 +60,7 @@ class Event:
 
 @dataclass(frozen=True)
 class Mark:
-    """A measured point with its interval in y, and in x where it has one."""
+    """A measured point with its interval in y, and in x where it has one; one end without the other is open there."""
 
     key: str
     text: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.model.reference import CriterionQuantity
+from generator.model.reference import Bound, CriterionQuantity
 from generator.model.result import Figure, Input, Outcome, Verdict, Working
 from generator.presenting.context import Context
 from generator.presenting.digits import (
@@ -95,7 +95,7 @@ def figure_view(figure: Figure, record: str, context: Context, limit: float | No
     )
 
 
-_OUTCOME_OF_FLOW = {
+_OUTCOME_OF_REQUIREMENT = {
     Outcome.MEETS: "meets the requirement",
     Outcome.DOES_NOT_MEET: "does not meet the requirement",
     Outcome.UNDECIDED: "undecided",
@@ -107,6 +107,10 @@ _OUTCOME_OF_BENCHMARK = {
     Outcome.UNDECIDED: "undecided",
     Outcome.NOT_APPLICABLE: "not compared",
 }
+_OUTCOME_OF_UPPER_BENCHMARK = _OUTCOME_OF_BENCHMARK | {
+    Outcome.MEETS: "below the benchmark",
+    Outcome.DOES_NOT_MEET: "above the benchmark",
+}
 _OUTCOME_OF_FIT = {
     Outcome.MEETS: "level reached",
     Outcome.DOES_NOT_MEET: "level not reached",
@@ -117,13 +121,17 @@ _OUTCOME_OF_FIT = {
 
 def outcome_text(verdict: Verdict, context: Context) -> str:
     """Say a verdict's outcome in a few words."""
-    if verdict.criterion is not None:
-        criterion = context.catalogue.criteria[verdict.criterion]
-        if criterion.quantity is CriterionQuantity.OVERALL_FIT_FACTOR:
-            return _OUTCOME_OF_FIT[verdict.outcome]
-    elif verdict.figure.startswith("fit."):
+    criterion = context.catalogue.criteria[verdict.criterion] if verdict.criterion is not None else None
+    if criterion is None:
+        of_fit = verdict.figure.startswith("fit.")
+    else:
+        of_fit = criterion.quantity is CriterionQuantity.OVERALL_FIT_FACTOR
+    if of_fit:
         return _OUTCOME_OF_FIT[verdict.outcome]
-    return (_OUTCOME_OF_BENCHMARK if verdict.benchmark_only else _OUTCOME_OF_FLOW)[verdict.outcome]
+    if not verdict.benchmark_only:
+        return _OUTCOME_OF_REQUIREMENT[verdict.outcome]
+    upper = criterion is not None and criterion.bound is Bound.AT_MOST
+    return (_OUTCOME_OF_UPPER_BENCHMARK if upper else _OUTCOME_OF_BENCHMARK)[verdict.outcome]
 
 
 def probability_text(probability: float) -> str:
@@ -136,7 +144,7 @@ def probability_text(probability: float) -> str:
 
 
 def comparison_text(verdict: Verdict) -> str | None:
-    """Say how a flow stands to its limit: `one tenth of the 170 L/min`."""
+    """Say how a figure stands to its limit: `one tenth of the 170 L/min`; levels in decibels have no ratio."""
     if verdict.ratio is None or verdict.limit is None or verdict.unit is None:
         return None
     return f"{ratio_words(verdict.ratio)} the {quantity_text(verdict.limit, verdict.unit)}"

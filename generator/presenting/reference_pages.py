@@ -104,6 +104,7 @@ def _criterion(criterion: Criterion) -> Definition:
     )
     facts = [
         Fact("Limit", f"{_BOUND[criterion.bound]} {quantity_text(criterion.limit, criterion.unit)}"),
+        *([Fact("State of the filter", criterion.filter.value.replace("_", " "))] if criterion.filter else []),
         *([Fact("Conditions of its method", criterion.conditions)] if criterion.conditions else []),
         Fact("Device kinds", listed([kind.heading.lower() for kind in criterion.kinds])),
         Fact("Decided by", rule),

@@ -105,9 +105,14 @@ def text_width(text: str, size: float = TEXT_SIZE) -> float:
     return float(font.get_width_height()[0]) / 64
 
 
+def one_line(text: str) -> str:
+    """Return a text on one line."""
+    return "".join(" " if character < " " else character for character in text)
+
+
 def fitted(text: str, width: float) -> str:
     """Return a text on one line, cut where it is wider than it may be; the table beside the drawing holds the whole."""
-    line = "".join(" " if character < " " else character for character in text)
+    line = one_line(text)
     if text_width(line) <= width:
         return line
 
@@ -140,10 +145,19 @@ class Pen:
         self.figure.patch.set_visible(False)
 
     def line(
-        self, x: tuple[float, ...], y: tuple[float, ...], colour: str = INK, width: float = 1, name: str = ""
+        self,
+        x: tuple[float, ...],
+        y: tuple[float, ...],
+        colour: str = INK,
+        width: float = 1,
+        name: str = "",
+        dashes: tuple[float, float] | None = None,
     ) -> None:
-        """Draw a polyline; `name` becomes its id."""
+        """Draw a polyline, broken where a corner is NaN; `name` becomes its id. `dashes` are of ink and of gap. [px]"""
         drawn = Line2D(x, y, color=colour, linewidth=width, solid_capstyle="butt", clip_on=False)
+        if dashes is not None:
+            # matplotlib counts dashes in widths of the line.
+            drawn.set_linestyle((0, (dashes[0] / width, dashes[1] / width)))
         if name:
             drawn.set_gid(own_id(name))
         # Not as a line of data, for which the limits of the axes would be worked out anew each time.
@@ -152,7 +166,15 @@ class Pen:
     def shape(self, corners: list[tuple[float, float]], colour: str, name: str) -> None:
         """Draw a filled shape; `name` becomes its id."""
         drawn = Polygon(corners, closed=True, edgecolor=colour, facecolor=colour, linewidth=1.3, clip_on=False)
-        drawn.set_gid(own_id(name))
+        if name:
+            drawn.set_gid(own_id(name))
+        self.axes.add_patch(drawn)
+
+    def tint(self, corners: list[tuple[float, float]], colour: str, opacity: float, name: str) -> None:
+        """Fill a shape so lightly that lines and texts on it stay legible; `name` becomes its id."""
+        drawn = Polygon(corners, closed=True, edgecolor="none", facecolor=colour, alpha=opacity, clip_on=False)
+        if name:
+            drawn.set_gid(own_id(name))
         self.axes.add_patch(drawn)
 
     def text(self, x: float, y: float, text: str, anchor: str = "start", colour: str = INK) -> None:

@@ -21,6 +21,7 @@ from generator.scoring.conformity import (
 )
 from generator.scoring.samples import particle_counter
 
+LEVEL_UNITS = ("dB(A)",)
 NO_PASS_LEVEL = "no fit-test pass level applies: "
 BREATH_RESPONSIVE = (
     "not scored against a supply flow requirement: the device follows the wearer's breath, and the requirement is for "
@@ -154,10 +155,17 @@ def verdict_on(
         benchmark_only=benchmark_only,
         limit=criterion.limit,
         unit=criterion.unit,
-        ratio=None if figure.value is None else ratio_to_requirement(figure.value, criterion.limit),
+        ratio=_ratio(figure, criterion),
         probability_of_conformity=probability,
         reason=reason,
     )
+
+
+def _ratio(figure: Figure, criterion: Criterion) -> float | None:
+    """Return a figure as a share of its limit; decibels are logarithms, of which a ratio says nothing."""
+    if figure.value is None or criterion.unit in LEVEL_UNITS:
+        return None
+    return ratio_to_requirement(figure.value, criterion.limit)
 
 
 def _decide(figure: Figure, criterion: Criterion) -> tuple[Outcome, str]:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from generator.model.flow_run import FilterState
+from generator.model.reference import Bound, Criterion, CriterionQuantity, DecisionRule
 from generator.model.result import Figure, Interval, Outcome, Relation, Verdict
 from generator.presenting.context import Context
-from generator.presenting.figures import comparison_text, figure_view, outcome_text, probability_text
+from generator.presenting.figures import comparison_text, figure_view, outcome_text, probability_text, verdict_view
+from generator.presenting.reference_pages import present_requirements
+from generator.scoring.requirements import Spread, verdict_on
 from tests.presenting.small_sites import STANDARD, a_whole_catalogue, context_of, given, record_page
 from tests.scoring.builders import Data, a_device, a_run, a_session, a_test, readings
 
@@ -37,6 +43,108 @@ def a_figure(value: float | None = 10.0, **parts: object) -> Figure:
         "method": "overall-fit-factor",
     }
     return Figure.model_validate(data | parts)
+
+
+def an_upper_limit(quantity: str, unit: str, **changes: object) -> Criterion:
+    """Return an invented limit from above."""
+    of_flow = context_of(a_whole_catalogue()).catalogue.criteria[FLOW]
+    data = {
+        "id": "upper",
+        "title": "Upper limit",
+        "quantity": quantity,
+        "limit": 80.0,
+        "unit": unit,
+        "bound": "at_most",
+    }
+    return Criterion.model_validate(of_flow.model_dump() | coerced(data | changes))
+
+
+def coerced(data: dict[str, object]) -> dict[str, object]:
+    """Return the data with words as members of their lists, as a file would be read."""
+    kinds = {"quantity": CriterionQuantity, "bound": Bound, "filter": FilterState}
+    return {
+        name: kinds[name](str(value)) if name in kinds else value for name, value in data.items()
+    }
+
+
+def with_criterion(criterion: Criterion) -> Context:
+    catalogue = a_whole_catalogue()
+    return context_of(replace(catalogue, criteria={**catalogue.criteria, criterion.id: criterion}))
+
+
+# wording: fixed here
+@pytest.mark.parametrize(
+    ("quantity", "unit"),
+    [("inhalation_resistance", "Pa"), ("exhalation_resistance", "Pa"), ("noise", "dB(A)")],
+)
+def test_outcomes_against_an_upper_limit(quantity: str, unit: str) -> None:
+    context = with_criterion(an_upper_limit(quantity, unit))
+    words = {
+        benchmark: [
+            outcome_text(a_verdict(outcome, "upper", "burden.a.mean", benchmark_only=benchmark), context)
+            for outcome in (Outcome.MEETS, Outcome.DOES_NOT_MEET, Outcome.UNDECIDED)
+        ]
+        for benchmark in (False, True)
+    }
+    assert words == {
+        False: ["meets the requirement", "does not meet the requirement", "undecided"],
+        True: ["below the benchmark", "above the benchmark", "undecided"],
+    }
+
+
+def test_outcomes_of_other_lower_limits_are_named_like_those_of_flows() -> None:
+    context = with_criterion(an_upper_limit("speech", "1", bound="at_least", limit=0.7))
+    assert outcome_text(a_verdict(Outcome.MEETS, "upper", "burden.a.share"), context) == "meets the requirement"
+    above = a_verdict(Outcome.MEETS, "upper", "burden.a.share", benchmark_only=True)
+    assert outcome_text(above, context) == "above the benchmark"
+    assert outcome_text(a_verdict(Outcome.NOT_APPLICABLE, None, "burden.a.share"), context) == "not compared"
+
+
+@pytest.mark.parametrize(
+    ("changes", "facts"),
+    [
+        ({}, {"Limit": f"at most 80{NARROW}Pa"}),
+        ({"bound": "at_least"}, {"Limit": f"at least 80{NARROW}Pa"}),
+        (
+            {"filter": "new", "conditions": "at 95 L/min of 20 degC and 101.3 kPa"},
+            {
+                "Limit": f"at most 80{NARROW}Pa",
+                "State of the filter": "new",
+                "Conditions of its method": "at 95 L/min of 20 degC and 101.3 kPa",
+            },
+        ),
+    ],
+)
+def test_a_requirement_is_shown_with_its_side_and_conditions(changes: Data, facts: dict[str, str]) -> None:
+    page = present_requirements(with_criterion(an_upper_limit("inhalation_resistance", "Pa", **changes)))
+    (shown,) = (criterion for criterion in page.criteria if criterion.id == "upper")
+    told = {fact.term: fact.text for fact in shown.facts}
+    assert told.items() >= facts.items()
+    assert ("Conditions of its method" in told) == ("conditions" in changes)
+    assert ("State of the filter" in told) == ("filter" in changes)
+    assert told["Decided by"] == "guarded: the whole 95 % interval must lie on one side"
+
+
+def test_an_upper_limit_without_the_guarded_rule_is_refused() -> None:
+    with pytest.raises(ValueError, match="decision_rule: plain"):
+        an_upper_limit("noise", "dB(A)", decision_rule=DecisionRule.PLAIN)
+
+
+def test_the_words_of_an_upper_limit_on_its_verdict() -> None:
+    context = with_criterion(an_upper_limit("inhalation_resistance", "Pa"))
+    interval = Interval(low=60.0, high=70.0, coverage=0.95, method="overall-counting-interval", covers="c")
+    figure = a_figure(65.0, key="burden.a.drop", unit="Pa", interval=interval)
+    verdict = verdict_on("v", figure, context.catalogue.criteria["upper"], Spread(2.5, None))
+    view = verdict_view(verdict, figure, context)
+    assert view.outcome == "meets the requirement"
+    assert view.sentence == (
+        f"The whole interval lies at or below the limit. {GUARDED} The probability that the true value conforms is "
+        f"above 99.9{NARROW}%."
+    )
+    assert view.requirement is not None
+    assert view.requirement.href == "requirements.html#upper"
+    # source: 65 of 80 by arithmetic, to two digits
+    assert comparison_text(verdict) == f"81{NARROW}% of the 80{NARROW}Pa"
 
 
 # wording: fixed here
