@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
-    carried_mass,
     blower_curve,
+    carried_mass,
     censored_lognormal,
     censoring,
     conformity,
