@@ -145,3 +145,26 @@ def require_different(name: str, values: Sequence[float]) -> None:
     """
     if len(set(values)) < 2:
         raise OutsideRange(f"{name}: found no two different values, expected some spread. {_REMEDY}")
+
+
+def require_between(name: str, value: float, low: float, high: float) -> None:
+    """Raise unless a value lies between two limits, the limits included.
+
+    Parameters
+    ----------
+    name : str
+        What the value is, for the message. [-]
+    value : float
+        The value, in any unit. [any]
+    low : float
+        The lowest value that is allowed. [as value]
+    high : float
+        The highest value that is allowed. [as value]
+
+    Raises
+    ------
+    OutsideRange
+        The value is below the lower or above the upper limit, or not a number.
+    """
+    if not low <= value <= high:
+        raise OutsideRange(f"{name}: found {value:.12g}, expected {low:.12g} to {high:.12g}. {_REMEDY}")

@@ -28,6 +28,9 @@ HELPERS = {
     ),
     "between-and-within-wearers": ("_restricted_fit",),
     "new-donning-bound": ("chance_below",),
+    "moist-air-density": ("saturation_pressure",),
+    "system-resistance": ("resistance",),
+    "flow-without-meter": ("crossing",),
 }
 """Functions that are no method of their own, by the method that rests on them."""
 
