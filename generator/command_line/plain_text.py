@@ -59,7 +59,11 @@ def _block(block: Block) -> list[str]:
     if block.note is not None:
         lines += wrapped(block.note, "  ")
     lines += [line for fact in block.facts for line in fact_lines(fact, "  ")]
-    return [*lines, *table_lines(block.table)] if block.table is not None else lines
+    if block.table is not None:
+        lines += table_lines(block.table)
+    for table in block.further:
+        lines += [f"  {line}" if line else line for line in row_lines(table)]
+    return lines
 
 
 def _figure(figure: FigureView) -> list[str]:

@@ -71,7 +71,7 @@ def least_squares_slope(places: Sequence[float], flows: Sequence[float]) -> floa
 
     Notes
     -----
-    b = sum((x_i - x) (Q_i - Q)) / sum((x_i - x)^2), for n >= 2.
+    b = sum((x_i - x) Q_i) / sum((x_i - x)^2), for n >= 2.
 
     References
     ----------
@@ -79,8 +79,8 @@ def least_squares_slope(places: Sequence[float], flows: Sequence[float]) -> floa
     """
     require_same_length("places and readings", places, flows)
     require_different("places", places)
-    middle, mean = math.fsum(places) / len(places), math.fsum(flows) / len(flows)
-    products = math.fsum((place - middle) * (flow - mean) for place, flow in zip(places, flows, strict=True))
+    middle = math.fsum(places) / len(places)
+    products = math.fsum((place - middle) * flow for place, flow in zip(places, flows, strict=True))
     return products / math.fsum((place - middle) ** 2 for place in places)
 
 

@@ -94,8 +94,10 @@ def flow_without_meter(
     .. [1] Own derivation from Q = p_0 / (p_0 / Q_max + R + R_m), shared reference on measuring blower flow.
     """
     require_positive("step of flow on the curve [L/min]", flow_after - flow_before)
-    slope = (pressure_after - pressure_before) / (flow_after - flow_before)
-    require_positive("resistance above the slope of the curve [Pa.min/L]", system - slope)
+    require_positive(
+        "pressure by which the curve falls below the system's [Pa]",
+        system * (flow_after - flow_before) - (pressure_after - pressure_before),
+    )
     return float(crossing(system, flow_before, pressure_before, flow_after, pressure_after))
 
 

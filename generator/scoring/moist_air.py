@@ -10,6 +10,11 @@ from generator.scoring.valid_range import require_between, require_positive
 GAS_CONSTANT = 8.314462618
 MOLAR_MASS_OF_DRY_AIR = 0.02896546
 MOLAR_MASS_OF_WATER = 0.01801528
+# Of the saturation pressure of water vapour in Pa, for temperatures in K (CIPM-2007).
+SATURATION_A = 1.2378847e-5
+SATURATION_B = -1.9121316e-2
+SATURATION_C = 33.93711047
+SATURATION_D = -6.3431645e3
 
 
 def saturation_pressure(temperature: float) -> float:
@@ -39,9 +44,8 @@ def saturation_pressure(temperature: float) -> float:
     .. [1] Picard A et al., Metrologia 45 (2008) 149-155, CIPM-2007 (constants from memory).
     """
     require_between("temperature of the air [K]", temperature, 233.15, 353.15)
-    return math.exp(
-        1.2378847e-5 * temperature**2 - 1.9121316e-2 * temperature + 33.93711047 - 6.3431645e3 / temperature
-    )
+    exponent = SATURATION_A * temperature**2 + SATURATION_B * temperature + SATURATION_C + SATURATION_D / temperature
+    return math.exp(exponent)
 
 
 def moist_air_density(temperature: float, pressure: float, relative_humidity: float) -> float:
