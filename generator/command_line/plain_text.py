@@ -40,6 +40,18 @@ def row_lines(table: Table) -> list[str]:
     return lines
 
 
+def run_on_lines(table: Table) -> list[str]:
+    """Return each row as one run of heads and cells, for tables of many short cells; `none` is left out."""
+    lines = [f"  {table.caption}:"]
+    for row in table.rows:
+        first, *others = row.cells
+        note = f" ({first.note})" if first.note else ""
+        cells = zip(table.columns[1:], others, strict=True)
+        said = "; ".join(f"{column.head.lower()} {cell.text}" for column, cell in cells if cell.text != "none")
+        lines += wrapped(f"- {first.text}{note}{': ' if said else ''}{said}", "  ", "    ")
+    return lines
+
+
 def _wearers(view: WearersView) -> list[str]:
     """Return what donnings say of wearers, group by group, and then what holds for all."""
     lines: list[str] = []
@@ -62,7 +74,7 @@ def _block(block: Block) -> list[str]:
     if block.table is not None:
         lines += table_lines(block.table)
     for table in block.further:
-        lines += [f"  {line}" if line else line for line in row_lines(table)]
+        lines += run_on_lines(table)
     return lines
 
 

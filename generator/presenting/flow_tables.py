@@ -10,7 +10,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, other_system, percent_text, quantity_text, unit_text, value_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import comparison_text, outcome_text
-from generator.presenting.flow_words import BATTERY, FILTER, air_words, run_state, uncertainty_words
+from generator.presenting.flow_words import BATTERY, FILTER, air_words, run_state
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case, shortened
 
@@ -30,14 +30,15 @@ def runs_table(rows: Sequence[RecordedRun], context: Context, caption: str, *, o
         Column("Uncertainty U", numeric=True),
         Column("In cubic feet a minute", numeric=True),
         Column("Against the requirement"),
-        Column("Air of the room"),
     )
     body = tuple(Row(_run_cells(record, run, context, on_device)) for record, run in rows)
     return Table("flow-runs", caption, columns, body)
 
 
 def _run_cells(record: str, run: FlowRunResult, context: Context, on_device: bool) -> tuple[Cell, ...]:
-    state = Cell(run_state(run), context.record_link(record, f"flow.{run.run}").href)
+    link = context.record_link(record, f"flow.{run.run}").href
+    state = Cell(run_state(run), link, f"air of {air_words(run.room)}")
+    budget = run.budget
     if on_device:
         flow = figure_cell(run.mean, record, on_device=True, limit=shown_limit(run))
     else:
@@ -47,10 +48,11 @@ def _run_cells(record: str, run: FlowRunResult, context: Context, on_device: boo
     return (
         state,
         flow,
-        Cell(uncertainty_words(run.budget) if run.budget is not None else "not stated"),
+        Cell("not stated")
+        if budget is None
+        else Cell(quantity_text(budget.expanded_uncertainty, budget.unit, 2), note=f"k = {budget.coverage_factor:.2f}"),
         Cell(other or "none"),
         Cell(outcome_text(run.verdict, context), note=comparison_text(run.verdict)),
-        Cell(air_words(run.room)),
     )
 
 
@@ -89,7 +91,7 @@ def budget_table(run: str, budget: Budget) -> Table:
         Column("Standard uncertainty", numeric=True),
         Column("Degrees of freedom", numeric=True),
         Column("Sensitivity", numeric=True),
-        Column("Contribution", unit_text(budget.unit), numeric=True),
+        Column("Contribution", numeric=True),
         Column("Share of the variance", numeric=True),
     )
     together = Row(
@@ -99,19 +101,23 @@ def budget_table(run: str, budget: Budget) -> Table:
             Cell(quantity_text(budget.standard_uncertainty, budget.unit, 3)),
             Cell(_degrees(budget.degrees_of_freedom)),
             Cell("none"),
-            Cell(quantity_text(budget.standard_uncertainty, "1", 3)),
+            Cell(quantity_text(budget.standard_uncertainty, budget.unit, 3)),
             Cell("all"),
         )
     )
     caption = f"What the uncertainty is made of; U = {quantity_text(budget.expanded_uncertainty, budget.unit, 3)}"
-    return Table(f"flow.{run}.budget", caption, columns, (*(_budget_row(row) for row in budget.rows), together))
+    return Table(
+        f"flow.{run}.budget", caption, columns, (*(_budget_row(row, budget.unit) for row in budget.rows), together)
+    )
 
 
-def _budget_row(row: BudgetRow) -> Row:
+def _budget_row(row: BudgetRow, unit: str) -> Row:
     name = sentence_case(row.name)
     if row.standard_uncertainty is None or row.estimate is None:
         return Row((Cell(name, note=f"{row.missing}: adds nothing here"), *(Cell("none") for _ in range(6))))
     sensitivity = "none" if row.sensitivity is None else quantity_text(row.sensitivity, "1", 3)
+    if row.sensitivity is not None and row.unit != unit:
+        sensitivity = f"{quantity_text(row.sensitivity, unit, 3)} per {unit_text(row.unit)}"
     return Row(
         (
             Cell(name),
@@ -119,7 +125,7 @@ def _budget_row(row: BudgetRow) -> Row:
             Cell(quantity_text(row.standard_uncertainty, row.unit, 3)),
             Cell(_degrees(row.degrees_of_freedom)),
             Cell(sensitivity),
-            Cell(quantity_text(row.contribution, "1", 3)),
+            Cell(quantity_text(row.contribution, unit, 3)),
             Cell(percent_text(row.share, 2)),
         )
     )

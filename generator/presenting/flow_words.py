@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.model.budget_result import Budget
 from generator.model.flow_result import AirConditions, BackPressure, FlowRunResult, FlowState
 from generator.model.reference import Criterion
 from generator.presenting.digits import percent_text, quantity_text
-from generator.presenting.wording import listed, sentence_case, shortened
+from generator.presenting.wording import listed, shortened
 
 BATTERY = {"fresh": "battery fresh", "at_alarm": "battery at its alarm", "mains": "on mains"}
 FILTER = {"new": "new filter", "loaded": "loaded filter"}
-ROOM_AIR = "compared in the air of the test room; the requirement states no other that was seen"
+ROOM_AIR = "in the air of the test room; the requirement states no other that was seen"
 
 
 def flow_state_words(setting: str, battery: str, filter_state: str) -> str:
@@ -60,18 +59,13 @@ def back_pressure_words(run: FlowRunResult) -> str:
     return "not on record. A meter never raises the flow that it reads"
 
 
-def uncertainty_words(budget: Budget) -> str:
-    """Say the expanded uncertainty with its factor: `3.5 L/min (k = 1.98)`."""
-    return f"{quantity_text(budget.expanded_uncertainty, budget.unit, 2)} (k = {budget.coverage_factor:.2f})"
-
-
 def governing_words(claimed: Sequence[str], named: bool) -> str:
     """Say which verdict stands for the device."""
-    verdicts = "There is one verdict for each setting, state of the battery and state of the filter."
+    verdicts = "There is one verdict for each setting, battery state and filter state, and the worst of them governs"
     if named:
-        settings = "setting" if len(claimed) == 1 else "settings"
-        return f"{verdicts} The worst at the {settings} that its maker names as protective governs: {listed(claimed)}."
-    return f"{verdicts} The worst of them governs, at whatever setting: its maker names none as the protective one."
+        shown = listed([shortened(setting, 40) for setting in claimed])
+        return f"{verdicts}. What counts is where its maker says that it protects: {shown}."
+    return f"{verdicts}. Its maker names no setting as the protective one, so every one counts."
 
 
 def not_measured_words(states: Sequence[FlowState]) -> str | None:
@@ -82,8 +76,8 @@ def not_measured_words(states: Sequence[FlowState]) -> str | None:
         of_setting = [state for state in states if state.claimed and state.setting == setting]
         missing = [state for state in of_setting if state.runs == 0]
         if len(missing) == len(of_setting):
-            parts.append(f"{shortened(setting, 40)} in any state")
+            parts.append(f"Not measured at {shortened(setting, 40)}: any state.")
         elif missing:
-            named = (f"{BATTERY[state.battery]} and {FILTER[state.filter]}" for state in missing)
-            parts.append(f"{shortened(setting, 40)} with {', or '.join(named)}")
-    return f"Not measured: {sentence_case('; '.join(parts))}." if parts else None
+            named = (f"{BATTERY[state.battery]} with {FILTER[state.filter]}" for state in missing)
+            parts.append(f"Not measured at {shortened(setting, 40)}: {'; '.join(named)}.")
+    return " ".join(parts) or None

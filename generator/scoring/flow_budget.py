@@ -19,6 +19,7 @@ from generator.scoring.flow_readings import MeteredFlows, certificate_path, flow
 from generator.scoring.flow_statistics import (
     certificate_uncertainty,
     coverage_factor,
+    expanded_uncertainty,
     mean_flow,
     standard_deviation,
     uncertainty_of_mean,
@@ -30,6 +31,7 @@ from generator.scoring.uncertainty_components import (
     rectangular_uncertainty,
     resolution_uncertainty,
     stated_uncertainty,
+    widened_coverage_factor,
 )
 
 NOT_RECORDED = "not on record"
@@ -82,7 +84,20 @@ def run_budget(
         COVERAGE,
         "L/min",
     )
+    budget = _no_narrower_than_scatter(budget, len(metered.flows) - 1)
     return RunBudget(budget, {source.part.id: source.origin for source in sources if source.origin is not None})
+
+
+def _no_narrower_than_scatter(budget: Budget, degrees: int) -> Budget:
+    """Widen a budget whose interval another source of uncertainty has made narrower than its scatter alone."""
+    if budget.standard_uncertainty == 0:
+        return budget
+    scatter = next(row for row in budget.rows if row.id == READINGS).contribution
+    factor = widened_coverage_factor(
+        budget.coverage_factor, scatter, degrees, budget.standard_uncertainty, budget.coverage
+    )
+    expanded = expanded_uncertainty(budget.standard_uncertainty, factor)
+    return budget.model_copy(update={"coverage_factor": factor, "expanded_uncertainty": expanded})
 
 
 def _measurand(

@@ -11,9 +11,9 @@ from generator.model.published import PublishedTest
 from generator.model.result import Figure, Input, Interval, Working
 from generator.scoring.counting import COVERAGE
 from generator.scoring.flow_back_pressure import MeterCorrection
-from generator.scoring.flow_budget import RunBudget, run_budget
+from generator.scoring.flow_budget import READINGS, RunBudget, run_budget
 from generator.scoring.flow_readings import MeteredFlows
-from generator.scoring.flow_statistics import mean_flow
+from generator.scoring.flow_statistics import coverage_factor, mean_flow
 from generator.scoring.requirements import Spread
 
 BEYOND = "not differences between units, hoods or days"
@@ -150,7 +150,29 @@ def _coverage_factor(path: str, budget: Budget, rows: list[BudgetRow], parts: tu
         )
         inputs = (effective, coverage)
     working = Working(method="coverage-factor", inputs=inputs)
-    return _input("k", "coverage factor", budget.coverage_factor, path, "1", working)
+    factor = coverage_factor(budget.degrees_of_freedom, COVERAGE)
+    if budget.coverage_factor <= factor:
+        return _input("k", "coverage factor", factor, path, "1", working)
+    return _input(
+        "k", "coverage factor", budget.coverage_factor, path, "1", _widened(path, factor, working, rows, parts)
+    )
+
+
+def _widened(path: str, factor: float, of_factor: Working, rows: list[BudgetRow], parts: tuple[Input, ...]) -> Working:
+    """Return how a coverage factor was raised to what the scatter alone asks for."""
+    place = next(place for place, row in enumerate(rows) if row.id == READINGS)
+    degrees = rows[place].degrees_of_freedom
+    assert degrees is not None
+    inputs = (
+        _input(
+            r"k_{\mathrm{eff}}", "coverage factor for the effective degrees of freedom", factor, path, "1", of_factor
+        ),
+        parts[place].model_copy(update={"symbol": r"u_{\mathrm{A}}"}),
+        _input(r"\nu_{\mathrm{A}}", "degrees of freedom of the scatter", degrees, path, "1"),
+        parts[-1],
+        _input("p", "coverage probability", COVERAGE, "fixed here", "1"),
+    )
+    return Working(method="widened-coverage-factor", inputs=inputs)
 
 
 def _input(

@@ -18,6 +18,8 @@ UNSTEADY_ABOVE = 0.05
 """Share of the mean above which a run's scatter, or its change from first to last, is noted: an own rule."""
 ONE_READING = "not estimated: there is one reading"
 TOO_FEW = "not estimated: a line through fewer than three readings has no scatter about it"
+_NO_MORE_THAN_ROUNDING = 1e-12
+NO_SCATTER = "the readings lie on a straight line as far as they were read, so that its uncertainty is not known"
 NO_AIR = "not estimated: the mean is not above zero"
 
 
@@ -70,11 +72,10 @@ def trend_figure(run: str, metered: MeteredFlows) -> Figure:
     """Return the change of a run's flow from its first reading to its last, along a straight line."""
     count = len(metered.flows)
     if count < 3:
-        return _trend(run, count, None, None, None, TOO_FEW)
+        return _trend(run, count, None, None, None, not_scored=TOO_FEW)
     places = [float(number) for number in range(1, count + 1)]
     slope = least_squares_slope(places, metered.flows)
     uncertainty = slope_uncertainty(places, metered.flows)
-    low, high = change_limits(slope, uncertainty, count, COVERAGE)
     path = f"flow[{run}].readings"
     slope_input = _input(
         "b",
@@ -85,6 +86,11 @@ def trend_figure(run: str, metered: MeteredFlows) -> Figure:
         Working(method="least-squares-slope", inputs=metered.inputs),
     )
     number = _input("n", "number of readings", count, "count", path)
+    working = Working(method="change-over-run", inputs=(slope_input, number))
+    change = change_over_run(slope, count)
+    if uncertainty * count <= _NO_MORE_THAN_ROUNDING * mean_flow(metered.flows):
+        return _trend(run, count, change, None, working, no_interval=NO_SCATTER)
+    low, high = change_limits(slope, uncertainty, count, COVERAGE)
     bare = slope_input.model_copy(update={"working": None})
     u = _input(
         "u(b)",
@@ -103,24 +109,31 @@ def trend_figure(run: str, metered: MeteredFlows) -> Figure:
         covers="the scatter of the readings about the line; not whether the change is a straight one",
         working=Working(method="change-limits", inputs=(bare, u, number, coverage)),
     )
-    working = Working(method="change-over-run", inputs=(slope_input, number))
-    return _trend(run, count, change_over_run(slope, count), interval, working, None)
+    return _trend(run, count, change, interval, working)
 
 
 def unsteady(variation: Figure, trend: Figure, mean: float) -> bool:
     """Say whether a run's readings scatter too much, or went up or down too far and certainly so."""
     if variation.value is not None and variation.value > 100 * UNSTEADY_ABOVE:
         return True
-    if trend.value is None or trend.interval is None or mean <= 0:
+    if trend.value is None or mean <= 0 or abs(trend.value) <= UNSTEADY_ABOVE * mean:
         return False
+    if trend.interval is None:
+        return True
     low, high = trend.interval.low, trend.interval.high
     assert low is not None
     assert high is not None
-    return abs(trend.value) > UNSTEADY_ABOVE * mean and (low > 0 or high < 0)
+    return low > 0 or high < 0
 
 
 def _trend(
-    run: str, count: int, value: float | None, interval: Interval | None, working: Working | None, reason: str | None
+    run: str,
+    count: int,
+    value: float | None,
+    interval: Interval | None,
+    working: Working | None,
+    no_interval: str | None = None,
+    not_scored: str | None = None,
 ) -> Figure:
     return Figure(
         key=f"flow.{run}.trend",
@@ -128,11 +141,12 @@ def _trend(
         value=value,
         unit="L/min",
         interval=interval,
+        no_interval=no_interval,
         sample_size=count,
         sample_of="readings",
         method="change-over-run",
         working=working,
-        not_scored=reason,
+        not_scored=not_scored,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from generator.scoring.flow_statistics import coverage_factor
 from generator.scoring.valid_range import require_not_negative, require_positive
 
 
@@ -163,3 +164,44 @@ def uncertainty_contribution(sensitivity: float, standard_uncertainty: float) ->
     """
     require_not_negative("standard uncertainty", standard_uncertainty)
     return abs(sensitivity) * standard_uncertainty
+
+
+def widened_coverage_factor(factor: float, scatter: float, degrees: int, combined: float, coverage: float) -> float:
+    """Return a coverage factor that leaves the interval no narrower than the scatter of few readings alone makes it.
+
+    Parameters
+    ----------
+    factor : float
+        Coverage factor for the effective degrees of freedom. [1]
+    scatter : float
+        Standard uncertainty from the scatter. [L/min]
+    degrees : int
+        Its degrees of freedom. [1]
+    combined : float
+        Combined standard uncertainty. [L/min]
+    coverage : float
+        Coverage probability, two-sided. [1]
+
+    Returns
+    -------
+    float
+        Coverage factor. [1]
+
+    Raises
+    ------
+    OutsideRange
+        The scatter is below zero, the combined uncertainty or the degrees of freedom are not above zero, or the
+        coverage is not between 0 and 1.
+
+    Notes
+    -----
+    k = max(k_eff, t((1 + p) / 2; nu_A) u_A / u), for u > 0 and nu_A > 0.
+
+    References
+    ----------
+    .. [1] Own rule. By Welch and Satterthwaite alone (JCGM 100:2008, G.4.1) an interval over fewer than about seven
+       readings becomes narrower when another source of uncertainty is added.
+    """
+    require_not_negative("standard uncertainty from the scatter [L/min]", scatter)
+    require_positive("combined standard uncertainty [L/min]", combined)
+    return max(factor, coverage_factor(degrees, coverage) * scatter / combined)

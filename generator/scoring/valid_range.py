@@ -148,7 +148,7 @@ def require_different(name: str, values: Sequence[float]) -> None:
 
 
 def require_between(name: str, value: float, low: float, high: float) -> None:
-    """Raise unless a value lies between two limits, the limits included.
+    """Raise unless a value is finite and lies between two limits, which are allowed themselves.
 
     Parameters
     ----------
@@ -157,14 +157,14 @@ def require_between(name: str, value: float, low: float, high: float) -> None:
     value : float
         The value, in any unit. [any]
     low : float
-        The lowest value that is allowed. [as value]
+        The least that is allowed. [as value]
     high : float
-        The highest value that is allowed. [as value]
+        The most that is allowed. [as value]
 
     Raises
     ------
     OutsideRange
-        The value is below the lower or above the upper limit, or not a number.
+        The value is not finite, below the lower limit or above the upper one.
     """
-    if not low <= value <= high:
+    if not (math.isfinite(value) and low <= value <= high):
         raise OutsideRange(f"{name}: found {value:.12g}, expected {low:.12g} to {high:.12g}. {_REMEDY}")

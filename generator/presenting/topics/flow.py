@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from generator.model.device import Device
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
@@ -99,7 +100,7 @@ def _facts(run: FlowRun, result: FlowRunResult, requirement: Criterion | None) -
     facts = [
         Fact("Measured", run.where),
         Fact("Setting", run.setting if result.claimed else f"{run.setting}, not named as protective by its maker"),
-        Fact("Flow is of", f"the air of the room: {air_words(result.room)}"),
+        Fact("Air of the room", air_words(result.room)),
     ]
     if result.meter_air is not None:
         facts.append(Fact("Meter refers to", f"air of {air_words(result.meter_air)}"))
@@ -121,14 +122,16 @@ def _block(run: FlowRun, result: FlowRunResult, test: PublishedTest, context: Co
     flows = [figure_view(result.mean, test.id, context, shown_limit(result))]
     if result.at_requirement is not None:
         flows.append(figure_view(result.at_requirement, test.id, context, result.verdict.limit))
-    others = (result.measured, result.standard_deviation, result.variation, result.trend)
+    others = (result.measured, result.standard_deviation, result.variation)
+    # A change is no flow, so that it has no twin in cubic feet a minute.
+    trend = replace(figure_view(result.trend, test.id, context), other_unit=None)
     requirement = flow_requirement(context.catalogue.devices[test.device], context)
     return Block(
         anchor=f"flow.{run.id}",
         heading=sentence_case(run_state(result)),
         facts=_facts(run, result, requirement),
         table=readings,
-        figures=(*flows, *(figure_view(figure, test.id, context) for figure in others if figure is not None)),
+        figures=(*flows, *(figure_view(figure, test.id, context) for figure in others if figure is not None), trend),
         verdict=verdict_view(result.verdict, result.compared, context),
         note=None,
         further=() if result.budget is None else (budget_table(run.id, result.budget),),
