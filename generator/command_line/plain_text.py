@@ -46,6 +46,18 @@ def row_lines(table: Table, captioned: bool = True) -> list[str]:
     return lines
 
 
+def run_on_lines(table: Table) -> list[str]:
+    """Return each row as one run of heads and cells, for tables of many short cells; `none` is left out."""
+    lines = [f"  {table.caption}:"]
+    for row in table.rows:
+        first, *others = row.cells
+        note = f" ({first.note})" if first.note else ""
+        cells = zip(table.columns[1:], others, strict=True)
+        said = "; ".join(f"{column.head.lower()} {cell.text}" for column, cell in cells if cell.text != "none")
+        lines += wrapped(f"- {first.text}{note}{': ' if said else ''}{said}", "  ", "    ")
+    return lines
+
+
 def _wearers(view: WearersView) -> list[str]:
     """Return what donnings say of wearers, group by group, and then what holds for all."""
     lines: list[str] = []
@@ -65,7 +77,11 @@ def _block(block: Block) -> list[str]:
     if block.note is not None:
         lines += wrapped(block.note, "  ")
     lines += [line for fact in block.facts for line in fact_lines(fact, "  ")]
-    return [*lines, *table_lines(block.table)] if block.table is not None else lines
+    if block.table is not None:
+        lines += table_lines(block.table)
+    for table in block.further:
+        lines += run_on_lines(table)
+    return lines
 
 
 def _figure(figure: FigureView) -> list[str]:

@@ -117,7 +117,7 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         ),
         "dates-out-of-order": _E("Days are not in the order in which things happen.", "Correct the wrong one."),
         "reference-conditions": _E(
-            "A thermal mass flow meter needs `reference_conditions`; other instruments have none.",
+            "A thermal mass or variable-area flow meter needs `reference_conditions`; other instruments have none.",
             "Add or remove them.",
         ),
         "counter-part": _E("A particle counter needs `counter`; a flow meter has none.", "Add or remove it."),

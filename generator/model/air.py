@@ -5,7 +5,13 @@ from __future__ import annotations
 from enum import StrEnum
 
 from generator.model.base import Frozen, Recorded
-from generator.model.quantity import AirPressure, Fraction, Temperature
+from generator.model.quantity import (
+    AirPressure,
+    Fraction,
+    PressureUncertainty,
+    Temperature,
+    TemperatureUncertainty,
+)
 
 
 class Aerosol(StrEnum):
@@ -23,6 +29,10 @@ class Environment(Frozen):
     """The temperature of the room."""
     pressure: AirPressure
     """The pressure of the air in the room, absolute and not reduced to sea level."""
+    temperature_uncertainty: TemperatureUncertainty | None = None
+    """The expanded uncertainty (95 %) of that temperature over the test, in kelvin."""
+    pressure_uncertainty: PressureUncertainty | None = None
+    """The expanded uncertainty (95 %) of that pressure."""
     humidity: Recorded[Fraction]
     """The relative humidity."""
     carbon_dioxide: Recorded[Fraction] | None = None

@@ -14,6 +14,7 @@ from generator.model.quantity import (
     Concentration,
     Correction,
     Flow,
+    Fraction,
     Temperature,
     Uncertainty,
     quantity_problem,
@@ -27,8 +28,14 @@ class InstrumentKind(StrEnum):
 
     THERMAL_MASS_FLOW_METER = "thermal_mass_flow_meter"
     VOLUMETRIC_FLOW_METER = "volumetric_flow_meter"
+    VARIABLE_AREA_FLOW_METER = "variable_area_flow_meter"
     CONDENSATION_PARTICLE_COUNTER = "condensation_particle_counter"
     OPTICAL_PARTICLE_COUNTER = "optical_particle_counter"
+
+    @property
+    def refers_to_conditions(self) -> bool:
+        """Whether what it states is of air in other conditions than the room's: stated ones, or those of a scale."""
+        return self in (InstrumentKind.THERMAL_MASS_FLOW_METER, InstrumentKind.VARIABLE_AREA_FLOW_METER)
 
     @property
     def measures_flow(self) -> bool:
@@ -118,12 +125,14 @@ class CheckStandard(Frozen):
 
 
 class ReferenceConditions(Frozen):
-    """The air at which a mass flow meter states its volume flow."""
+    """The air at which a mass flow meter states its volume flow, or for which a float meter's scale was made."""
 
     temperature: Temperature
     """The reference temperature."""
     pressure: AirPressure
     """The reference pressure, absolute."""
+    humidity: Fraction | None = None
+    """The relative humidity that a float meter's scale was made for; without it, dry air."""
 
 
 class Counter(Frozen):
@@ -154,8 +163,10 @@ class Instrument(Frozen):
     """Its serial number."""
     resolution: Recorded[Uncertainty]
     """The smallest step of its display."""
+    drift_per_year: Recorded[Uncertainty] | None = None
+    """How far it may drift in a year after a calibration at most, to either side; for flow meters."""
     reference_conditions: ReferenceConditions | None = None
-    """For thermal mass flow meters only, and needed there."""
+    """For thermal mass and variable-area flow meters only, and needed there."""
     counter: Counter | None = None
     """For particle counters only, and needed there."""
     calibrations: Annotated[tuple[Calibration, ...], Field(min_length=1)]
@@ -165,13 +176,13 @@ class Instrument(Frozen):
 
     @model_validator(mode="after")
     def _parts_fit_kind(self) -> Instrument:
-        needs_reference = self.kind is InstrumentKind.THERMAL_MASS_FLOW_METER
+        needs_reference = self.kind.refers_to_conditions
         if needs_reference != (self.reference_conditions is not None):
             raise quantity_problem(
                 "reference-conditions",
                 "`reference_conditions`" if self.reference_conditions else "no `reference_conditions`",
                 f"{'them' if needs_reference else 'none'} for an instrument of kind `{self.kind.value}`",
-                "A thermal mass flow meter states its flow at reference conditions; other instruments have none",
+                "Thermal mass and variable-area flow meters refer to such air; other instruments have none",
             )
         if self.kind.measures_flow == (self.counter is not None):
             raise quantity_problem(

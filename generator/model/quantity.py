@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, GetJsonSchemaHandler, model_serializer
+from pydantic import AfterValidator, BeforeValidator, GetJsonSchemaHandler, model_serializer
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
@@ -238,6 +238,7 @@ _flow_or_ratio = of("flow", "ratio", example="-0.4 L/min")
 _uncertainty = of("flow", "ratio", "concentration", example="2 %", above=0)
 _share = of("ratio", example="3 %", above=0, at_most=1)
 _pressure_uncertainty = of("pressure", "ratio", example="2 %", above=0)
+_temperature_uncertainty = of("temperature", example="0.5 K", above=0, at_most=20)
 Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
 """What a certificate adds to a reading: a flow, or a share of the reading."""
 Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]
@@ -246,6 +247,24 @@ Share = Annotated[Quantity, _share[0], _share[1]]
 """A share of a whole, above 0."""
 PressureUncertainty = Annotated[Quantity, _pressure_uncertainty[0], _pressure_uncertainty[1]]
 """An expanded uncertainty of a pressure: absolute, or a share of the reading."""
+
+
+def _in_kelvin(quantity: Quantity) -> Quantity:
+    """Refuse a difference of temperatures in a unit that does not begin at nothing."""
+    if quantity.unit != "K":
+        raise quantity_problem(
+            "wrong-unit",
+            f"the unit `{quantity.unit}`",
+            "one of K",
+            "Write a difference of temperatures in K; one of 1 degC is 1 K, and one of 1 degF 0.556 K",
+        )
+    return quantity
+
+
+TemperatureUncertainty = Annotated[
+    Quantity, _temperature_uncertainty[0], _temperature_uncertainty[1], AfterValidator(_in_kelvin)
+]
+"""An expanded uncertainty of a temperature, a difference and so in K."""
 
 
 def check_unit(spelling: str, dimension: str) -> None:

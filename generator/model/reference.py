@@ -11,6 +11,7 @@ from generator.model.base import Frozen, Id, LongText, Text
 from generator.model.configuration import LocalName
 from generator.model.device import DeviceKind
 from generator.model.flow_run import FilterState
+from generator.model.instrument import ReferenceConditions
 from generator.model.quantity import Duration, quantity_problem
 
 
@@ -144,6 +145,8 @@ class Criterion(Frozen):
     """For a resistance: the state of the filter that it is for; without it, either."""
     conditions: Text | None = None
     """The conditions that its method states, such as the temperature and pressure that a flow is meant at."""
+    reference_air: ReferenceConditions | None = None
+    """For a flow: the air whose volume the limit is of, where the clause states it; a flow is compared in that air."""
     decision_rule: DecisionRule
     """How uncertainty enters the verdict."""
     kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]

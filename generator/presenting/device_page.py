@@ -64,7 +64,12 @@ def _air_path(device: Device) -> tuple[Fact, ...]:
         Fact("Powered exhaust", exhaust),
         Fact("Seals", path.seals),
         Fact("Alarms", listed(path.alarms) or "none"),
+        *_low_flow_alarm(path.low_flow_alarm),
     )
+
+
+def _low_flow_alarm(told: bool | None) -> tuple[Fact, ...]:
+    return () if told is None else (Fact("Tells of low flow", "yes" if told else "no"),)
 
 
 def _facts(device: Device) -> tuple[Fact, ...]:

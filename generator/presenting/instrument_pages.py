@@ -17,6 +17,7 @@ INDEX = Link("Instruments", "instruments/index.html")
 KIND_WORDS = {
     InstrumentKind.THERMAL_MASS_FLOW_METER: "Thermal mass flow meter",
     InstrumentKind.VOLUMETRIC_FLOW_METER: "Volumetric flow meter",
+    InstrumentKind.VARIABLE_AREA_FLOW_METER: "Variable-area flow meter",
     InstrumentKind.CONDENSATION_PARTICLE_COUNTER: "Condensation particle counter",
     InstrumentKind.OPTICAL_PARTICLE_COUNTER: "Optical particle counter",
 }
@@ -63,6 +64,8 @@ def _facts(instrument: Instrument) -> tuple[Fact, ...]:
         Fact("Serial number", recorded_text(instrument.serial)),
         Fact("Smallest step of its display", recorded_text(instrument.resolution)),
     ]
+    if instrument.drift_per_year is not None:
+        facts.append(Fact("Drifts in a year by at most", recorded_text(instrument.drift_per_year)))
     reference, counter = instrument.reference_conditions, instrument.counter
     if reference is not None:
         facts.append(
@@ -70,7 +73,8 @@ def _facts(instrument: Instrument) -> tuple[Fact, ...]:
                 "Reference conditions",
                 # To the last digit: readings are converted from exactly these.
                 f"{quantity_text(reference.temperature.number, reference.temperature.unit, 8)}, "
-                f"{quantity_text(reference.pressure.number, reference.pressure.unit, 8)}",
+                f"{quantity_text(reference.pressure.number, reference.pressure.unit, 8)}"
+                f"{f', humidity {recorded_text(reference.humidity)}' if reference.humidity is not None else ''}",
             )
         )
     if counter is not None:

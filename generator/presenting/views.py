@@ -261,6 +261,8 @@ class Block:
     verdict: VerdictView | None
     note: str | None
     log: LogChart | None = None
+    further: tuple[Table, ...] = ()
+    """Tables after that of the readings, such as what an uncertainty is made of."""
 
 
 @dataclass(frozen=True)

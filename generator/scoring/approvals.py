@@ -15,6 +15,8 @@ from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Finding
 
+_POWER_SOURCE = "power source: "
+
 
 def approval_coverage(device: Device, catalogue: PublishedCatalogue) -> tuple[ApprovalCoverage, ...]:
     """Say for each stated approval and each record that stands whether what was tested lies within it."""
@@ -56,7 +58,7 @@ def _foreign_parts(assembly: ApprovedAssembly, fitted: Fitted) -> tuple[int, tup
     """Return how many parts were looked up, the kinds that the approval lists none of, and parts it does not name."""
     power = () if fitted.power_source is None else (fitted.power_source,)
     lists = (
-        ("power source", power, assembly.power_sources),
+        (_POWER_SOURCE.removesuffix(": "), power, assembly.power_sources),
         ("filter", fitted.filters, assembly.filters),
         ("part", fitted.parts, assembly.parts),
     )
@@ -66,8 +68,8 @@ def _foreign_parts(assembly: ApprovedAssembly, fitted: Fitted) -> tuple[int, tup
 
 
 def approval_findings(device: Device, coverages: Sequence[ApprovalCoverage]) -> tuple[Finding, ...]:
-    """Return a finding for each record that lies outside an approval."""
-    return tuple(
+    """Return a finding for each record that lies outside an approval, and one more where its power source does."""
+    outside = tuple(
         Finding(
             rule="approval-does-not-cover",
             where=f"devices/{device.id}: approvals_stated[{item.approval - 1}]",
@@ -75,4 +77,14 @@ def approval_findings(device: Device, coverages: Sequence[ApprovalCoverage]) -> 
         )
         for item in coverages
         if item.coverage is Coverage.OUTSIDE
+    )
+    return outside + tuple(
+        Finding(
+            rule="power-source-not-covered",
+            where=f"devices/{device.id}: approvals_stated[{item.approval - 1}]",
+            facts={"record": item.record, "power_source": part.removeprefix(_POWER_SOURCE)},
+        )
+        for item in coverages
+        for part in item.outside
+        if part.startswith(_POWER_SOURCE)
     )

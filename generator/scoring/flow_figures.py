@@ -1,150 +1,181 @@
-"""The figures of a flow run: its mean with an expanded uncertainty, and the scatter of its readings."""
+"""The figures of a flow run: its mean with an expanded uncertainty, and how steady its readings were."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from dataclasses import dataclass
 
+from generator.model.budget_result import Budget, BudgetRow
+from generator.model.flow_result import BackPressure
+from generator.model.flow_run import FlowRun
+from generator.model.published import PublishedTest
 from generator.model.result import Figure, Input, Interval, Working
 from generator.scoring.counting import COVERAGE
+from generator.scoring.flow_back_pressure import MeterCorrection
+from generator.scoring.flow_budget import READINGS, RunBudget, run_budget
 from generator.scoring.flow_readings import MeteredFlows
-from generator.scoring.flow_statistics import (
-    certificate_uncertainty,
-    combined_uncertainty,
-    coverage_factor,
-    effective_degrees_of_freedom,
-    expanded_uncertainty,
-    mean_flow,
-    standard_deviation,
-    uncertainty_of_mean,
-)
+from generator.scoring.flow_statistics import coverage_factor, mean_flow
 from generator.scoring.requirements import Spread
 
-COVERS = "the scatter of these readings and the meter's calibration; not differences between units, hoods or days"
+BEYOND = "not differences between units, hoods or days"
 ONE_READING = "repeatability not estimated: there is one reading"
+BEFORE_CORRECTION = "given for the flow without the meter, not for this one"
 
 
-def mean_figure(run: str, metered: MeteredFlows) -> tuple[Figure, Spread | None]:
-    """Return the mean flow of a run, and the spread that its verdict's probability needs."""
-    interval, spread, reason = None, None, metered.no_certificate
+@dataclass(frozen=True)
+class MeanFlow:
+    """The mean flow of a run: corrected for the meter's resistance where that is known."""
+
+    figure: Figure
+    measured: Figure | None
+    """With the meter in place, where it was corrected."""
+    spread: Spread | None
+    budget: Budget | None
+
+
+def mean_figures(
+    run: FlowRun,
+    test: PublishedTest,
+    metered: MeteredFlows,
+    resistance: tuple[BackPressure, str | None, MeterCorrection | None],
+) -> MeanFlow:
+    """Return the mean flow of a run with its budget, and the spread that its verdict's probability needs."""
+    state, reason, correction = resistance
+    interval, spread, budget, missing = None, None, None, metered.no_certificate
     if len(metered.flows) == 1:
-        reason = ONE_READING
-    elif metered.certificate is not None and metered.certificate_factor is not None:
-        interval, spread = _interval(run, metered, metered.certificate, metered.certificate_factor)
-    figure = Figure(
+        missing = ONE_READING
+    elif metered.certificate is not None:
+        unresolved = reason if state in (BackPressure.UNKNOWN, BackPressure.NOT_CORRECTED) else None
+        made = run_budget(run, test, metered, correction, unresolved)
+        budget = made.budget
+        interval = _interval(run.id, made)
+        spread = Spread(budget.standard_uncertainty, budget.degrees_of_freedom)
+    plain = _mean(run.id, metered)
+    if correction is None:
+        return MeanFlow(
+            plain.model_copy(update={"interval": interval, "no_interval": missing if interval is None else None}),
+            None,
+            spread,
+            budget,
+        )
+    corrected = plain.model_copy(
+        update={
+            "value": correction.flow,
+            "interval": interval,
+            "no_interval": missing if interval is None else None,
+            "method": "flow-without-meter",
+            "working": correction.working(run.id),
+        }
+    )
+    measured = {"key": f"flow.{run.id}.measured", "name": "supply flow with the meter in place"}
+    return MeanFlow(corrected, plain.model_copy(update=measured), spread, budget)
+
+
+def _mean(run: str, metered: MeteredFlows) -> Figure:
+    return Figure(
         key=f"flow.{run}.mean",
         name="supply flow",
         value=mean_flow(metered.flows),
         unit="L/min",
-        interval=interval,
-        no_interval=reason,
+        no_interval=BEFORE_CORRECTION,
         sample_size=len(metered.flows),
         sample_of="readings",
         method="mean-flow",
         working=Working(method="mean-flow", inputs=metered.inputs),
     )
-    return figure, spread
 
 
-def deviation_figure(run: str, metered: MeteredFlows) -> Figure:
-    """Return the standard deviation of a run's readings."""
-    several = len(metered.flows) > 1
-    return Figure(
-        key=f"flow.{run}.sd",
-        name="standard deviation of one reading",
-        value=standard_deviation(metered.flows) if several else None,
-        unit="L/min",
-        no_interval="not computed for a standard deviation" if several else None,
-        sample_size=len(metered.flows),
-        sample_of="readings",
-        method="standard-deviation",
-        working=Working(method="standard-deviation", inputs=metered.inputs) if several else None,
-        not_scored=None if several else "not estimated: there is one reading",
-    )
+def _covers(budget: Budget) -> str:
+    known = [row.name for row in budget.rows if row.missing is None]
+    covers = f"{', '.join(known[:-1])} and {known[-1]}"
+    if budget.missing:
+        covers += f"; not on record and so not in it: {', '.join(row.name for row in budget.missing)}"
+    return f"{covers}; {BEYOND}"
 
 
-def _interval(run: str, metered: MeteredFlows, certificate: Input, factor: Input) -> tuple[Interval, Spread]:
-    readings, mean = len(metered.flows), mean_flow(metered.flows)
-    deviation = standard_deviation(metered.flows)
-    type_a = uncertainty_of_mean(deviation, readings)
-    type_b = certificate_uncertainty(certificate.value, factor.value)
-    combined = combined_uncertainty([type_a, type_b])
-    degrees = effective_degrees_of_freedom([type_a, type_b], [readings - 1, None])
-    k = coverage_factor(degrees, COVERAGE)
-    half_width = expanded_uncertainty(combined, k)
-
-    path = f"flow[{run}]"
-    scatter = Working(
-        method="uncertainty-of-mean",
-        inputs=(
-            Input(
-                symbol="s",
-                meaning="standard deviation of one reading",
-                value=deviation,
-                unit="L/min",
-                where=f"{path}: flow.{run}.sd",
-            ),
-            Input(symbol="n", meaning="number of readings", value=readings, unit="count", where=f"{path}.readings"),
-        ),
+def _interval(run: str, made: RunBudget) -> Interval:
+    budget, path = made.budget, f"flow[{run}]"
+    rows = [row for row in budget.rows if row.missing is None]
+    parts = tuple(_contribution(number, row, made, path) for number, row in enumerate(rows, start=1))
+    u = _input(
+        "u",
+        "combined standard uncertainty",
+        budget.standard_uncertainty,
+        path,
+        working=Working(method="combined-uncertainty", inputs=parts),
     )
-    from_certificate = Working(method="certificate-uncertainty", inputs=(certificate, factor))
-    parts = (
-        _flow(r"u_{\mathrm{A}}", "standard uncertainty from the scatter", type_a, f"{path}.readings", scatter),
-        _flow(
-            r"u_{\mathrm{B}}",
-            "standard uncertainty from the certificate",
-            type_b,
-            certificate.where,
-            from_certificate,
-        ),
-    )
-    u = _flow(
-        "u", "combined standard uncertainty", combined, path, Working(method="combined-uncertainty", inputs=parts)
-    )
-    working = Working(
-        method="expanded-uncertainty", inputs=(_coverage_factor(path, k, degrees, readings, (*parts, u)), u)
-    )
-    interval = Interval(
-        low=mean - half_width,
-        high=mean + half_width,
+    # How these came about is told once, under the combined uncertainty.
+    bare = tuple(part.model_copy(update={"working": None}) for part in (*parts, u))
+    return Interval(
+        low=budget.value - budget.expanded_uncertainty,
+        high=budget.value + budget.expanded_uncertainty,
         coverage=COVERAGE,
         method="expanded-uncertainty",
-        covers=COVERS,
-        working=working,
+        covers=_covers(budget),
+        working=Working(method="expanded-uncertainty", inputs=(_coverage_factor(path, budget, rows, bare), u)),
     )
-    return interval, Spread(combined, degrees)
 
 
-def _coverage_factor(path: str, k: float, degrees: float | None, readings: int, parts: Sequence[Input]) -> Input:
-    coverage = Input(symbol="p", meaning="coverage probability", value=COVERAGE, unit="1", where="fixed here")
+def _contribution(number: int, row: BudgetRow, made: RunBudget, path: str) -> Input:
+    origin, symbol = made.origins[row.id], f"u_{{{number}}}"
+    assert row.standard_uncertainty is not None
+    if row.unit == "L/min" and row.sensitivity in (1.0, None):
+        # What moves the flow by as much as itself needs no step of its own.
+        return _input(symbol, f"standard uncertainty: {row.name}", row.contribution, path, working=origin)
+    unit = f"L/min per {row.unit}" if row.unit != "L/min" else "1"
+    meaning = f"change of the flow for a change of this input: {row.name}"
+    inputs = (
+        _input("c", meaning, row.sensitivity or 0.0, path, unit),
+        _input("u(x)", "standard uncertainty of the input", row.standard_uncertainty, path, row.unit, origin),
+    )
+    working = Working(method="uncertainty-contribution", inputs=inputs)
+    return _input(symbol, f"contribution: {row.name}", row.contribution, path, working=working)
+
+
+def _coverage_factor(path: str, budget: Budget, rows: list[BudgetRow], parts: tuple[Input, ...]) -> Input:
+    coverage = _input("p", "coverage probability", COVERAGE, "fixed here", "1")
     inputs: tuple[Input, ...] = (coverage,)
-    if degrees is not None:
-        of_scatter = Input(
-            symbol=r"\nu_{\mathrm{A}}",
-            meaning="degrees of freedom of the scatter, n - 1; those of the certificate are taken as infinite",
-            value=readings - 1,
-            unit="1",
-            where=f"{path}.readings",
+    if budget.degrees_of_freedom is not None:
+        degrees = tuple(
+            _input(rf"\nu_{{{number}}}", f"degrees of freedom: {row.name}", row.degrees_of_freedom, path, "1")
+            for number, row in enumerate(rows, start=1)
+            if row.degrees_of_freedom is not None
         )
-        # How these came about is told once, under the combined uncertainty.
-        without_working = [part.model_copy(update={"working": None}) for part in parts]
-        effective = Input(
-            symbol=r"\nu_{\mathrm{eff}}",
-            meaning="effective degrees of freedom",
-            value=degrees,
-            unit="1",
-            where=path,
-            working=Working(method="effective-degrees-of-freedom", inputs=(*without_working, of_scatter)),
+        effective = _input(
+            r"\nu_{\mathrm{eff}}",
+            "effective degrees of freedom; those that are not named are taken as infinite",
+            budget.degrees_of_freedom,
+            path,
+            "1",
+            Working(method="effective-degrees-of-freedom", inputs=(*parts, *degrees)),
         )
         inputs = (effective, coverage)
-    return Input(
-        symbol="k",
-        meaning="coverage factor",
-        value=k,
-        unit="1",
-        where=path,
-        working=Working(method="coverage-factor", inputs=inputs),
+    working = Working(method="coverage-factor", inputs=inputs)
+    factor = coverage_factor(budget.degrees_of_freedom, COVERAGE)
+    if budget.coverage_factor <= factor:
+        return _input("k", "coverage factor", factor, path, "1", working)
+    return _input(
+        "k", "coverage factor", budget.coverage_factor, path, "1", _widened(path, factor, working, rows, parts)
     )
 
 
-def _flow(symbol: str, meaning: str, value: float, where: str, working: Working) -> Input:
-    return Input(symbol=symbol, meaning=meaning, value=value, unit="L/min", where=where, working=working)
+def _widened(path: str, factor: float, of_factor: Working, rows: list[BudgetRow], parts: tuple[Input, ...]) -> Working:
+    """Return how a coverage factor was raised to what the scatter alone asks for."""
+    place = next(place for place, row in enumerate(rows) if row.id == READINGS)
+    degrees = rows[place].degrees_of_freedom
+    assert degrees is not None
+    inputs = (
+        _input(
+            r"k_{\mathrm{eff}}", "coverage factor for the effective degrees of freedom", factor, path, "1", of_factor
+        ),
+        parts[place].model_copy(update={"symbol": r"u_{\mathrm{A}}"}),
+        _input(r"\nu_{\mathrm{A}}", "degrees of freedom of the scatter", degrees, path, "1"),
+        parts[-1],
+        _input("p", "coverage probability", COVERAGE, "fixed here", "1"),
+    )
+    return Working(method="widened-coverage-factor", inputs=inputs)
+
+
+def _input(
+    symbol: str, meaning: str, value: float, where: str, unit: str = "L/min", working: Working | None = None
+) -> Input:
+    return Input(symbol=symbol, meaning=meaning, value=value, unit=unit, where=where, working=working)

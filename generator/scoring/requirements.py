@@ -70,12 +70,18 @@ def flow_verdict(
     run: str, mean: Figure, spread: Spread | None, device: Device, catalogue: PublishedCatalogue
 ) -> Verdict:
     """Return the verdict on the supply flow of one run."""
-    key, criteria = f"flow.{run}.verdict", criteria_for(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
+    key, criterion = f"flow.{run}.verdict", flow_criterion(device, catalogue)
     if device.breath_responsive:
         return not_applicable(key, mean, BREATH_RESPONSIVE)
-    if not criteria:
+    if criterion is None:
         return not_applicable(key, mean, "no supply flow requirement is on record for this kind of device")
-    return verdict_on(key, mean, _strictest(criteria), spread, benchmark_only=device.home_built)
+    return verdict_on(key, mean, criterion, spread, benchmark_only=device.home_built)
+
+
+def flow_criterion(device: Device, catalogue: PublishedCatalogue) -> Criterion | None:
+    """Return the requirement that a device's flow is held against: the strictest for its kind."""
+    criteria = criteria_for(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
+    return _strictest(criteria) if criteria else None
 
 
 def criteria_for(quantity: CriterionQuantity, device: Device, catalogue: PublishedCatalogue) -> list[Criterion]:

@@ -65,9 +65,9 @@ def require_between(name: str, value: float, low: float, high: float) -> None:
     Raises
     ------
     OutsideRange
-        The value is not a number, or lies outside the ends.
+        The value is not finite, or lies outside the ends.
     """
-    if not low <= value <= high:
+    if not (math.isfinite(value) and low <= value <= high):
         raise OutsideRange(f"{name}: found {value:.12g}, expected {low:.12g} to {high:.12g}. {_REMEDY}")
 
 

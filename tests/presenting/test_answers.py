@@ -154,8 +154,12 @@ def test_the_worst_run_governs() -> None:
     assert page.answer[0].startswith(narrow("It delivered 100.0~L/min of air (low, battery fresh, new filter)."))
     section = {section.topic: section for section in page.sections}["flow"]
     assert section.sentences == (
-        "The worst state governs: one verdict for each setting, battery and filter state, and the worst of them stands "
-        "for the device.",
+        "There is one verdict for each setting, battery state and filter state, and the worst of them governs. "
+        "Its maker names no setting as the protective one, so every one counts.",
+        "Not measured at low: battery fresh with loaded filter; battery at its alarm with new filter; "
+        "battery at its alarm with loaded filter. "
+        "Not measured at high: battery fresh with loaded filter; battery at its alarm with new filter; "
+        "battery at its alarm with loaded filter.",
     )
     assert record_page(a_test(flow=runs), device=a_device(LOOSE)).sections[0].sentences == ("Two flow runs.",)
 

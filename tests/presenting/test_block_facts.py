@@ -89,7 +89,20 @@ def test_what_is_told_of_a_flow_run() -> None:
     page = record_page(a_test(flow=[run]), device=a_device("loose_powered_hood"))
     (block,) = page.sections[0].blocks
     assert block.heading == "High, on mains, loaded filter"
-    assert [(fact.term, fact.text) for fact in block.facts] == [("Measured", "at the hood"), ("Setting", "high")]
+    assert [(fact.term, fact.text) for fact in block.facts] == [
+        ("Measured", "at the hood"),
+        ("Setting", "high"),
+        (
+            "Air of the room",
+            "20\N{NARROW NO-BREAK SPACE}°C, 1013\N{NARROW NO-BREAK SPACE}hPa, humidity 40\N{NARROW NO-BREAK SPACE}%",
+        ),
+        ("Compared", "in the air of the test room; the requirement states no other that was seen"),
+        (
+            "Held back by the meter",
+            "balanced while it was read, so that nothing was to be corrected: a fan behind the meter, set to the "
+            "pressure without it",
+        ),
+    ]
     assert block.table is not None
     assert [column.unit for column in block.table.columns] == ["", "cfm"]
     assert [[cell.text for cell in row.cells] for row in block.table.rows] == [["1", "1"], ["2", "2"]]

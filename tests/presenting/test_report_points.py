@@ -127,7 +127,8 @@ def test_flow_and_fit_with_their_requirements() -> None:
     found = answers(fit, flow, device=device)
     assert found["report-f"] == (
         "protocol eight-standard-exercises; air supply read at: at the hood; figures computed by exercise-fit-factor, "
-        "overall-fit-factor, inward-leakage, mean-flow and standard-deviation"
+        "overall-fit-factor, inward-leakage, mean-flow, standard-deviation, coefficient-of-variation and "
+        "change-over-run"
     )
     assert found["report-7.8.6.1"] == (
         "the guarded rule leaves a result undecided rather than wrong; beside each verdict stands the probability that "
@@ -151,7 +152,12 @@ def test_points_lead_to_where_more_is_said() -> None:
     links = {
         row.id: [link.href for link in row.links] for row in report(flow=[a_run([200.0, 201.0])], device=HOOD).rows
     }
-    assert links["report-f"] == ["methods/mean-flow.html", "methods/standard-deviation.html"]
+    assert links["report-f"] == [
+        "methods/mean-flow.html",
+        "methods/standard-deviation.html",
+        "methods/coefficient-of-variation.html",
+        "methods/change-over-run.html",
+    ]
     assert links["report-m"] == ["records/test.html#flow"]
     assert links["report-7.8.6.2b"] == ["requirements.html#supply-flow-loose-fitting"]
 

@@ -132,8 +132,9 @@ def test_earlier_figures_stand_beside_those_of_today() -> None:
     # source: the harmonic mean of equal factors is that factor, by definition
     assert rows[0] == ["overall fit factor", "127", "150"]
     assert rows[1][:2] == ["supply flow", "188 L/min"]
-    # source: the mean of 200 and 201 by arithmetic, 200.5, to the digits of its interval; the interval: regression only
-    assert rows[1][2].replace("\N{NARROW NO-BREAK SPACE}", " ") == "200 L/min (95 % interval 196 to 205 L/min)"
+    # source: the mean of 200 and 201 by arithmetic, 200.5, to the digits of its interval; t of one degree of freedom is
+    # 12.71 (JCGM 100:2008, Table G.2), times 0.5 L/min, and rounded outwards
+    assert rows[1][2].replace("\N{NARROW NO-BREAK SPACE}", " ") == "200 L/min (95 % interval 194 to 207 L/min)"
     # A figure that is no more stays as it was recorded.
     assert rows[2] == ["fit.am.humming", "77", "no figure of this record any more"]
     links = [row.cells[0].href for row in amendment.earlier.rows]

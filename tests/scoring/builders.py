@@ -170,6 +170,7 @@ def a_run(values: Sequence[float], unit: str = "L/min", **changes: Any) -> Data:
         "battery": "fresh",
         "filter": "new",
         "where": "at the hood",
+        "meter": {"null_method": "a fan behind the meter, set to the pressure without it"},
         "readings": {"unit": unit, "values": list(values)},
     } | changes
 

@@ -32,6 +32,9 @@ HELPERS = {
     "between-and-within-wearers": ("_restricted_fit",),
     "new-donning-bound": ("chance_below",),
     "speech-rating-limits": ("_share_above_guessing",),
+    "moist-air-density": ("saturation_pressure",),
+    "resistance-behind-the-blower": ("resistance",),
+    "flow-without-meter": ("crossing",),
 }
 """Functions that are no method of their own, by the method that rests on them."""
 

@@ -1,8 +1,9 @@
-"""Air supply: flow runs on the flow scale, against the requirement for the device's kind."""
+"""Flow as a reader sees it: how much air the device delivers, against the requirement of its kind."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from generator.model.device import Device
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
@@ -11,8 +12,19 @@ from generator.model.published import PublishedTest
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Outcome, TopicResult, TopicSummary
 from generator.presenting.context import Context
-from generator.presenting.digits import figure_text, interval_text, other_system, quantity_text, value_text
+from generator.presenting.digits import figure_text, quantity_text, value_text
 from generator.presenting.figures import comparison_text, figure_view, outcome_text, verdict_view, working_view
+from generator.presenting.flow_tables import budget_table, runs_table, shown_limit, states_table
+from generator.presenting.flow_words import (
+    air_words,
+    back_pressure_words,
+    compared_words,
+    flow_state_words,
+    governing_words,
+    not_measured_words,
+    run_state,
+    short_state,
+)
 from generator.presenting.views import (
     Block,
     Cell,
@@ -27,14 +39,14 @@ from generator.presenting.views import (
     Table,
     TopicSection,
 )
-from generator.presenting.wording import count_text, sentence_case, shortened, told_apart
+from generator.presenting.wording import count_text, listed, sentence_case, told_apart
+
+__all__ = ("flow_requirement", "flow_state_words", "run_state", "short_state")
 
 INDEX_HEADING = "Air supply"
 ANSWER_ORDER = 10
 HOLDS = "air supply"
 PART = "run"
-_BATTERY = {"fresh": "battery fresh", "at_alarm": "battery at its alarm", "mains": "on mains"}
-_FILTER = {"new": "new filter", "loaded": "loaded filter"}
 _SCALE_TITLE = "Air delivered, on a scale from 0 to 400 L/min"
 
 
@@ -48,24 +60,8 @@ def flow_requirement(device: Device, context: Context) -> Criterion | None:
     return max(of_kind, key=lambda criterion: criterion.limit, default=None)
 
 
-def flow_state_words(setting: str, battery: str, filter_state: str) -> str:
-    """Say the state in which a flow was measured."""
-    return f"{shortened(setting, 40)}, {_BATTERY[battery]}, {_FILTER[filter_state]}"
-
-
-def run_state(run: FlowRunResult) -> str:
-    """Say at which setting, and with which battery and filter, a run was done."""
-    return flow_state_words(run.setting, run.battery, run.filter)
-
-
-def short_state(run: FlowRunResult) -> str:
-    """Say the same where there is little room."""
-    battery = _BATTERY[run.battery].removeprefix("battery ")
-    return f"{shortened(run.setting, 14)}, {battery}, {_FILTER[run.filter].removesuffix(' filter')}"
-
-
 def _row(run: FlowRunResult, label: str, key_prefix: str) -> ScaleRow:
-    figure = run.mean
+    figure = run.compared
     if figure.value is None:
         return ScaleRow(label, (), "not scored")
     mark = ScaleMark(
@@ -86,7 +82,7 @@ def _landmarks(device: Device, context: Context) -> tuple[Landmark, ...]:
 
 
 def _chart(device: Device, rows: list[tuple[str, FlowRunResult]], context: Context, several: bool) -> ScaleChart:
-    described = "; ".join(f"{run_state(run)}: {figure_text(run.mean, run.verdict.limit)}" for _, run in rows)
+    described = "; ".join(f"{run_state(run)}: {figure_text(run.compared, run.verdict.limit)}" for _, run in rows)
     labels = told_apart([short_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
     return ScaleChart(
         id="flow-scale",
@@ -100,27 +96,17 @@ def _chart(device: Device, rows: list[tuple[str, FlowRunResult]], context: Conte
     )
 
 
-def _runs_table(rows: list[tuple[str, FlowRunResult]], context: Context, identity: str, caption: str) -> Table:
-    body = [
-        Row(
-            (
-                Cell(run_state(run), context.record_link(record, f"flow.{run.run}").href),
-                Cell(value_text(run.mean, run.verdict.limit)),
-                Cell(interval_text(run.mean) or "not stated"),
-                Cell((other_system(run.mean.value, run.mean.unit) or "none") if run.mean.value is not None else "none"),
-                Cell(outcome_text(run.verdict, context)),
-            )
-        )
-        for record, run in rows
+def _facts(run: FlowRun, result: FlowRunResult, requirement: Criterion | None) -> tuple[Fact, ...]:
+    facts = [
+        Fact("Measured", run.where),
+        Fact("Setting", run.setting if result.claimed else f"{run.setting}, not named as protective by its maker"),
+        Fact("Air of the room", air_words(result.room)),
     ]
-    columns = (
-        Column("Setting and state"),
-        Column("Mean flow", numeric=True),
-        Column("95 % interval", numeric=True),
-        Column("In cubic feet a minute", numeric=True),
-        Column("Against the requirement"),
-    )
-    return Table(identity, caption, columns, tuple(body))
+    if result.meter_air is not None:
+        facts.append(Fact("Meter refers to", f"air of {air_words(result.meter_air)}"))
+    facts.append(Fact("Compared", compared_words(result, requirement)))
+    facts.append(Fact("Held back by the meter", back_pressure_words(result)))
+    return tuple(facts)
 
 
 def _block(run: FlowRun, result: FlowRunResult, test: PublishedTest, context: Context) -> Block:
@@ -133,17 +119,22 @@ def _block(run: FlowRun, result: FlowRunResult, test: PublishedTest, context: Co
             for number, value in enumerate(run.readings.values, start=1)
         ),
     )
+    flows = [figure_view(result.mean, test.id, context, shown_limit(result))]
+    if result.at_requirement is not None:
+        flows.append(figure_view(result.at_requirement, test.id, context, result.verdict.limit))
+    others = (result.measured, result.standard_deviation, result.variation)
+    # A change is no flow, so that it has no twin in cubic feet a minute.
+    trend = replace(figure_view(result.trend, test.id, context), other_unit=None)
+    requirement = flow_requirement(context.catalogue.devices[test.device], context)
     return Block(
         anchor=f"flow.{run.id}",
         heading=sentence_case(run_state(result)),
-        facts=(Fact("Measured", run.where), Fact("Setting", run.setting)),
+        facts=_facts(run, result, requirement),
         table=readings,
-        figures=(
-            figure_view(result.mean, test.id, context, result.verdict.limit),
-            figure_view(result.standard_deviation, test.id, context),
-        ),
-        verdict=verdict_view(result.verdict, result.mean, context),
+        figures=(*flows, *(figure_view(figure, test.id, context) for figure in others if figure is not None), trend),
+        verdict=verdict_view(result.verdict, result.compared, context),
         note=None,
+        further=() if result.budget is None else (budget_table(run.id, result.budget),),
     )
 
 
@@ -153,10 +144,9 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     device = context.catalogue.devices[test.device]
     by_id = {run.id: run for run in test.flow}
     rows = [(test.id, run) for run in result.runs]
+    states = {f"flow.{run.run}.": run_state(run) for run in result.runs}
     views = [
-        working_view(figure, run_state(run), test.id, context)
-        for run in result.runs
-        for figure in (run.mean, run.standard_deviation)
+        working_view(figure, states[figure.key.rpartition(".")[0] + "."], test.id, context) for figure in result.figures
     ]
     return TopicSection(
         topic="flow",
@@ -165,7 +155,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         answer=(),
         sentences=(f"{sentence_case(count_text(len(result.runs), 'flow run'))}.",),
         chart=_chart(device, rows, context, several=False),
-        tables=(_runs_table(rows, context, "flow-runs", "Every flow run of this record"),),
+        tables=(runs_table(rows, context, "Every flow run of this record", on_device=False),),
         blocks=tuple(_block(by_id[run.run], run, test, context) for run in result.runs),
         workings=tuple(view for view in views if view is not None),
     )
@@ -176,9 +166,12 @@ def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
     figure, verdict = run.mean, run.verdict
     if figure.value is None:
         return f"How much air its blower delivers could not be scored: {figure.not_scored} ({run_state(run)})."
-    delivered = f"It delivered {value_text(figure, verdict.limit)} of air ({run_state(run)})."
+    delivered = f"It delivered {value_text(figure, shown_limit(run))} of air ({run_state(run)})."
     if verdict.outcome is Outcome.NOT_APPLICABLE:
         return f"{delivered} {sentence_case(verdict.reason.rstrip('.'))}."
+    if run.at_requirement is not None:
+        stated = value_text(run.at_requirement, verdict.limit)
+        delivered = f"{delivered} In the air that the requirement states this is {stated}."
     what = "at which filters of its class are tested, and which the trade takes as the least it should deliver"
     text = f"{delivered} That is {comparison_text(verdict)} {what}"
     if verdict.benchmark_only:
@@ -187,9 +180,22 @@ def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
 
 
 def _answer(device: Device, summary: FlowSummary | None, context: Context) -> tuple[str, ...]:
-    if summary is None or summary.governing is None:
+    if summary is not None and summary.governing is not None:
+        return (_verdict_words(summary.governing, device, context),)
+    named = device.power.protective_settings if device.power is not None else ()
+    if summary is None or summary.runs == 0 or not named:
         return ("How much air its blower delivers was not measured.",)
-    return (_verdict_words(summary.governing, device, context),)
+    return (
+        f"How much air its blower delivers was not measured at what its maker names as protective: {listed(named)}.",
+    )
+
+
+def _device_sentences(device: Device, summary: FlowSummary) -> tuple[str, ...]:
+    assert device.power is not None
+    named = device.power.protective_settings
+    missing = not_measured_words(summary.states)
+    sentences = [governing_words(named or device.power.settings, named=bool(named))]
+    return (*sentences, missing) if missing is not None else tuple(sentences)
 
 
 def present_device(
@@ -203,22 +209,22 @@ def present_device(
         (record, run) for record, result in results.items() if isinstance(result, FlowResult) for run in result.runs
     ]
     answer = _answer(device, summary, context)
-    if not rows:
+    if not rows or summary is None:
         return TopicSection("flow", "Air supply", "flow", answer, answer, None, (), (), ())
-    sentences = (
-        "The worst state governs: one verdict for each setting, battery and filter state, and the worst of them stands "
-        "for the device.",
-    )
     return TopicSection(
         topic="flow",
         heading="Air supply",
         anchor="flow",
         answer=answer,
-        sentences=sentences,
+        sentences=_device_sentences(device, summary),
         chart=_chart(device, rows, context, several=True),
-        tables=(_runs_table(rows, context, "flow-runs", "Every flow run of this device"),),
+        tables=(
+            states_table(summary.states, rows, context),
+            runs_table(rows, context, "Every flow run of this device", on_device=True),
+        ),
         blocks=(),
         workings=(),
+        tables_told=True,
     )
 
 
@@ -234,4 +240,4 @@ def present_in_index(
     run = summary.governing
     comparison = comparison_text(run.verdict)
     note = f"{comparison}; {outcome_text(run.verdict, context)}" if comparison else outcome_text(run.verdict, context)
-    return IndexCell("flow", INDEX_HEADING, value_text(run.mean, run.verdict.limit), note, None)
+    return IndexCell("flow", INDEX_HEADING, value_text(run.mean, shown_limit(run)), note, None)
