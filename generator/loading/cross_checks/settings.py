@@ -106,18 +106,19 @@ def _counts_particles(test: DeviceTest, records: Records) -> bool:
 
 
 def instruments_measure_what_is_needed(records: Records) -> Iterator[Problem]:
-    """Fit sessions that go by particles need a particle counter, and flow runs a flow meter."""
+    """Fit sessions that go by particles need a particle counter; flow runs, exhausts and run-downs a flow meter."""
     for entry, test in good(records.device_tests):
+        flows = bool(test.flow or test.exhaust or test.run_downs)
         for role, name, needed, measures_flow in (
             ("particle_counter", test.instruments.particle_counter, _counts_particles(test, records), False),
             ("outside_counter", test.instruments.outside_counter, False, False),
-            ("flow_meter", test.instruments.flow_meter, bool(test.flow or test.exhaust), True),
+            ("flow_meter", test.instruments.flow_meter, flows, True),
         ):
             steps: Steps = ("instruments", role)
             what = "flow meter" if measures_flow else "particle counter"
             if name is None:
                 if needed:
-                    expected = f"the {what} that the {'flow runs' if measures_flow else 'fit sessions'} were read with"
+                    expected = f"the {what} that the {'flows' if measures_flow else 'fit sessions'} were read with"
                     remedy = f"Add `{role}` with the id of an instrument on record"
                     yield entry.problem(steps, "instrument-missing", f"no `{role}`", expected, remedy)
                 continue
