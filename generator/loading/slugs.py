@@ -192,7 +192,7 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "blower-not-expected": _E("`blower` for a device without one.", "Remove it."),
         "unknown-setting": _E("The device has no such setting.", "Use one of `power.settings` of the device."),
         "flow-not-expected": _E(
-            "Flow runs of a device without a blower, or a claim of its air flow.",
+            "Flow runs of a device without a blower, or a claim of its air flow or its time on one charge.",
             "Remove `flow` or the claim's `means`, or correct `device`.",
         ),
         "instrument-missing": _E("The record does not say what was measured with.", "Add the instrument's id."),

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    blower_energy,
     censored_lognormal,
     censoring,
     conformity,
@@ -27,6 +28,7 @@ from generator.scoring import (
     overall_simulation,
     panels,
     proportions,
+    run_down,
     two_channel_simulation,
     valid_range,
     worn_part_of_the_time,
@@ -34,6 +36,7 @@ from generator.scoring import (
 )
 
 FORMULAS = (
+    blower_energy,
     censored_lognormal,
     censoring,
     conformity,
@@ -51,6 +54,7 @@ FORMULAS = (
     overall_simulation,
     panels,
     proportions,
+    run_down,
     two_channel_simulation,
     worn_part_of_the_time,
     zero_check,

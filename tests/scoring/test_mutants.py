@@ -28,6 +28,9 @@ HELPERS = {
     ),
     "between-and-within-wearers": ("_restricted_fit",),
     "new-donning-bound": ("chance_below",),
+    "run-time": ("first_below",),
+    "electrical-energy": ("integral_until",),
+    "delivered-volume": ("integral_until",),
 }
 """Functions that are no method of their own, by the method that rests on them."""
 
