@@ -56,8 +56,13 @@ def test_a_digit_changed_in_such_a_log_is_named(copy: Path, capsys: pytest.Captu
     replaced(copy / "data" / LOG, b"7200.0,171.0,11.8,1.35", b"7200.0,179.0,11.8,1.35")
     code, lines = verified(copy, capsys)
     assert code == 1
-    # The log itself would be written anew as it stands; its hash differs.
-    assert lines[0].startswith(f"data/catalogue.json: published_logs.{LOG}: published ")
+    # The log itself would be written anew as it stands; its hash differs, and what was scored from it.
+    for begins in (
+        f"data/catalogue.json: published_logs.{LOG}: published ",
+        "records/hood-may.html: #run_time.high-full.run_time: published ",
+        "records/hood-may.csv: ",
+    ):
+        assert [line for line in lines if line.startswith(begins)] != [], lines
 
 
 def test_a_digit_that_no_figure_is_made_from_is_named_too(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
