@@ -69,9 +69,11 @@ What every record keeps to:
 """
 
 _LOGS = """\
-A log is a file of comma-separated values with one line of headings; `log.columns` of the session says which heading is
-which. Other columns may stand in it. Each session has a log of its own, and the log is not edited after its SHA-256 was
-taken (`sha256sum records/logs/<file>`).
+A log is a file of comma-separated values with one line of headings; the record says which heading is which. Other
+columns may stand in it. Each session, and each other part that has one, has a log of its own, and the log is not edited
+after its SHA-256 was taken (`sha256sum records/logs/<file>`). A log has at most 100,000 lines.
+
+Of particles, in a fit session; `log.columns` of the session names the headings:
 
 - The time is a number of seconds that goes up from line to line.
 - `sampling` is `ambient`, `in-mask` or `purge` in every line; lines marked `purge` are left out of every figure.
@@ -91,6 +93,19 @@ unit, with a number in every line.
 - Under any other protocol the second channel is kept and shown, but no figure is made from it: the protocol's own
   ambient lines count.
 - Where the second channel is another instrument, `instruments.outside_counter` of the record names it.
+
+Of flow, pressure, voltage or current, in a run-down, a pressure trace or the loading of a filter; `log` of that part
+names the heading and the unit of each column that is read, and each column holds one thing:
+
+- A run-down needs the flow; with voltage and current beside it, the energy is worked out too. A pressure trace needs
+  the pressure, the loading of a filter flow or pressure.
+- The time goes up from line to line, in the `time_unit` that the record gives, seconds where it gives none. Lines need
+  not stand at equal distances; no line is made up between two.
+- Numbers are plain ones as they were read, with a decimal point. A flow or voltage is never below 0; a pressure against
+  the room, or a current, may be. A line without a reading is left out, never filled with 0.
+- The flow is corrected by the certificate of the record's `flow_meter`, as in a flow run.
+- `exercise` may name a column that says in a few words what the wearer did; it may be empty.
+- Alarms of a run-down are told on the clock of its log, between its first and its last time.
 """
 
 _PICTURES = """\

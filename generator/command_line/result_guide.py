@@ -65,6 +65,7 @@ CATALOGUE_FILE = {
     "pictures": "SHA-256 of each picture, by its place in the site.",
     "logs": "SHA-256 of each raw log as it was recorded, by its place below `data/`.",
     "series": "The same of logs of flow, pressure, voltage and current.",
+    "published_logs": "SHA-256 of each log as it is published below `data/`: without other columns, in base units.",
 }
 """The keys of `data/catalogue.json` in the published site."""
 

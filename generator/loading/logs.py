@@ -22,7 +22,7 @@ MOST_PROBLEMS = 20
 
 MOST_LINES = 100_000
 """Lines of a log: more than a day of readings once a second."""
-_MOST_CELLS = 100
+MOST_CELLS = 100
 
 # Taken without going back (possessive), so that a quote that is never closed is seen at once.
 _CELL = re.compile(r'(?:"([^"]*+(?:""[^"]*+)*+)"|([^,"]*+))(?:,|$)')
@@ -90,27 +90,32 @@ def _places(lines: Sequence[str], reading: _Reading) -> dict[str, int]:
     return headings_of(lines[0], wanted, reading.file, reading.problems)
 
 
-def headings_of(line: str, wanted: Mapping[str, str], file: str, problems: list[Problem]) -> dict[str, int]:
+def headings_of(
+    line: str,
+    wanted: Mapping[str, str],
+    file: str,
+    problems: list[Problem],
+    correct: str = "Correct `columns` in the record",
+) -> dict[str, int]:
     """Return which column holds what, or nothing, with problems, where a heading is missing."""
     headings = [cell.text for cell in cells_of(line)]
-    if len(headings) > _MOST_CELLS:
-        expected, remedy = f"at most {_MOST_CELLS} headings", "Keep the columns that the record names"
+    if len(headings) > MOST_CELLS:
+        expected, remedy = f"at most {MOST_CELLS} headings", "Keep the columns that the record names"
         problems.append(Problem(file, 1, 1, "line 1", "log-row", "more headings", expected, remedy))
         return {}
     places: dict[str, int] = {}
+    told = len(problems)
     for name, heading in wanted.items():
         if heading in headings:
             places[name] = headings.index(heading)
             continue
         close = nearest(heading, headings)
-        remedy = "Correct `columns` in the record"
-        if close is not None:
-            remedy = f"Did you mean `{close}`? {remedy}"
+        remedy = correct if close is None else f"Did you mean `{close}`? {correct}"
         shown = ", ".join(f"`{shortened(each)}`" for each in headings if each) or "no headings"
         what = "second channel" if name == "outside" else name
         expected = f"the heading `{heading}` for the {what}"
         problems.append(Problem(file, 1, 1, "line 1", "log-heading-missing", shown, expected, remedy))
-    return {} if problems else places
+    return {} if len(problems) > told else places
 
 
 def number_in(text: str) -> float | None:
@@ -137,7 +142,7 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
         cells = cells_of(text)
         if len(cells) != width:
             expected = f"{width} values, as there are headings"
-            found = "more values" if len(cells) > _MOST_CELLS else f"{len(cells)} values"
+            found = "more values" if len(cells) > MOST_CELLS else f"{len(cells)} values"
             reading.note(line, 1, "log-row", found, expected, "Correct the line, or take the log anew")
             continue
         time = _number(line, cells[places["time"]], "the time in seconds", reading)
@@ -183,7 +188,7 @@ def cells_of(line: str) -> list[Cell]:
         if match.end() == len(line) and not match[0].endswith(","):
             break
         start = match.end()
-        if len(cells) > _MOST_CELLS:
+        if len(cells) > MOST_CELLS:
             break
     return cells
 

@@ -12,6 +12,7 @@ from pydantic import BaseModel, ValidationError
 
 from generator.errors import PublishedSiteUnreadable
 from generator.loading.reference import load_reference
+from generator.loading.series_logs import series_of
 from generator.model.comparison import Comparison
 from generator.model.device import Device
 from generator.model.instrument import Instrument
@@ -71,7 +72,7 @@ def _log(site: Path, name: str, sha256: str) -> Log:
                 )
                 for row in csv.DictReader(file)
             )
-    except (OSError, ValueError, KeyError, TypeError) as error:
+    except (OSError, ValueError, KeyError, TypeError, csv.Error) as error:
         raise PublishedSiteUnreadable(f"{site / shown}: found no log as it was published ({error})") from error
     return Log(file=name, sha256=sha256, samples=samples)
 
@@ -85,8 +86,18 @@ def _series(site: Path, name: str, sha256: str) -> Series:
         texts = {"exercise": columns.pop("exercise")} if "exercise" in columns else {}
         numbers = {heading: tuple(map(float, cells)) for heading, cells in columns.items()}
         return Series.model_validate({"file": name, "sha256": sha256, **numbers, **texts})
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, csv.Error) as error:
         raise PublishedSiteUnreadable(f"{site / shown}: found no log as it was published ({error})") from error
+
+
+def _stated_hash(name: str, stated: Mapping[str, str]) -> str:
+    """Return the SHA-256 that a record gives of a log; a log that no record has is none of the site's."""
+    if name not in stated:
+        raise PublishedSiteUnreadable(
+            f"{CATALOGUE_DATA}: found the log `{name}`, expected only logs that a published record refers to. "
+            "The published data were changed after publishing, or are of another version"
+        )
+    return stated[name]
 
 
 def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]:
@@ -105,7 +116,9 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         record = _json(site, where)
         tests[name] = _checked(PublishedTest, record.get("published_record"), where)
         hashes[name] = str(record.get("record_sha256"))
-    logs = data.get("logs", {})
+    used = [session.log for test in tests.values() for session in test.fit if session.log is not None]
+    stated = {log.file: log.sha256 for log in used}
+    stated |= {use.reference.file: use.reference.sha256 for test in tests.values() for use in series_of(test)}
     catalogue = PublishedCatalogue(
         publication=_checked(Publication, data.get("publication"), f"{CATALOGUE_DATA}: publication"),
         devices=_checked_all(Device, data.get("devices"), f"{CATALOGUE_DATA}: devices"),
@@ -121,8 +134,8 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         landmarks=reference.landmarks,
         panels=reference.panels,
         assigned_protection=reference.assigned_protection,
-        logs={name: _log(site, name, str(sha256)) for name, sha256 in logs.items()},
-        series={name: _series(site, name, str(sha256)) for name, sha256 in data.get("series", {}).items()},
+        logs={name: _log(site, name, _stated_hash(name, stated)) for name in data.get("logs", ())},
+        series={name: _series(site, name, _stated_hash(name, stated)) for name in data.get("series", ())},
         record_sha256=hashes,
     )
     return catalogue, {str(name): str(version) for name, version in data.get("made_with", {}).items()}

@@ -2,20 +2,53 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from generator.errors import Problem
+from generator.loading.characters import shortened
 from generator.loading.explain import nearest
 from generator.loading.files import LOGS, FilesFound
-from generator.loading.logs import MOST_LINES, MOST_PROBLEMS, cells_of, headings_of, log_text, number_in, sha256_of
+from generator.loading.logs import (
+    MOST_CELLS,
+    MOST_LINES,
+    MOST_PROBLEMS,
+    Cell,
+    cells_of,
+    headings_of,
+    log_text,
+    number_in,
+    sha256_of,
+)
 from generator.loading.records import Entry, Records, good
 from generator.loading.yaml_source import Steps
-from generator.model.device_test import DeviceTest
+from generator.model.device_test import DeviceTest, Test
+from generator.model.run_down import RunDown
 from generator.model.series import SERIES_DIMENSIONS, Series, SeriesReference
-from generator.model.units import find_unit, to_base
+from generator.model.units import BASE_UNITS, Dimension, find_unit, to_base
 
-_FIELDS = {"flow": "flow_l_per_min", "pressure": "pressure_pa", "voltage": "voltage_v", "current": "current_a"}
+_EXERCISE = re.compile(r"(\w[\w ,.()/-]{0,59})?")
+"""What a cell of the exercise column may hold: a few words, or nothing."""
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """What a column holds: the field that it fills, and the numbers that a bench can have read, in the base unit."""
+
+    field: str
+    dimension: Dimension
+    least: float
+    most: float
+
+
+_KINDS = {
+    "time": _Kind("time_s", "time", -1e8, 1e8),
+    "flow": _Kind("flow_l_per_min", "flow", 0, 1e6),
+    "pressure": _Kind("pressure_pa", "pressure", -1e6, 1e6),
+    "voltage": _Kind("voltage_v", "voltage", 0, 1e4),
+    "current": _Kind("current_a", "current", -1e4, 1e4),
+}
 
 
 @dataclass(frozen=True)
@@ -27,7 +60,7 @@ class SeriesUse:
     needs: tuple[str, ...]
 
 
-def series_of(test: DeviceTest) -> Iterator[SeriesUse]:
+def series_of(test: Test) -> Iterator[SeriesUse]:
     """Go through every reference to a log of this kind in a record."""
     for place, trace in enumerate(test.pressure_traces):
         yield SeriesUse(("pressure_traces", place, "log"), trace.log, ("pressure",))
@@ -61,7 +94,21 @@ def read_series_logs(
             problems += found
             if read is not None:
                 series[use.reference.file] = read
+                problems += _alarm_problems(entry, use, test, read)
     return series, problems, used
+
+
+def _alarm_problems(entry: Entry[DeviceTest], use: SeriesUse, test: DeviceTest, read: Series) -> Iterator[Problem]:
+    """An alarm is heard while the log runs; one outside it is mostly a time in another unit."""
+    if use.steps[0] != "run_downs":
+        return
+    run: RunDown = test.run_downs[int(use.steps[1])]
+    first, last = read.time_s[0], read.time_s[-1]
+    for place, alarm in enumerate(run.alarms):
+        if not first <= alarm.at.to("s") <= last:
+            expected = f"a time on the clock of the log, from {first:.12g} s to {last:.12g} s"
+            remedy = "Correct the time or its unit"
+            yield entry.problem((*use.steps[:2], "alarms", place, "at"), "alarm-time", f"{alarm.at}", expected, remedy)
 
 
 def _reference_problems(
@@ -92,12 +139,23 @@ def _reference_problems(
 
 @dataclass(frozen=True)
 class _Column:
-    """A column that is read: the field it fills, its place, and the unit of its numbers."""
+    """A column that is read."""
 
-    field: str
+    kind: _Kind
     place: int
     unit: str
-    what: str
+
+
+@dataclass
+class _Reading:
+    """One walk through such a log."""
+
+    file: str
+    problems: list[Problem] = field(default_factory=list)
+
+    def note(self, line: int, cell: Cell | int, slug: str, found: str, expected: str, remedy: str) -> None:
+        column = cell if isinstance(cell, int) else cell.column
+        self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
 
 
 def read_series(content: bytes, file: str, reference: SeriesReference) -> tuple[Series | None, tuple[Problem, ...]]:
@@ -105,76 +163,85 @@ def read_series(content: bytes, file: str, reference: SeriesReference) -> tuple[
     text = log_text(content, file)
     if isinstance(text, Problem):
         return None, (text,)
+    reading = _Reading(file)
     lines = text.replace("\r\n", "\n").removesuffix("\n").split("\n", MOST_LINES + 1)
-    wanted = {"time": reference.time, "exercise": reference.exercise}
-    wanted |= {name: column.heading for name in _FIELDS if (column := getattr(reference, name)) is not None}
-    problems: list[Problem] = []
-    places = headings_of(lines[0], {name: heading for name, heading in wanted.items() if heading}, file, problems)
-    if problems:
-        return None, tuple(problems)
-    columns = [_Column("time_s", places["time"], reference.time_unit, "the time")]
-    columns += [
-        _Column(_FIELDS[name], places[name], getattr(reference, name).unit, f"a {SERIES_DIMENSIONS[name]}")
-        for name in _FIELDS
-        if name in places
-    ]
-    numbers, exercises = _columns(lines, columns, places.get("exercise"), file, problems)
-    if not numbers["time_s"] and not problems:
-        expected = "one line for each reading"
-        problems.append(
-            Problem(file, 1, 1, "line 1", "log-empty", "no readings below the headings", expected, "Add them")
-        )
-    if problems:
-        return None, tuple(problems)
-    read = {name: tuple(values) for name, values in numbers.items()}
-    exercise = tuple(exercises) if "exercise" in places else None
-    return Series(file=reference.file, sha256=reference.sha256, exercise=exercise, **read), ()
+    named = {name: column for name in SERIES_DIMENSIONS if (column := getattr(reference, name)) is not None}
+    wanted = {"time": reference.time, **{name: column.heading for name, column in named.items()}}
+    if reference.exercise is not None:
+        wanted["exercise"] = reference.exercise
+    places = headings_of(lines[0], wanted, file, reading.problems, "Correct the heading in the record's `log`")
+    if not places:
+        return None, tuple(reading.problems)
+    units = {"time": reference.time_unit, **{name: column.unit for name, column in named.items()}}
+    columns = tuple(_Column(_KINDS[name], places[name], unit) for name, unit in units.items())
+    rows = tuple(_rows(lines, columns, places.get("exercise"), reading))
+    if not rows and not reading.problems:
+        reading.note(1, 1, "log-empty", "no readings below the headings", "one line for each reading", "Add them")
+    if reading.problems:
+        return None, tuple(reading.problems)
+    read = {
+        column.kind.field: values
+        for column, values in zip(columns, zip(*(numbers for numbers, _ in rows), strict=True), strict=True)
+    }
+    exercise = tuple(words for _, words in rows) if "exercise" in places else None
+    return Series.model_validate({"file": reference.file, "sha256": reference.sha256, "exercise": exercise, **read}), ()
 
 
-def _columns(
-    lines: list[str], columns: list[_Column], exercise: int | None, file: str, problems: list[Problem]
-) -> tuple[dict[str, list[float]], list[str]]:
-    numbers: dict[str, list[float]] = {column.field: [] for column in columns}
-    exercises: list[str] = []
+def _rows(
+    lines: Sequence[str], columns: Sequence[_Column], exercise: int | None, reading: _Reading
+) -> Iterator[tuple[tuple[float, ...], str]]:
+    """Yield the numbers of each good line in base units, the time first, and the exercise."""
     width = len(cells_of(lines[0]))
+    last_time: float | None = None
     for line, text in enumerate(lines[1:], start=2):
-
-        def note(column: int, slug: str, found: str, expected: str, remedy: str, line: int = line) -> None:
-            problems.append(Problem(file, line, column, f"line {line}", slug, found, expected, remedy))
-
-        if len(problems) >= MOST_PROBLEMS:
+        if len(reading.problems) >= MOST_PROBLEMS:
             remedy = "Mend these first; often one change of the columns, the unit or the decimal sign mends them all"
-            note(1, "log-more-problems", f"{MOST_PROBLEMS} problems above this line", "a log without problems", remedy)
-            break
+            found, expected = f"{MOST_PROBLEMS} problems above this line", "a log without problems"
+            reading.note(line, 1, "log-more-problems", found, expected, remedy)
+            return
         if line > MOST_LINES:
-            note(
-                1, "log-too-long", "more lines", f"at most {MOST_LINES} lines", "Keep the part that belongs to the test"
-            )
-            break
+            expected, remedy = f"at most {MOST_LINES} lines", "Keep the part that belongs to the test"
+            reading.note(line, 1, "log-too-long", "more lines", expected, remedy)
+            return
         cells = cells_of(text)
         if len(cells) != width:
+            found = "more values" if len(cells) > MOST_CELLS else f"{len(cells)} values"
             expected = f"{width} values, as there are headings"
-            note(1, "log-row", f"{len(cells)} values", expected, "Correct the line, or take the log anew")
+            reading.note(line, 1, "log-row", found, expected, "Correct the line, or take the log anew")
             continue
-        row: dict[str, float] = {}
-        for column in columns:
-            number, cell = number_in(cells[column.place].text), cells[column.place]
-            unit = find_unit(column.unit)
-            assert unit is not None, "the model checks the unit"
-            if number is None:
-                remedy = "Write a plain number with a decimal point; leave out lines without a reading"
-                note(cell.column, "log-number", f"`{cell.text[:60]}`" if cell.text else "nothing", column.what, remedy)
-                continue
-            row[column.field] = to_base(number, unit)
-        if len(row) < len(columns):
-            continue
-        times = numbers["time_s"]
-        if times and row["time_s"] <= times[-1]:
-            found = f"the time {cells[columns[0].place].text} after a later or equal one"
-            note(cells[columns[0].place].column, "log-time-order", found, "times that go up", "Take the log anew")
-            continue
-        for name, value in row.items():
-            numbers[name].append(value)
-        if exercise is not None:
-            exercises.append(cells[exercise].text)
-    return numbers, exercises
+        numbers = [_number(line, cells[column.place], column, reading) for column in columns]
+        words = _words(line, cells[exercise], reading) if exercise is not None else ""
+        time = numbers[0]
+        if time is not None and last_time is not None and time <= last_time:
+            cell = cells[columns[0].place]
+            found = f"the time {shortened(cell.text)} after a later or equal one"
+            reading.note(line, cell, "log-time-order", found, "times that go up", "Take the log anew")
+        last_time = last_time if time is None else time
+        good = tuple(number for number in numbers if number is not None)
+        if len(good) == len(columns) and words is not None:
+            yield good, words
+
+
+def _number(line: int, cell: Cell, column: _Column, reading: _Reading) -> float | None:
+    kind, unit, read = column.kind, find_unit(column.unit), number_in(cell.text)
+    assert unit is not None, "the model checks the unit"
+    if read is None:
+        remedy = "Write a plain number with a decimal point; leave out lines without a reading"
+        found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
+        reading.note(line, cell, "log-number", found, f"a {kind.dimension}", remedy)
+        return None
+    number = to_base(read, unit)
+    if not kind.least <= number <= kind.most:
+        base = BASE_UNITS[kind.dimension]
+        expected = f"a {kind.dimension} from {kind.least:.12g} to {kind.most:.12g} {base}"
+        reading.note(line, cell, "log-number", f"{read:.12g} {unit.spelling}", expected, "Correct the unit or the line")
+        return None
+    return number
+
+
+def _words(line: int, cell: Cell, reading: _Reading) -> str | None:
+    if _EXERCISE.fullmatch(cell.text) is not None:
+        return cell.text
+    expected, remedy = "nothing, or a few words of at most 60 characters", "Write what was done in plain words"
+    reading.note(line, cell, "log-exercise", f"`{shortened(cell.text)}`", expected, remedy)
+    return None

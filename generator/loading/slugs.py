@@ -192,7 +192,7 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "blower-not-expected": _E("`blower` for a device without one.", "Remove it."),
         "unknown-setting": _E("The device has no such setting.", "Use one of `power.settings` of the device."),
         "flow-not-expected": _E(
-            "Flow runs of a device without a blower, or a claim of its air flow.",
+            "Flow runs of a device without a blower, or a claim of its air flow or its time on one charge.",
             "Remove `flow` or the claim's `means`, or correct `device`.",
         ),
         "instrument-missing": _E("The record does not say what was measured with.", "Add the instrument's id."),
@@ -205,6 +205,7 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "curve-of-another-state": _E(
             "A run is to be corrected by a blower curve of another setting or battery.", "Name that of the same state."
         ),
+        "alarms-order": _E("Alarms of a run-down are not in order of time.", "Put them in order."),
         "more-than-read": _E("More words understood than were read.", "Correct a number."),
         "upper-limit-not-guarded": _E(
             "A criterion of at most a limit with the plain rule.", "Write `decision_rule: guarded`."
@@ -220,18 +221,24 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
             "The log is not the one whose SHA-256 the record gives.",
             "Put the log back as it was taken; give a new SHA-256 only if you know why it changed.",
         ),
-        "log-shared": _E("Two sessions or parts refer to one log.", "Cut it into one for each session."),
+        "log-shared": _E("Two sessions or parts refer to one log.", "Cut it into one for each."),
         "log-unused": _E("No record refers to the log.", "Refer to it, or remove it."),
         "series-columns": _E(
-            "A log of flow, pressure, voltage or current without a column, or without the one that its part needs.",
+            "A log of flow, pressure, voltage or current has no column, not the one that is needed, or one for two.",
             "Name the heading and the unit of what was logged.",
         ),
-        "log-heading-missing": _E("A heading that `columns` names is not in the first line.", "Correct `columns`."),
+        "alarm-time": _E(
+            "An alarm of a run-down lies before or after the times of its log.", "Correct the time or its unit."
+        ),
+        "log-heading-missing": _E("A heading that the record names is not in the first line.", "Correct it there."),
         "log-empty": _E("The log has headings and no readings.", "Add the readings."),
         "log-row": _E("A line has more or fewer values than there are headings.", "Correct the line."),
-        "log-number": _E("A time or concentration is not a plain number of 0 or more.", "Use a decimal point."),
+        "log-number": _E(
+            "A number is not a plain one, or is not one that can have been read, such as a flow below 0.",
+            "Use a decimal point; look at the unit.",
+        ),
         "log-too-long": _E(
-            "A log has more lines than any session takes.", "Keep the part that belongs to the session."
+            "A log has more lines than any test takes.", "Keep the part that belongs to the session or part."
         ),
         "log-time-order": _E("The time does not go up from line to line.", "Put the lines in order."),
         "log-sampling": _E(
@@ -250,7 +257,10 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
         "timetable-order": _E(
             "Entries of a timetable overlap, are not in order, or end before they start.", "Correct their times."
         ),
-        "log-exercise": _E("An exercise is not of the session's protocol.", "Write its id as in the protocol."),
+        "log-exercise": _E(
+            "An exercise is not of the session's protocol, or in another log no few plain words.",
+            "Write its id as in the protocol, or what was done.",
+        ),
         "log-more-problems": _E(
             "Only the first problems of a log are told.", "Mend them and check again; one change often mends all."
         ),

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Day, Frozen, Id, LongText, Recorded, Text
-from generator.model.quantity import Flow, quantity_problem
+from generator.model.quantity import Duration, Flow, quantity_problem
 
 
 class TestableClaim(Frozen):
@@ -19,17 +19,20 @@ class TestableClaim(Frozen):
     """The least air flow that is claimed."""
     fit_factor_at_least: Annotated[float, Field(gt=1, le=1e9)] | None = None
     """In its place: the least overall fit factor that is claimed for a wearer."""
+    run_time_at_least: Duration | None = None
+    """In its place: the least time that is claimed on one charge."""
     setting: Text | None = None
     """The blower setting that the claim is about; without it, every setting."""
 
     @model_validator(mode="after")
     def _one_quantity(self) -> TestableClaim:
-        given = [name for name in ("supply_flow_at_least", "fit_factor_at_least") if getattr(self, name) is not None]
+        quantities = ("supply_flow_at_least", "fit_factor_at_least", "run_time_at_least")
+        given = [name for name in quantities if getattr(self, name) is not None]
         if len(given) != 1:
             raise quantity_problem(
                 "one-quantity-each",
                 " and ".join(f"`{name}`" for name in given) or "no quantity",
-                "exactly one of `supply_flow_at_least`, `fit_factor_at_least`",
+                f"exactly one of {', '.join(f'`{name}`' for name in quantities)}",
                 "Make a claim of its own for each quantity; leave `means` out where nothing here can measure it",
             )
         return self

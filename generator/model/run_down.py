@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from itertools import pairwise
+
+from pydantic import model_validator
 
 from generator.model.base import Frozen, Text
 from generator.model.configuration import LocalName
 from generator.model.flow_run import FilterState
-from generator.model.quantity import Duration, Moment
+from generator.model.quantity import Duration, Moment, quantity_problem
 from generator.model.series import SeriesReference
 
 
@@ -59,3 +62,12 @@ class RunDown(Frozen):
     """Alarms, in order of time; none where none was heard."""
     task: StatedTask | None = None
     """A task that it should last for."""
+
+    @model_validator(mode="after")
+    def _alarms_in_order(self) -> RunDown:
+        for before, after in pairwise(self.alarms):
+            if after.at.to("s") < before.at.to("s"):
+                raise quantity_problem(
+                    "alarms-order", f"{after.at} after {before.at}", "alarms in order of time", "Put them in order"
+                )
+        return self

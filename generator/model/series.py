@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated
 
 from pydantic import Field, StringConstraints, model_validator
@@ -57,6 +58,13 @@ class SeriesReference(Frozen):
             )
         for name, column in columns.items():
             check_unit(column.unit, SERIES_DIMENSIONS[name])
+        headings = [self.time, *(column.heading for column in columns.values())]
+        headings += [self.exercise] if self.exercise is not None else []
+        twice = next((heading for heading in headings if headings.count(heading) > 1), None)
+        if twice is not None:
+            raise quantity_problem(
+                "series-columns", f"the heading `{twice}` twice", "a column of its own for each", "Correct a heading"
+            )
         return self
 
 
@@ -71,3 +79,14 @@ class Series(Frozen):
     voltage_v: tuple[float, ...] | None = None
     current_a: tuple[float, ...] | None = None
     exercise: tuple[str, ...] | None = None
+
+    @model_validator(mode="after")
+    def _of_one_length_and_in_order(self) -> Series:
+        columns = [values for name, values in self if name not in ("file", "sha256") and values is not None]
+        if {len(values) for values in columns} != {len(self.time_s)} or not self.time_s:
+            raise ValueError("columns that differ in length, or are empty")
+        if any(after <= before for before, after in pairwise(self.time_s)):
+            raise ValueError("a time that does not go up")
+        if any(value < 0 for values in (self.flow_l_per_min, self.voltage_v) for value in values or ()):
+            raise ValueError("a flow or voltage below zero")
+        return self

@@ -23,6 +23,7 @@ _SHOWN_BY = {
     "fit": "fit",
     "flow": "flow",
     "blower_curves": "blower",
+    "run_downs": "run_time",
     "noise": "burden",
     "speech": "burden",
 }

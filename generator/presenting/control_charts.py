@@ -21,6 +21,8 @@ LABEL_SHARE = 0.15
 NARROW_LABEL_SHARE = 0.31
 """The part of a time axis that one label with its gap takes, in the wide and the narrow drawing."""
 MOST_VALUE_TICKS = 7
+MOST_DECIMALS = 12
+"""Decimals that a reading is written with, as many as a quantity may have: 308 of them would not fit a number."""
 NAMED_IN_WORDS = 5
 """So many readings beyond a limit are told one by one in the chart's description; the table holds all."""
 _MONTH_STEPS = (1, 2, 3, 6, 12, 24, 60, 120, 240, 600, 1200)
@@ -31,7 +33,7 @@ _MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()  # noqa: SIM
 def decimals_recorded(*values: float) -> int:
     """Return the decimals that values have as recorded, the most of any."""
     exponents = [Decimal(repr(value)).normalize().as_tuple().exponent for value in values]
-    return max(0, *(-exponent for exponent in exponents if isinstance(exponent, int)))
+    return min(MOST_DECIMALS, max(0, *(-exponent for exponent in exponents if isinstance(exponent, int))))
 
 
 def limit_text(value: float, standard: CheckStandard) -> str:

@@ -8,10 +8,12 @@ from generator.model.device import Device
 from generator.model.fit_result import FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.result import Figure
+from generator.model.run_time_result import RunTimeResult
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, quantity_text, value_text
 from generator.presenting.fit_sessions import session_label
 from generator.presenting.page_views import Letter, MakerSide
+from generator.presenting.run_time_words import run_down_state
 from generator.presenting.topics.flow import run_state
 from generator.presenting.views import Cell, Column, Fact, Row, Table
 from generator.presenting.wording import count_text, day_text, recorded_text, sentence_case
@@ -22,6 +24,7 @@ CLAIM_WORDS = {
     ClaimOutcome.UNDECIDED: "undecided by these tests",
     ClaimOutcome.NOT_TESTED: "not tested",
 }
+_CLAIMED_QUANTITY = {"L/min": "air flow", "1": "overall fit factor", "min": "time on one charge"}
 COVERAGE_WORDS = {
     Coverage.WITHIN: "within what the approval names, as far as recorded",
     Coverage.OUTSIDE: "outside the approval",
@@ -70,7 +73,7 @@ def _claim_row(claim: Claim, result: ClaimResult, context: Context) -> Row:
 def _claimed(result: ClaimResult) -> str:
     if result.claimed is None or result.unit is None:
         return "nothing that is measured here"
-    what = "air flow" if result.unit == "L/min" else "overall fit factor"
+    what = _CLAIMED_QUANTITY[result.unit]
     setting = f" at {result.setting}" if result.setting is not None else ""
     return f"{what}{setting} of at least {quantity_text(result.claimed, result.unit, 6)}"
 
@@ -78,11 +81,15 @@ def _claimed(result: ClaimResult) -> str:
 def _state(record: str, figure: Figure, context: Context) -> str:
     """Say in which state the figure that decides was measured, or on whom."""
     topics = context.result.records[record].topics
-    fit, flow = topics.get("fit"), topics.get("flow")
+    fit, flow, run_time = topics.get("fit"), topics.get("flow"), topics.get("run_time")
     if isinstance(flow, FlowResult):
         for run in flow.runs:
             if run.mean == figure:
                 return run_state(run)
+    if isinstance(run_time, RunTimeResult):
+        for run_down in run_time.run_downs:
+            if run_down.run_time == figure:
+                return run_down_state(run_down)
     if isinstance(fit, FitResult):
         for session in fit.sessions:
             if session.overall == figure:

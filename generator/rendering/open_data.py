@@ -158,7 +158,13 @@ def _series_csv(series: Series) -> bytes:
     return _csv(columns, zip(*columns.values(), strict=True))
 
 
-def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
+def _published_logs(data: OpenData) -> dict[str, bytes]:
+    """Return every log as it is published, by its place below `data/`."""
+    made = {name: _log_csv(log) for name, log in data.catalogue.logs.items()}
+    return made | {name: _series_csv(series) for name, series in data.catalogue.series.items()}
+
+
+def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mapping[str, bytes]) -> bytes:
     catalogue = data.catalogue
     return _json(
         {
@@ -178,19 +184,17 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile]) -> bytes:
             "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},
             "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
             "series": {name: series.sha256 for name, series in catalogue.series.items()},
+            "published_logs": {name: hashlib.sha256(content).hexdigest() for name, content in logs.items()},
         }
     )
 
 
 def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, bytes]:
     """Return every data file of the site by its path."""
-    made = {CATALOGUE_DATA: _catalogue_json(data, pictures)}
+    logs = _published_logs(data)
+    made = {CATALOGUE_DATA: _catalogue_json(data, pictures, logs)}
     for test in data.catalogue.device_tests.values():
         made[f"records/{test.id}.json"] = record_json(test, data)
         figures = figures_of(data.result.records[test.id])
         made[f"records/{test.id}.csv"] = _csv(FIGURE_COLUMNS, map(_figure_row, figures))
-    for name, log in data.catalogue.logs.items():
-        made[f"data/{name}"] = _log_csv(log)
-    for name, series in data.catalogue.series.items():
-        made[f"data/{name}"] = _series_csv(series)
-    return made
+    return made | {f"data/{name}": content for name, content in logs.items()}

@@ -1,9 +1,11 @@
 """A maker's claims, held against what was measured.
 
 A claim of a least value is held against every figure that it is about: of the device as supplied, from records that
-stand, in sessions that count and did a whole protocol. It is contradicted where the whole 95 % interval of a figure
-lies below the claimed value, supported where the intervals of all figures lie at or above it, and otherwise undecided:
-the guarded decision of JCGM 106:2012, as for requirements. A figure without an interval decides nothing.
+stand, in sessions that count and did a whole protocol. A claim of time on one charge is held against the times for
+which the flow stayed at or above what is required, not against how long the blower turned. A claim is contradicted
+where the whole 95 % interval of a figure lies below the claimed value, supported where the intervals of all figures
+lie at or above it, and otherwise undecided: the guarded decision of JCGM 106:2012, as for requirements. A figure
+without an interval decides nothing.
 """
 
 from __future__ import annotations
@@ -20,6 +22,7 @@ from generator.model.fit_result import Basis, FitResult
 from generator.model.flow_result import FlowResult
 from generator.model.published import PublishedCatalogue
 from generator.model.result import Figure, Finding, Outcome, RecordResult
+from generator.model.run_time_result import RunTimeResult
 from generator.model.session import BLOWER_OFF
 from generator.scoring.conformity import guarded_outcome
 
@@ -64,6 +67,9 @@ def _claim_result(number: int, claim: Claim, device: Device, results: Mapping[st
         measured = _flows(results, means.setting)
         if device.breath_responsive:
             return _not_tested(number, claimed, unit, means.setting, _BREATH)
+    elif means.run_time_at_least is not None:
+        claimed, unit, what = means.run_time_at_least.to("min"), "min", "time above the required flow"
+        measured = _run_times(results, means.setting)
     else:
         assert means.fit_factor_at_least is not None
         claimed, unit, what = means.fit_factor_at_least, "1", "overall fit factor"
@@ -107,6 +113,16 @@ def _flows(results: Mapping[str, RecordResult], setting: str | None) -> list[_Me
         if isinstance(flow := result.topics.get("flow"), FlowResult)
         for run in flow.runs
         if run.mean.value is not None and setting in (None, run.setting)
+    ]
+
+
+def _run_times(results: Mapping[str, RecordResult], setting: str | None) -> list[_Measured]:
+    return [
+        _Measured(record, run_down.run_time, run_down.run_time.value)
+        for record, result in results.items()
+        if isinstance(run_time := result.topics.get("run_time"), RunTimeResult)
+        for run_down in run_time.run_downs
+        if run_down.run_time.value is not None and setting in (None, run_down.setting)
     ]
 
 

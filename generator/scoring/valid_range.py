@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from generator.errors import OutsideRange
 
@@ -168,3 +169,46 @@ def require_different(name: str, values: Sequence[float]) -> None:
     """
     if len(set(values)) < 2:
         raise OutsideRange(f"{name}: found no two different values, expected some spread. {_REMEDY}")
+
+
+def require_between(name: str, value: float, low: float, high: float) -> None:
+    """Raise unless a value lies between two others, or is one of them.
+
+    Parameters
+    ----------
+    name : str
+        What the value is, for the message. [-]
+    value : float
+        The value, in any unit. [any]
+    low : float
+        The least that it may be. [as value]
+    high : float
+        The most that it may be. [as value]
+
+    Raises
+    ------
+    OutsideRange
+        The value is not a number, or lies outside.
+    """
+    if not low <= value <= high:
+        raise OutsideRange(f"{name}: found {value:.12g}, expected {low:.12g} to {high:.12g}. {_REMEDY}")
+
+
+def require_increasing(name: str, values: Sequence[float]) -> None:
+    """Raise unless each value lies above the one before it.
+
+    Parameters
+    ----------
+    name : str
+        What the values are, for the message. [-]
+    values : Sequence[float]
+        The values, in any unit. [any]
+
+    Raises
+    ------
+    OutsideRange
+        A value is at or below the one before it, or not a number.
+    """
+    for before, after in pairwise(values):
+        if not before < after:
+            raise OutsideRange(f"{name}: found {after:.12g} after {before:.12g}, expected values that go up. {_REMEDY}")

@@ -34,6 +34,7 @@ from generator.presenting.whole_site import present
 from generator.scoring.catalogue import score_catalogue
 from tests.hostile.damage import damaged_bytes, damaged_tree
 from tests.hostile.picture_inputs import HostilePicture, good_png
+from tests.loading.example_records import GOOD
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 RECORDS = ROOT / "records"
@@ -43,7 +44,9 @@ DAMAGED = 2_000
 GROUPS = 8
 MOST_SECONDS = 2
 TESTS = ("patchwork-cover-2025-03", "osierfold-visor-2025-05", "wallstone-half-2025-09")
-"""A mask, a powered visor with flow, and one with a log: together they hold every part of a record."""
+"""A mask, a powered visor with flow, and one with a log of particles."""
+AIR = GOOD / "device_tests" / "hood-may.yaml"
+"""A record with every part that bears on a powered device's air, and logs of flow and pressure."""
 
 
 class TookTooLong(Exception):
@@ -79,11 +82,28 @@ class Workshop:
             if not log.stem.startswith(TESTS[2]):
                 log.unlink()
         self._shorten_the_log()
+        self._add_what_bears_on_air()
         HostilePicture("a good picture", good_png, "").put_into(self.folder)
         assert load_catalogue(self.folder).problems == ()
         self.files = sorted(path for path in self.folder.rglob("*") if path.is_file())
         self.records = [path for path in self.files if path.suffix == ".yaml"]
         self.good = {path: path.read_bytes() for path in self.files}
+
+    def _add_what_bears_on_air(self) -> None:
+        """Take the example record with all of it, as one of the powered visor's, and its logs."""
+        record = AIR.read_text()
+        for there, here in (
+            ("device: hood\n", "device: osierfold-visor\n"),
+            ("tester: quill", "tester: thimble"),
+            ("flow_meter: meter", "flow_meter: bench-flow-meter"),
+            ("setting: high", "setting: normal"),
+            ("blower: high", "blower: normal"),
+        ):
+            assert there in record
+            record = record.replace(there, here)
+        (self.folder / "device_tests" / AIR.name).write_text(record)
+        for log in (GOOD / "logs").glob("hood-*.csv"):
+            shutil.copy(log, self.folder / "logs")
 
     def _shorten_the_log(self) -> None:
         (log,) = self.folder.glob("logs/*")

@@ -100,7 +100,9 @@ def apply(example: BadExample, folder: Path) -> None:
             assert kind == "remove", title
             (folder / name).unlink()
     if file.startswith("logs/"):
-        change(folder, "device_tests/half-april.yaml", _sha256(GOOD / file), _sha256(folder / file))
+        before = _sha256(GOOD / file)
+        (record,) = [path.name for path in (GOOD / "device_tests").iterdir() if before in path.read_text()]
+        change(folder, f"device_tests/{record}", before, _sha256(folder / file))
 
 
 def _sha256(path: Path) -> str:

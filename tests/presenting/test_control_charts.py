@@ -46,6 +46,8 @@ def chart(*readings: tuple[str, float], **changes: object) -> ControlChart:
         ((-0.125,), 3),
         ((0.0,), 0),
         ((1e9,), 0),
+        # As many as a quantity in a record may have.
+        ((101.3, 1e-308), 12),
     ],
 )
 def test_decimals_are_those_of_the_record(values: tuple[float, ...], decimals: int) -> None:

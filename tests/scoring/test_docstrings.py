@@ -11,6 +11,7 @@ import pytest
 
 from generator.scoring import (
     blower_curve,
+    blower_energy,
     carried_mass,
     censored_lognormal,
     censoring,
@@ -37,6 +38,7 @@ from generator.scoring import (
     overall_simulation,
     panels,
     proportions,
+    run_down,
     running_cost,
     speech_scores,
     two_channel_simulation,
@@ -49,6 +51,7 @@ from generator.scoring import (
 FORMULAS = (
     carried_mass,
     blower_curve,
+    blower_energy,
     censored_lognormal,
     censoring,
     conformity,
@@ -76,6 +79,7 @@ FORMULAS = (
     proportions,
     running_cost,
     speech_scores,
+    run_down,
     two_channel_simulation,
     uncertainty_components,
     worn_part_of_the_time,

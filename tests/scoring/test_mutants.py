@@ -35,6 +35,9 @@ HELPERS = {
     "moist-air-density": ("saturation_pressure",),
     "resistance-behind-the-blower": ("resistance",),
     "flow-without-meter": ("crossing",),
+    "run-time": ("first_below",),
+    "electrical-energy": ("integral_until",),
+    "delivered-volume": ("integral_until",),
 }
 """Functions that are no method of their own, by the method that rests on them."""
 

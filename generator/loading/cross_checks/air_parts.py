@@ -19,6 +19,8 @@ BLOWER_PARTS = ("blower_curves", "exhaust", "pressure_traces", "run_downs", "hoo
 """Parts of a record that only a device with a blower has."""
 BURDEN_PARTS = frozenset({"carried", "use"})
 """What figures are about that no item of a list is: what is carried in all, and the use that is costed."""
+WHOLE_DEVICE = (DropOf.INHALATION, DropOf.EXHALATION)
+"""Resistances of the whole device, to which it matters whether a blower ran."""
 NO_BLOWER = "none"
 """What a part says in place of a setting where the device has no blower."""
 
@@ -37,7 +39,7 @@ def air_parts_belong_to_a_powered_device(records: Records) -> Iterator[Problem]:
         for steps, setting, others in _settings(test):
             known = (NO_BLOWER,) if device.power is None else others
             problem = setting_problem(setting, device, *known)
-            if problem is not None and not (device.power is None and steps[0] in BLOWER_PARTS):
+            if problem is not None and not (device.power is None and steps[0] in (*BLOWER_PARTS, "pressure_drops")):
                 yield entry.problem(steps, *problem)
 
 
@@ -49,7 +51,8 @@ def _settings(test: DeviceTest) -> Iterator[tuple[Steps, str, tuple[str, ...]]]:
     for place, gas in enumerate(test.inhaled_gas):
         yield ("inhaled_gas", place, "blower"), gas.blower, (BLOWER_OFF,)
     for place, drops in enumerate(test.pressure_drops):
-        if drops.blower is not None:
+        # Of a part, and of a device without a blower, it is told that no setting belongs there.
+        if drops.blower is not None and drops.of in WHOLE_DEVICE:
             yield ("pressure_drops", place, "blower"), drops.blower, (BLOWER_OFF,)
     if test.burden is not None:
         for name, others in (("noise", ()), ("speech", (BLOWER_OFF,)), ("fogging", (BLOWER_OFF,))):
@@ -58,16 +61,16 @@ def _settings(test: DeviceTest) -> Iterator[tuple[Steps, str, tuple[str, ...]]]:
 
 
 def names_of_air_parts_are_unique(records: Records) -> Iterator[Problem]:
-    """Items of one list can be told apart by their names."""
+    """Items that are told of in one section can be told apart by their names."""
     for entry, test in good(records.device_tests):
-        for steps, items in _lists(test):
-            seen: set[str] = set()
+        seen: set[tuple[str, str]] = set()
+        for section, steps, items in _lists(test):
             for place, item in enumerate(items):
-                if item.id in seen:
+                if (section, item.id) in seen:
                     remedy = "Give each a name of its own"
                     where = (*steps, place, "id")
                     yield entry.problem(where, "name-already-used", f"`{item.id}` twice", "each name once", remedy)
-                seen.add(item.id)
+                seen.add((section, item.id))
 
 
 class _Named(Protocol):
@@ -78,18 +81,23 @@ class _Named(Protocol):
 def air_part_names(test: DeviceTest) -> set[str]:
     """Return the names of what figures about air may be about: runs, curves, logs, readings."""
     of_burden = BURDEN_PARTS if test.burden is not None else frozenset[str]()
-    return {item.id for _, items in _lists(test) for item in items} | {run.id for run in test.flow} | of_burden
+    return {item.id for _, _, items in _lists(test) for item in items} | {run.id for run in test.flow} | of_burden
 
 
-def _lists(test: DeviceTest) -> Iterator[tuple[Steps, Sequence[_Named]]]:
-    for part in ("blower_curves", "pressure_drops", "exhaust", "pressure_traces", "inhaled_gas", "run_downs"):
-        yield (part,), getattr(test, part)
+def _lists(test: DeviceTest) -> Iterator[tuple[str, Steps, Sequence[_Named]]]:
+    """Yield the lists of named items, with their places and the section that tells of them."""
+    yield "blower", ("blower_curves",), test.blower_curves
+    yield "hood", ("exhaust",), test.exhaust
+    yield "hood", ("pressure_traces",), test.pressure_traces
+    yield "gas", ("inhaled_gas",), test.inhaled_gas
+    yield "run_time", ("run_downs",), test.run_downs
+    yield "filter", ("pressure_drops",), test.pressure_drops
     if test.filter_test is not None:
-        yield ("filter_test", "penetrations"), test.filter_test.penetrations
-        yield ("filter_test", "loading"), test.filter_test.loading
+        yield "filter", ("filter_test", "penetrations"), test.filter_test.penetrations
+        yield "filter", ("filter_test", "loading"), test.filter_test.loading
     if test.burden is not None:
-        yield ("burden", "noise"), test.burden.noise
-        yield ("burden", "speech"), test.burden.speech
+        yield "burden", ("burden", "noise"), test.burden.noise
+        yield "burden", ("burden", "speech"), test.burden.speech
 
 
 def blower_curves_that_are_named_exist(records: Records) -> Iterator[Problem]:
@@ -128,7 +136,7 @@ def resistances_say_how_the_blower_stood(records: Records) -> Iterator[Problem]:
 def _resistance_problem(
     entry: Entry[DeviceTest], device: Device, place: int, of: DropOf, blower: str | None
 ) -> Problem | None:
-    whole = of in (DropOf.INHALATION, DropOf.EXHALATION)
+    whole = of in WHOLE_DEVICE
     steps: Steps = ("pressure_drops", place, "blower")
     if whole and device.power is not None and blower is None:
         expected = f"`{BLOWER_OFF}` or a setting"

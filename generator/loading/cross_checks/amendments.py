@@ -8,18 +8,28 @@ from generator.errors import Problem
 from generator.loading.cross_checks.air_parts import air_part_names
 from generator.loading.explain import nearest
 from generator.loading.records import Records, good
+from generator.model.burden import Burden
+from generator.model.device_test import DeviceTest
+from generator.model.filter_test import FilterTest
+
+AIR_TOPICS = ("breathing", "air_balance", "gas", "filter", "blower", "run_time", "burden")
+"""Topics whose figures are about the parts of a record that bear on air, first word of their keys."""
+_WITHOUT_NAMES = ("hood", "openings", *FilterTest.model_fields, *Burden.model_fields)
+"""What such a figure may be about that has no name of its own."""
 
 
 def earlier_figures_are_of_the_record(records: Records) -> Iterator[Problem]:
-    """An earlier figure names a session or run of its record.
+    """An earlier figure names a session, run or other part of its record.
 
     The figure itself may be gone: a session that an amendment voided keeps its place and loses its figures.
     """
     for entry, test in good(records.device_tests):
         parts = (*(f"fit.{session.id}." for session in test.fit), *(f"flow.{run.id}." for run in test.flow))
+        names = sorted(air_part_names(test))
         for at, amendment in enumerate(test.amendments):
             for place, earlier in enumerate(amendment.earlier):
-                if earlier.figure.startswith(parts) or earlier.figure.split(".")[1] in air_part_names(test):
+                topic, about, _ = earlier.figure.split(".")
+                if earlier.figure.startswith(parts) or (topic in AIR_TOPICS and about in (*names, *_WITHOUT_NAMES)):
                     continue
                 close = nearest(earlier.figure, parts)
                 remedy = "Write the key as the record's page and `inward score` have it"
@@ -27,9 +37,15 @@ def earlier_figures_are_of_the_record(records: Records) -> Iterator[Problem]:
                     ("amendments", at, "earlier", place, "figure"),
                     "unknown-reference",
                     f"`{earlier.figure}`",
-                    f"a key that begins with {', '.join(f'`{part}`' for part in parts)}",
+                    f"a key that begins with {', '.join(f'`{part}`' for part in _beginnings(parts, test))}",
                     f"Did you mean one that begins with `{close}`? {remedy}" if close is not None else remedy,
                 )
+
+
+def _beginnings(parts: tuple[str, ...], test: DeviceTest) -> tuple[str, ...]:
+    """Return what a key can begin with; of air, by the names of the parts alone, since several topics tell of one."""
+    names = sorted(air_part_names(test) - {run.id for run in test.flow})
+    return (*parts, *(f"<topic>.{name}." for name in names)) or ("<topic>.<name>.",)
 
 
 def device_amendments_have_no_figures(records: Records) -> Iterator[Problem]:

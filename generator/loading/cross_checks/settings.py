@@ -56,6 +56,10 @@ def flow_belongs_to_a_powered_device(records: Records) -> Iterator[Problem]:
                 yield entry.problem(("flow", place, "setting"), *problem)
 
 
+OF_A_BLOWER = {"supply_flow_at_least": "air flow", "run_time_at_least": "time on one charge"}
+"""What can be claimed of a device with a blower only."""
+
+
 def claims_name_settings_of_the_device(records: Records) -> Iterator[Problem]:
     """A claim about a blower setting names one that the device has; only a powered device's maker claims a flow."""
     for entry, device in good(records.devices):
@@ -63,10 +67,12 @@ def claims_name_settings_of_the_device(records: Records) -> Iterator[Problem]:
             means = claim.means
             if means is None:
                 continue
-            if means.supply_flow_at_least is not None and device.power is None:
+            of_air = next((name for name in OF_A_BLOWER if getattr(means, name) is not None), None)
+            if of_air is not None and device.power is None:
                 expected, remedy = f"none: `{device.id}` has no blower", "Leave `means` out, or correct `kind`"
-                steps: Steps = ("claims", place, "means", "supply_flow_at_least")
-                yield entry.problem(steps, "flow-not-expected", "a claim of air flow", expected, remedy, of_key=True)
+                steps: Steps = ("claims", place, "means", of_air)
+                found = f"a claim of {OF_A_BLOWER[of_air]}"
+                yield entry.problem(steps, "flow-not-expected", found, expected, remedy, of_key=True)
             elif means.setting is not None:
                 problem = setting_problem(means.setting, device, BLOWER_OFF)
                 if problem is not None:
@@ -106,18 +112,19 @@ def _counts_particles(test: DeviceTest, records: Records) -> bool:
 
 
 def instruments_measure_what_is_needed(records: Records) -> Iterator[Problem]:
-    """Fit sessions that go by particles need a particle counter, and flow runs a flow meter."""
+    """Fit sessions that go by particles need a particle counter; flow runs, exhausts and run-downs a flow meter."""
     for entry, test in good(records.device_tests):
+        flows = bool(test.flow or test.exhaust or test.run_downs)
         for role, name, needed, measures_flow in (
             ("particle_counter", test.instruments.particle_counter, _counts_particles(test, records), False),
             ("outside_counter", test.instruments.outside_counter, False, False),
-            ("flow_meter", test.instruments.flow_meter, bool(test.flow or test.exhaust), True),
+            ("flow_meter", test.instruments.flow_meter, flows, True),
         ):
             steps: Steps = ("instruments", role)
             what = "flow meter" if measures_flow else "particle counter"
             if name is None:
                 if needed:
-                    expected = f"the {what} that the {'flow runs' if measures_flow else 'fit sessions'} were read with"
+                    expected = f"the {what} that the {'flows' if measures_flow else 'fit sessions'} were read with"
                     remedy = f"Add `{role}` with the id of an instrument on record"
                     yield entry.problem(steps, "instrument-missing", f"no `{role}`", expected, remedy)
                 continue
