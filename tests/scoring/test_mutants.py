@@ -16,6 +16,8 @@ from tests.scoring.check_values import function_name, module_of, reproduces
 
 METHODS = load_reference().methods
 HELPERS = {
+    "mixed-share": ("inhaling_part", "_while_inhaling", "_while_exhaling", "_integral"),
+    "supplied-while-exhaling": ("inhaling_part",),
     "pooled-fit-factor": ("exercise_weights",),
     "simulated-overall-interval": (
         "walk_covariance",
