@@ -17,7 +17,9 @@ from generator.model.panel import PanelRule
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 from generator.model.work_level import WorkLevel
 
-_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection, WorkLevel)
+_Item = TypeVar(
+    "_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection, WorkLevel
+)
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,8 @@ def over_breathed_percent(supply: float, peak: float) -> float:
     require_not_negative("supply flow [L/min]", supply)
     require_positive("peak inspiratory flow [L/min]", peak)
     ratio = min(1.0, supply / peak)
-    return 100 * (math.sqrt(1 - ratio**2) - ratio * math.acos(ratio))
+    # Just below the peak, rounding may leave less than nothing.
+    return max(0.0, 100 * (math.sqrt(1 - ratio**2) - ratio * math.acos(ratio)))
 
 
 def over_breathed_time(supply: float, peak: float) -> float:

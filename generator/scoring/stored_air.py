@@ -1,7 +1,7 @@
 """What the clean air that a hood holds does for a wearer who draws in more than the blower supplies.
 
-Two ways of reckoning: the stored air is used first, unmixed, or what is in the hood is always well mixed. Both see a half
-sine of breathing in and a half sine of breathing out, of which the first takes as long as its volume needs.
+Two ways of reckoning: the stored air is used first, unmixed, or what is in the hood is always well mixed. Both see a
+half sine of breathing in, which takes as long as its volume needs, and a half sine of breathing out.
 """
 
 from __future__ import annotations
@@ -167,7 +167,7 @@ def mixed_share(
     V dC/dt = max(d - Q, 0) - max(d, Q) C while d is breathed in, V dC/dt = e c x - (Q + x) C while x is breathed out,
     with C(T) = C(0) and c the mean of C over the inhaled volume; d = A sin, x a half sine of the same volume for the
     rest of T = 1/f. The equation is linear, so that one breath, solved by integrating factors, gives the lasting state.
-    0 where Q >= A. For V to 0 it becomes the over-breathed share; for V to infinity and e = 0, V_ob / (V_ob + Q T + VT).
+    0 where Q >= A. For V to 0 it is the over-breathed share; for V to infinity and e = 0, V_ob / (V_ob + Q T + VT).
 
     References
     ----------
@@ -182,9 +182,7 @@ def mixed_share(
     inhaling, exhaling = _while_inhaling(breath), _while_exhaling(breath)
     # One breath takes a concentration C at its beginning to `kept` C + `gained` + e `added` c at its end.
     kept, gained, added = inhaling.left * exhaling.left, inhaling.gained * exhaling.left, exhaling.gained
-    start = (gained + returned * added * inhaling.from_outside) / (
-        1 - kept - returned * added * inhaling.from_start
-    )
+    start = (gained + returned * added * inhaling.from_outside) / (1 - kept - returned * added * inhaling.from_start)
     # Where nothing enters, rounding may leave less than nothing.
     return max(0.0, inhaling.from_start * start + inhaling.from_outside)
 

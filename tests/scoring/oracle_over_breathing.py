@@ -1,4 +1,4 @@
-"""Expected values for over-breathing by general means: run it with scipy, and compare what it prints with the check values.
+"""Where the values marked "tests/scoring/oracle_over_breathing.py" come from. Run it with scipy; it prints them.
 
 Nothing of the generator is imported. Breaths are followed one after another by scipy's solver until they no longer
 change; shares are integrals over the half sine by scipy's quadrature.
@@ -7,6 +7,8 @@ change; shares are integrals over the half sine by scipy's quadrature.
 from __future__ import annotations
 
 import math
+import sys
+from collections.abc import Callable
 
 from scipy.integrate import quad, solve_ivp
 
@@ -20,7 +22,7 @@ def share_by_quadrature(supply: float, peak: float) -> float:
     begins = math.asin(supply / peak)
     over, _ = quad(lambda angle: peak * math.sin(angle) - supply, begins, math.pi - begins, epsabs=0, epsrel=1e-13)
     whole, _ = quad(lambda angle: peak * math.sin(angle), 0, math.pi, epsabs=0, epsrel=1e-13)
-    return over / whole
+    return float(over / whole)
 
 
 def mixed_share_step_by_step(
@@ -55,14 +57,16 @@ def mixed_share_step_by_step(
     return inhaled
 
 
-def _solved(slope, start, end, state):  # type: ignore[no-untyped-def]
+def _solved(
+    slope: Callable[[float, list[float]], list[float]], start: float, end: float, state: list[float]
+) -> list[float]:
     found = solve_ivp(slope, (start, end), state, method="LSODA", rtol=1e-11, atol=1e-14)
     return [float(values[-1]) for values in found.y]
 
 
 if __name__ == "__main__":
     for pair in ((17, 31), (170, 266), (100, 192)):
-        print("share", pair, share_by_quadrature(*pair))
+        sys.stdout.write(f"share {pair} {share_by_quadrature(*pair)!r}\n")
     for case in (
         (17, 8, 31, 20, 6, 0),
         (17, 8, 31, 20, 6, 1),
@@ -70,4 +74,4 @@ if __name__ == "__main__":
         (100, 110, 284, 33, 0.4, 1),
         (60, 80, 192, 25, 2, 0),
     ):
-        print("mixed", case, mixed_share_step_by_step(*case))
+        sys.stdout.write(f"mixed {case} {mixed_share_step_by_step(*case)!r}\n")
