@@ -258,7 +258,7 @@ def covered_range(run: str, words: str, supply: VariedInput, ratios: tuple[Input
         unit="L/min",
         relation=Relation.AT_LEAST,
         other_bound=covered_minute_volume(high, least.value),
-        no_interval=f"{A_RANGE_OF_RATIOS}, and {'the interval of the supply flow' if supply.ends else supply.no_interval}",
+        no_interval=f"{A_RANGE_OF_RATIOS}; {'over the supply interval too' if supply.ends else supply.no_interval}",
         sample_size=supply.sample_size,
         sample_of=supply.sample_of,
         method="covered-minute-volume",
