@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from generator.model.breathing_result import BreathingRun
+from generator.model.breathing_result import BreathingRun, Coverage
 from generator.model.result import Figure
 from generator.model.work_level import WorkLevel
 from generator.presenting.breathing_words import COVERAGE, Level, peak_text
 from generator.presenting.context import Context
-from generator.presenting.digits import quantity_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case
@@ -17,9 +16,9 @@ from generator.presenting.wording import sentence_case
 NONE = "none"
 
 
-def level_cell(level: WorkLevel) -> Cell:
-    """Return a level's name, which leads to where it was printed, with its demand."""
-    note = f"peaks at {peak_text(level)}, {quantity_text(level.ratio, '1', 3)} times its minute volume"
+def level_cell(level: WorkLevel, coverage: Coverage) -> Cell:
+    """Return a level's name, which leads to where it was printed, with its peak and whether that is covered."""
+    note = f"peaks at {peak_text(level)}: {COVERAGE[coverage]}"
     return Cell(sentence_case(level.name), f"requirements.html#work-level-{level.id}", note)
 
 
@@ -61,7 +60,6 @@ def levels_table(run: BreathingRun, state: str, levels: Sequence[Level], record:
     """Return what is drawn beyond the supply of one run, at every level."""
     columns = [
         Column("Work"),
-        Column("Supply"),
         Column(share_head(tight), numeric=True),
         Column("Of the inhalation", numeric=True),
         Column("In a minute", numeric=True),
@@ -71,7 +69,7 @@ def levels_table(run: BreathingRun, state: str, levels: Sequence[Level], record:
     for level, result in levels:
         figures = (result.share, result.time, result.a_minute, result.a_breath)
         cells = (_cell(figure, record) for figure in figures)
-        body.append(Row((level_cell(level), Cell(COVERAGE[result.coverage]), *cells)))
+        body.append(Row((level_cell(level, result.coverage), *cells)))
     return Table(f"breathing.{run.run}", f"Drawn in beyond the supply: {state}", tuple(columns), tuple(body))
 
 
@@ -80,19 +78,19 @@ def index_table(run: BreathingRun, state: str, levels: Sequence[Level], record: 
     over = [(level, result) for level, result in levels if result.factor is not None]
     if not over:
         return None
-    columns = [Column("Work"), Column("Times cleaner, nothing stored", numeric=True)]
+    columns = [Column("Work"), Column("Nothing stored", numeric=True)]
     if run.hood_volume is not None:
         columns += [
-            Column("Times cleaner, hood's air mixed in", numeric=True),
-            Column("From outside in a breath, hood's air used first", numeric=True),
+            Column("Hood's air mixed in", numeric=True),
+            Column("In a breath, hood's air used first", numeric=True),
         ]
     body = []
     for level, result in over:
-        cells = [level_cell(level), _cell(result.factor, record)]
+        cells = [level_cell(level, result.coverage), _cell(result.factor, record)]
         if run.hood_volume is not None:
             cells += [_cell(result.mixed, record), _cell(result.beyond, record)]
         body.append(Row(tuple(cells)))
-    caption = f"At best, were over-breathing the only leak: {state}"
+    caption = f"How many times cleaner at best, were over-breathing the only leak: {state}"
     return Table(f"breathing.{run.run}.index", caption, tuple(columns), tuple(body))
 
 
@@ -101,7 +99,6 @@ def device_table(run: BreathingRun, state: str, levels: Sequence[Level], record:
     mixed = any(result.mixed is not None for _, result in levels)
     columns = [
         Column("Work"),
-        Column("Supply"),
         Column(share_head(tight), numeric=True),
         Column("In a breath", numeric=True),
     ]
@@ -115,5 +112,5 @@ def device_table(run: BreathingRun, state: str, levels: Sequence[Level], record:
         figures += [] if tight else [result.factor]
         figures += [result.mixed] if mixed else []
         cells = (_cell(figure, record, on_device=True) for figure in figures)
-        body.append(Row((level_cell(level), Cell(COVERAGE[result.coverage]), *cells)))
+        body.append(Row((level_cell(level, result.coverage), *cells)))
     return Table("breathing-levels", f"Breathing demand against the supply: {state}", tuple(columns), tuple(body))

@@ -141,8 +141,8 @@ def breaths_sentence(run: BreathingRun) -> str:
         return f"Volumes of a breath are for {number} breaths a minute, as counted on a wearer at work."
     return (
         f"Volumes of a breath are for {number} breaths a minute. That is an assumption, since none were counted: the "
-        "setting of a breathing machine in GB 30864-2014, for tight-fitting powered devices with the blower off. At hard "
-        "work people breathe more often and each breath is smaller; who breathes less often draws in more in each."
+        "setting of a breathing machine in GB 30864-2014, for tight-fitting powered devices with the blower off. At "
+        "hard work people breathe more often and each breath is smaller; who breathes less often draws in more in each."
     )
 
 

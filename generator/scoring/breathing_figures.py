@@ -32,6 +32,7 @@ A_RANGE = (
 )
 A_RANGE_OF_LUNGS = "a range, not an interval: from all inhaled particles breathed out again to none"
 A_RANGE_OF_RATIOS = "a range, not an interval: over printed ratios of peak flow to minute volume"
+WHOLLY_ABOVE = "the whole interval of the supply lies at or above the peak"
 NO_VOLUME = "the hood's volume is not on record"
 NOT_FILLED = "the hood is not filled anew between breaths"
 _VOLUME_A_MINUTE = r"\dot{V}_{\mathrm{E}}"
@@ -52,6 +53,9 @@ def level_result(run: str, level: WorkLevel, supply: VariedInput, breathing: Bre
     demand = _Demand(run, level)
     coverage = coverage_of(supply, level.peak)
     share = figure_from(demand.share(), supply, (demand.peak,), COVERS)
+    if coverage is Coverage.COVERED and share.interval is not None:
+        # From nothing to nothing is no interval.
+        share = share.model_copy(update={"interval": None, "no_interval": WHOLLY_ABOVE})
     if not share.value:
         return LevelResult(level=level.id, coverage=coverage, share=share)
     from_share = varied(share, "F", f"flow[{run}]: {share.key}")

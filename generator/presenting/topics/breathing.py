@@ -71,7 +71,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         heading=_HEADING,
         anchor="breathing",
         answer=(),
-        sentences=_ways(scored, device) if scored else (),
+        sentences=_sentences(scored, device) if scored else (),
         chart=None,
         tables=tuple(table for table in tables if table is not None),
         blocks=(),
@@ -80,13 +80,18 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     )
 
 
+def _sentences(runs: list[BreathingRun], device: Device) -> tuple[str, ...]:
+    over = any(level.factor is not None for run in runs for level in run.levels)
+    return (*_ways(runs, device), *((INDEX,) if over else ()))
+
+
 def _ways(runs: list[BreathingRun], device: Device) -> tuple[str, ...]:
     """Say how all of it was reckoned; of a record's runs the first stands for all."""
-    sentences = [DEMANDS, breaths_sentence(runs[0])]
+    sentences = [f"{DEMANDS} {breaths_sentence(runs[0])}"]
     if device.kind.tight:
         sentences.append(TIGHT)
     elif any(level.factor is not None for run in runs for level in run.levels):
-        sentences += [stored_sentence(runs[0]), INDEX]
+        sentences.append(stored_sentence(runs[0]))
     if device.air_path.powered_exhaust is not None:
         sentences.append(EXHAUST)
     return tuple(sentences)
@@ -125,7 +130,11 @@ def present_device(
         heading=_HEADING,
         anchor="breathing",
         answer=() if tight else answer(run.supply, levels),
-        sentences=(*coverage_sentences(levels), *_meaning(run, device, levels, context), *_ways_of_device(run, device)),
+        sentences=(
+            " ".join(coverage_sentences(levels)),
+            *_meaning(run, device, levels, context),
+            *_ways([run], device),
+        ),
         chart=None,
         tables=(device_table(run, _state(run), levels, record, tight),),
         blocks=(),
@@ -139,11 +148,8 @@ def _meaning(run: BreathingRun, device: Device, levels: tuple[Level, ...], conte
     decides = deciding_level(levels)
     if decides is None or device.kind.tight:
         return ()
-    return (index_sentence(*decides), measured_sentence(fit_ranges(device, run.setting, context)), INDEX)
-
-
-def _ways_of_device(run: BreathingRun, device: Device) -> tuple[str, ...]:
-    return tuple(sentence for sentence in _ways([run], device) if sentence != INDEX)
+    measured = measured_sentence(fit_ranges(device, run.setting, context))
+    return (f"{index_sentence(*decides)} {measured}", INDEX)
 
 
 def _not_scored(run: BreathingRun, record: str) -> TopicSection | None:
