@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from generator.model.breathing_result import BreathingRun
 from generator.model.work_level import WorkLevel
-from generator.presenting.breathing_words import Level, named, peak_text
+from generator.presenting.breathing_words import Level, peak_text
 from generator.presenting.curve_views import Area, Axis, Curve, CurveChart, Panel
 from generator.presenting.curve_views import Level as NamedLevel
 from generator.presenting.digits import quantity_text, value_text
@@ -76,7 +76,7 @@ def _panel(pair: Level, run: BreathingRun, supply: float, share_words: str) -> P
             ),
         )
     return Panel(
-        heading=sentence_case(named(level)),
+        heading=f"{sentence_case(level.name)}: {level.work}",
         curves=(
             Curve(
                 key=f"{level.id}-demand",

@@ -10,6 +10,8 @@ from generator.model.work_level import WorkLevel
 from generator.presenting.digits import quantity_text, value_text
 
 Level = tuple[WorkLevel, LevelResult]
+LIGHTEST = 2
+"""How many levels without speech are so light that a supply too low for them is told before anything else."""
 
 COVERAGE = {
     Coverage.COVERED: "covered",
@@ -46,12 +48,13 @@ def coverage_sentences(levels: Sequence[Level]) -> tuple[str, ...]:
     if all(result.coverage is Coverage.COVERED for _, result in levels):
         return ("No printed demand peaks above this supply, reading aloud at work included.",)
     silent = [(level, result) for level, result in levels if not level.speaking]
-    if silent and silent[0][1].coverage is Coverage.OVER_BREATHED:
-        level = silent[0][0]
-        return (
-            f"Not even {named(level)} is covered: its breaths peak at {peak_text(level)}. "
-            "Harder work and speaking ask for more.",
-        )
+    over = next((level for level, result in silent[:LIGHTEST] if result.coverage is Coverage.OVER_BREATHED), None)
+    if over is not None:
+        lightest = silent[0][0]
+        start = f"Not even {named(over)} is covered"
+        if over is not lightest:
+            start = f"Of silent work {named(lightest)} is covered, but not {named(over)}"
+        return (f"{start}: its breaths peak at {peak_text(over)}. Harder work and speaking ask for more.",)
     return (*_speaking(levels), *_silent(silent))
 
 
@@ -87,7 +90,7 @@ def _silent(silent: Sequence[Level]) -> tuple[str, ...]:
 def deciding_level(levels: Sequence[Level]) -> Level | None:
     """Return the over-breathed level that says most: the first silent one where it is light, else speaking."""
     over = [(level, result) for level, result in levels if result.time is not None]
-    lightest = {level.id for level, _ in [pair for pair in levels if not pair[0].speaking][:2]}
+    lightest = {level.id for level, _ in [pair for pair in levels if not pair[0].speaking][:LIGHTEST]}
     for pair in over:
         if pair[0].id in lightest:
             return pair
