@@ -34,6 +34,8 @@ def row_lines(table: Table) -> list[str]:
         note = f" ({first.note})" if first.note else ""
         lines += wrapped(f"- {first.text}{note}", hang="  ")
         for column, cell in zip(table.columns[1:], others, strict=True):
+            if not cell.text:
+                continue
             note = f" ({cell.note})" if cell.note else ""
             unit = f" {column.unit}" if column.unit else ""
             lines += wrapped(f"{column.head}: {cell.text}{unit}{note}", "  ", "    ")

@@ -9,7 +9,11 @@ from pydantic import Field, model_validator
 
 from generator.model.base import Frozen, Recorded, Text
 from generator.model.configuration import LocalName
-from generator.model.quantity import Duration, Fraction, Mass, SoundLevel, quantity_problem
+from generator.model.quantity import Duration, Fraction, Mass, Quantity, SoundLevel, of, quantity_problem
+
+_part_of_a_day = of("time", example="6 h", above=0, at_most=86_400)
+PartOfADay = Annotated[Quantity, _part_of_a_day[0], _part_of_a_day[1]]
+"""A time of at most a day."""
 
 
 class NoiseReading(Frozen):
@@ -118,8 +122,11 @@ class Burden(Frozen):
 
     noise: tuple[NoiseReading, ...] = ()
     """Sound levels at the ear."""
-    hours_a_day: Duration | None = None
+    hours_a_day: PartOfADay | None = None
     """For a noise dose: how long a day it is worn."""
+    surroundings: SoundLevel | None = None
+    """For a noise dose: the level of the place where it is worn, beside the noise of the device; leave it out for the
+    dose of the device alone."""
     masses: tuple[CarriedMass, ...] = ()
     """What is carried where."""
     speech: tuple[SpeechTest, ...] = ()

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    carried_mass,
     censored_lognormal,
     censoring,
     conformity,
@@ -24,10 +25,14 @@ from generator.scoring import (
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    noise_dose,
+    noise_levels,
     over_breathing,
     overall_simulation,
     panels,
     proportions,
+    running_cost,
+    speech_scores,
     stored_air,
     two_channel_simulation,
     valid_range,
@@ -36,6 +41,7 @@ from generator.scoring import (
 )
 
 FORMULAS = (
+    carried_mass,
     censored_lognormal,
     censoring,
     conformity,
@@ -50,10 +56,14 @@ FORMULAS = (
     nested_bounds,
     nested_coverage,
     nested_lognormal,
+    noise_dose,
+    noise_levels,
     over_breathing,
     overall_simulation,
     panels,
     proportions,
+    running_cost,
+    speech_scores,
     stored_air,
     two_channel_simulation,
     worn_part_of_the_time,

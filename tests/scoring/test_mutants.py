@@ -30,6 +30,7 @@ HELPERS = {
     ),
     "between-and-within-wearers": ("_restricted_fit",),
     "new-donning-bound": ("chance_below",),
+    "speech-rating-limits": ("_share_above_guessing",),
 }
 """Functions that are no method of their own, by the method that rests on them."""
 

@@ -17,6 +17,8 @@ from generator.model.session import BLOWER_OFF
 
 BLOWER_PARTS = ("blower_curves", "exhaust", "pressure_traces", "run_downs", "hood")
 """Parts of a record that only a device with a blower has."""
+BURDEN_PARTS = frozenset({"carried", "use"})
+"""What figures are about that no item of a list is: what is carried in all, and the use that is costed."""
 NO_BLOWER = "none"
 """What a part says in place of a setting where the device has no blower."""
 
@@ -75,7 +77,8 @@ class _Named(Protocol):
 
 def air_part_names(test: DeviceTest) -> set[str]:
     """Return the names of what figures about air may be about: runs, curves, logs, readings."""
-    return {item.id for _, items in _lists(test) for item in items} | {run.id for run in test.flow}
+    of_burden = BURDEN_PARTS if test.burden is not None else frozenset[str]()
+    return {item.id for _, items in _lists(test) for item in items} | {run.id for run in test.flow} | of_burden
 
 
 def _lists(test: DeviceTest) -> Iterator[tuple[Steps, Sequence[_Named]]]:
