@@ -84,16 +84,16 @@ class BreathingRun(Frozen):
 class BreathingResult(TopicResult):
     """All flow runs of a record against breathing demand."""
 
-    runs: tuple[BreathingRun, ...]
+    breathing_runs: tuple[BreathingRun, ...]
     """Every flow run, in the order of the record."""
 
 
 class BreathingSummary(TopicSummary):
     """All flow runs of a device against breathing demand, over its records."""
 
-    runs: int
+    breathing_runs: int
     """How many runs."""
-    governing: BreathingRun
+    governing_demand: BreathingRun
     """The run with the least supply among the settings at which its maker says that the device protects."""
     governing_record: str
     """The record that holds it."""

@@ -200,10 +200,10 @@ def _mixed_input(demand: _Demand, breathing: Breathing, flow: Input, number: int
     assert breathing.hood is not None
     returned = Input(
         symbol="e",
-        meaning="share of the inhaled particles that is breathed out again",
+        meaning="share of the inhaled particles that is breathed out again; not known, between none and all",
         value=1.0 if number == 1 else 0.0,
         unit="1",
-        where="not known: all here, none for the other end" if number == 1 else "not known: none here",
+        where="fixed here",
     )
     level, breaths, hood = demand.level, breathing.breaths, breathing.hood
     share = mixed_share(flow.value, level.minute_volume, level.peak, breaths.value, hood.value, returned.value)
@@ -277,7 +277,7 @@ def sine_ratio() -> Input:
         meaning="peak flow over minute volume of a sine that takes half of the breath",
         value=math.pi,
         unit="1",
-        where="by calculus",
+        where="fixed here",
     )
 
 

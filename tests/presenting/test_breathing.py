@@ -258,3 +258,20 @@ def test_the_demands_are_listed_with_their_sources() -> None:
     # source: Berndtsson 2004, abstract: 45.1 and 266 L/min while reading aloud, 5.90 times
     assert rows["work-level-cycling-speaking"][:5] == ["Cycling, reading aloud", "45.1", "266", "5.9", "yes"]
     assert "abstract (seen in the document)" in rows["work-level-cycling-speaking"][5]
+
+
+def test_what_is_recorded_of_the_hood_stands_where_workings_lead_to() -> None:
+    site = shown(with_demands(a_test(flow=[a_run([170.0])], hood=HOOD | {"breaths_per_minute": 27.0})))
+    section = next(each for each in site.records[0].sections if each.topic == "breathing")
+    (block,) = section.blocks
+    assert block.anchor == "breathing.hood"
+    assert [plain(fact.text) for fact in block.facts] == ["2.1 L", "27"]
+    inputs = [
+        item.href
+        for view in section.workings
+        for outer in view.value.inputs
+        for item in (outer, *(outer.basis.inputs if outer.basis else ()))
+        if item.where.startswith("hood.")
+    ]
+    assert inputs
+    assert set(inputs) == {"records/test.html#breathing.hood"}

@@ -36,7 +36,7 @@ def scored(*runs: Data, kind: str = LOOSE, device: Data | None = None, **parts: 
 
 
 def one_run(values: list[float], **parts: Any) -> BreathingRun:
-    return scored(a_run(values), **parts).runs[0]
+    return scored(a_run(values), **parts).breathing_runs[0]
 
 
 def level(run: BreathingRun, name: str) -> LevelResult:
@@ -172,9 +172,9 @@ def test_breaths_that_were_counted_take_the_place_of_the_assumption() -> None:
 
 def test_a_tight_fitting_device_has_coverage_and_no_index() -> None:
     result = scored(a_run(AROUND_17), kind=TIGHT, hood=HOOD)
-    rest = level(result.runs[0], "very-light")
+    rest = level(result.breathing_runs[0], "very-light")
     assert rest.share.value == pytest.approx(29.31, abs=0.005)
-    assert (rest.factor, rest.mixed, rest.beyond, result.runs[0].stored) == (None,) * 4
+    assert (rest.factor, rest.mixed, rest.beyond, result.breathing_runs[0].stored) == (None,) * 4
     assert result.findings == ()
 
 
@@ -227,10 +227,10 @@ def summary_of(catalogue: Catalogue) -> BreathingSummary:
 
 def test_the_least_supply_among_protective_settings_governs() -> None:
     test = a_test(flow=[a_run([150.0]), a_run([160.0], id="other"), a_run([90.0], id="low", setting="low")])
-    assert summary_of(catalogue_of(test)).governing.run == "low"
+    assert summary_of(catalogue_of(test)).governing_demand.run == "low"
     power = {"source": "battery", "energy": {"not_recorded": "no"}, "settings": ["low", "high"]}
     claimed = catalogue_of(test, power=power | {"protective_settings": ["high"]})
-    assert (summary_of(claimed).governing.run, summary_of(claimed).runs) == ("high", 3)
+    assert (summary_of(claimed).governing_demand.run, summary_of(claimed).breathing_runs) == ("high", 3)
 
 
 def test_without_runs_or_without_demands_there_is_nothing() -> None:

@@ -26,12 +26,13 @@ from generator.presenting.breathing_words import (
     stored_sentence,
 )
 from generator.presenting.context import Context
+from generator.presenting.digits import quantity_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
 from generator.presenting.topics.fit import method_words, range_text, state_words
 from generator.presenting.topics.flow import flow_state_words
-from generator.presenting.views import Cell, Column, IndexCell, Row, Table, TopicSection
-from generator.presenting.wording import count_text
+from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection
+from generator.presenting.wording import count_text, recorded_text
 
 INDEX_HEADING = None
 ANSWER_ORDER = 12
@@ -57,15 +58,15 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     """Show every flow run of one record against every level of work."""
     assert isinstance(result, BreathingResult)
     device = context.catalogue.devices[test.device]
-    tight = device.kind.tight
-    tables: list[Table | None] = [covered_table([(run, _state(run)) for run in result.runs], test.id, context)]
-    for run in result.runs:
+    runs, tight = result.breathing_runs, device.kind.tight
+    tables: list[Table | None] = [covered_table([(run, _state(run)) for run in runs], test.id, context)]
+    for run in runs:
         levels = _levels(run, context)
         if levels:
             tables.append(levels_table(run, _state(run), levels, test.id, tight))
             tables.append(index_table(run, _state(run), levels, test.id))
-    views = [working_view(figure, _state(run), test.id, context) for run in result.runs for figure in run.figures]
-    scored = [run for run in result.runs if run.levels]
+    views = [working_view(figure, _state(run), test.id, context) for run in runs for figure in run.figures]
+    scored = [run for run in runs if run.levels]
     return TopicSection(
         topic="breathing",
         heading=_HEADING,
@@ -74,10 +75,21 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         sentences=_sentences(scored, device) if scored else (),
         chart=None,
         tables=tuple(table for table in tables if table is not None),
-        blocks=(),
+        blocks=_hood_block(test),
         workings=tuple(view for view in views if view is not None),
         tables_told=True,
     )
+
+
+def _hood_block(test: PublishedTest) -> tuple[Block, ...]:
+    """Show what was recorded of the hood, for workings to lead to."""
+    hood = test.hood
+    if hood is None:
+        return ()
+    facts = [Fact("Air that it holds", recorded_text(hood.volume), note=hood.how)]
+    if hood.breaths_per_minute is not None:
+        facts.append(Fact("Breaths a minute, counted", quantity_text(hood.breaths_per_minute, "1")))
+    return (Block("breathing.hood", "The hood", tuple(facts), None, (), None, None),)
 
 
 def _sentences(runs: list[BreathingRun], device: Device) -> tuple[str, ...]:
@@ -119,7 +131,7 @@ def present_device(
     if summary is None:
         return None
     assert isinstance(summary, BreathingSummary)
-    run, record = summary.governing, summary.governing_record
+    run, record = summary.governing_demand, summary.governing_record
     levels = _levels(run, context)
     if not levels:
         return _not_scored(run, record)

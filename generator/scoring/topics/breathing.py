@@ -39,7 +39,7 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> Breathin
         figures=tuple(figure for run in runs for figure in run.figures),
         verdicts=(),
         findings=tuple(finding for run in runs for finding in _findings(run, device, levels)),
-        runs=runs,
+        breathing_runs=runs,
     )
 
 
@@ -83,7 +83,7 @@ def _breathing(test: PublishedTest, device: Device) -> Breathing:
             meaning="breaths a minute, assumed: none were counted",
             value=ASSUMED_BREATHS,
             unit="/min",
-            where="assumed here",
+            where="fixed here",
         )
     held = None
     if hood is not None and leaks:
@@ -165,11 +165,11 @@ def summarise_device(
         (record, run)
         for record, result in results.items()
         if isinstance(result, BreathingResult)
-        for run in result.runs
+        for run in result.breathing_runs
     ]
     if not runs:
         return None
     protective = device.power.protective_settings if device.power is not None else ()
     claimed = [(record, run) for record, run in runs if run.setting in protective] or runs
     record, governing = min(claimed, key=lambda item: (item[1].supply.value or 0.0, item[0], item[1].run))
-    return BreathingSummary(findings=(), runs=len(runs), governing=governing, governing_record=record)
+    return BreathingSummary(findings=(), breathing_runs=len(runs), governing_demand=governing, governing_record=record)
