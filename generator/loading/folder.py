@@ -90,6 +90,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         landmarks=records.reference.landmarks,
         panels=records.reference.panels,
         assigned_protection=records.reference.assigned_protection,
+        work_levels=records.reference.work_levels,
         comparisons=_by_id(records.comparisons),
         logs=dict(sorted(logs.items())),
         series=dict(sorted(series.items())),

@@ -134,6 +134,7 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         landmarks=reference.landmarks,
         panels=reference.panels,
         assigned_protection=reference.assigned_protection,
+        work_levels=reference.work_levels,
         logs={name: _log(site, name, _stated_hash(name, stated)) for name in data.get("logs", ())},
         series={name: _series(site, name, _stated_hash(name, stated)) for name in data.get("series", ())},
         record_sha256=hashes,

@@ -15,8 +15,11 @@ from generator.loading.yaml_source import read_yaml
 from generator.model.assigned_protection import AssignedProtection
 from generator.model.panel import PanelRule
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
+from generator.model.work_level import WorkLevel
 
-_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection)
+_Item = TypeVar(
+    "_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection, WorkLevel
+)
 
 
 @dataclass(frozen=True)
@@ -30,6 +33,7 @@ class Reference:
     landmarks: tuple[ScaleLandmark, ...]
     panels: Mapping[str, PanelRule]
     assigned_protection: tuple[AssignedProtection, ...]
+    work_levels: tuple[WorkLevel, ...]
 
 
 @cache
@@ -50,6 +54,7 @@ def load_reference() -> Reference:
         landmarks=_items("landmarks.yaml", ScaleLandmark),
         panels={item.id: item for item in _items("panels.yaml", PanelRule)},
         assigned_protection=_items("assigned_protection.yaml", AssignedProtection),
+        work_levels=_items("work_levels.yaml", WorkLevel),
     )
 
 

@@ -15,6 +15,7 @@ from generator.model.panel import PanelRule
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 from generator.model.series import Series
+from generator.model.work_level import WorkLevel
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,6 +34,8 @@ class PublicRecords:
     panels: Mapping[str, PanelRule] = field(default_factory=dict)
     """Rules about whole panels of wearers, by id."""
     assigned_protection: tuple[AssignedProtection, ...] = ()
+    work_levels: tuple[WorkLevel, ...] = ()
+    """Breathing demand as printed, in the order of the peaks."""
     comparisons: Mapping[str, Comparison] = field(default_factory=dict)
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""

@@ -17,6 +17,9 @@ from generator.scoring.registry import topic_names
 
 _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
+_IN_RECORD = re.compile(r"([a-z_]+)\[([a-z0-9_-]+)\]")
+_WORK_LEVELS = "reference/work_levels.yaml: "
+_SHOWN_BY = {"fit": "fit", "flow": "flow"}
 _IN_RECORD = re.compile(r"(?:[a-z_]+\.)?([a-z_]+)\[([a-z0-9_-]+)\]")
 _OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): [a-z_.]+(\[[0-9]+\])?$")
 _SHOWN_BY = {
@@ -84,11 +87,15 @@ class Context:
         match = _IN_RECORD.match(where)
         if match is not None and match[1] in _SHOWN_BY:
             return f"records/{record}.html#{_SHOWN_BY[match[1]]}.{match[2]}"
+        if where.startswith(_WORK_LEVELS):
+            return f"requirements.html#work-level-{where.removeprefix(_WORK_LEVELS)}"
         if where.startswith("burden."):
             return f"records/{record}.html#burden"
         of_device = _OF_DEVICE.match(where)
         if of_device is not None:
             return f"{of_device[1]}.html#device"
+        if where.startswith("hood."):
+            return f"records/{record}.html#breathing.hood"
         if where.startswith("instruments"):
             return f"records/{record}.html#instruments"
         if where.startswith("environment"):

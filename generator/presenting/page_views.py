@@ -257,6 +257,8 @@ class RequirementsPage:
     protocols: tuple[Table, ...]
     assigned: tuple[Table, ...]
     assigned_words: tuple[str, ...]
+    work_levels: Table
+    """Breathing demand as printed."""
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,7 @@ from generator.presenting.sampling_biases import BIASES, LEAD, LINK
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
 from generator.presenting.wording import listed, source_text, status_text
+from generator.presenting.work_levels import work_levels_table
 
 _METHODS = Link("Methods", "methods/index.html")
 _AMBIENT = {
@@ -173,6 +174,7 @@ def present_requirements(context: Context) -> RequirementsPage:
         protocols=tuple(_protocol_table(protocol) for protocol in context.catalogue.protocols.values()),
         assigned=assigned_tables(context),
         assigned_words=(WHAT_IT_IS, BY_BODY),
+        work_levels=work_levels_table(context),
     )
 
 

@@ -171,29 +171,6 @@ def require_different(name: str, values: Sequence[float]) -> None:
         raise OutsideRange(f"{name}: found no two different values, expected some spread. {_REMEDY}")
 
 
-def require_between(name: str, value: float, low: float, high: float) -> None:
-    """Raise unless a value lies between two others, or is one of them.
-
-    Parameters
-    ----------
-    name : str
-        What the value is, for the message. [-]
-    value : float
-        The value, in any unit. [any]
-    low : float
-        The least that it may be. [as value]
-    high : float
-        The most that it may be. [as value]
-
-    Raises
-    ------
-    OutsideRange
-        The value is not a number, or lies outside.
-    """
-    if not low <= value <= high:
-        raise OutsideRange(f"{name}: found {value:.12g}, expected {low:.12g} to {high:.12g}. {_REMEDY}")
-
-
 def require_increasing(name: str, values: Sequence[float]) -> None:
     """Raise unless each value lies above the one before it.
 

@@ -37,6 +37,7 @@ REFERENCE = Reference(
     landmarks=(),
     panels={},
     assigned_protection=(),
+    work_levels=(),
 )
 """Reference data of the tests' own, so that the examples do not depend on what is published."""
 

@@ -83,6 +83,8 @@ def test_every_number_of_the_demo_leads_to_where_it_stands(demo: Context, ids: d
         ("instruments/meter: calibration of 2025-01-01.k", "records/r.html#instruments"),
         ("environment.pressure", "records/r.html#record"),
         ("mean of fit[am].ambient_before and fit[am].ambient_after", None),
+        ("hood.volume", "records/r.html#breathing.hood"),
+        ("reference/work_levels.yaml: light", "requirements.html#work-level-light"),
         ("fixed here", None),
     ],
 )

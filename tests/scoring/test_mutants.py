@@ -19,6 +19,8 @@ HELPERS = {
     "chance-of-a-line": ("_squares",),
     "blower-scatter": ("_squares",),
     "limits-of-a-crossing": ("pressure_as_flow", "limits_about"),
+    "mixed-share": ("inhaling_part", "_while_inhaling", "_while_exhaling", "_integral"),
+    "supplied-while-exhaling": ("inhaling_part",),
     "pooled-fit-factor": ("exercise_weights",),
     "simulated-overall-interval": (
         "walk_covariance",
