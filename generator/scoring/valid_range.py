@@ -48,6 +48,29 @@ def require_not_negative(name: str, value: float) -> None:
         raise OutsideRange(f"{name}: found {value:.12g}, expected a finite number of 0 or more. {_REMEDY}")
 
 
+def require_between(name: str, value: float, low: float, high: float) -> None:
+    """Raise unless a value lies between two ends, or on one of them.
+
+    Parameters
+    ----------
+    name : str
+        What the value is, for the message. [-]
+    value : float
+        The value, in any unit. [any]
+    low : float
+        Lower end. [as value]
+    high : float
+        Upper end. [as value]
+
+    Raises
+    ------
+    OutsideRange
+        The value is not a number, or lies outside the ends.
+    """
+    if not low <= value <= high:
+        raise OutsideRange(f"{name}: found {value:.12g}, expected {low:.12g} to {high:.12g}. {_REMEDY}")
+
+
 def require_coverage(value: float) -> None:
     """Raise unless a coverage probability lies between zero and one.
 
