@@ -68,6 +68,8 @@ class PressureDropResult(Frozen):
     """What the pressure is lost in."""
     filter: str
     """The state of the filter."""
+    blower: str | None
+    """`off` or the setting at which the blower ran; null for a part, or a device without a blower."""
     resistance: Figure
     """The slope of the line through the origin, in Pa/(L/s)."""
     off_line: Figure

@@ -53,7 +53,7 @@ def _pressure_chart(lines: Sequence[tuple[PressureDrops, PressureDropResult]], i
         marks=tuple(mark for drops, _ in lines for mark in _marks(drops)),
         events=(Event("test-flow", f"{TEST_FLOW:g} L/min", TEST_FLOW),) if whole else (),
     )
-    said = "; ".join(f"{_words(drops, item)}: {figure_text(item.resistance)}" for drops, item in lines)
+    said = "; ".join(f"{_words(item)}: {figure_text(item.resistance)}" for _, item in lines)
     return CurveChart(
         id=identity,
         title="Pressure lost, against the flow",
@@ -66,8 +66,8 @@ def _pressure_chart(lines: Sequence[tuple[PressureDrops, PressureDropResult]], i
     )
 
 
-def _words(drops: PressureDrops, item: PressureDropResult) -> str:
-    return drop_words(item.of, item.filter, drops.blower, drops.alternative)
+def _words(item: PressureDropResult) -> str:
+    return drop_words(item.of, item.filter, item.blower)
 
 
 def _line(drops: PressureDrops, item: PressureDropResult) -> tuple[Curve, ...]:
@@ -75,9 +75,7 @@ def _line(drops: PressureDrops, item: PressureDropResult) -> tuple[Curve, ...]:
         return ()
     end = drops.points[-1].flow.to("L/min")
     points = ((0.0, 0.0), (end, item.resistance.value * end / _S_PER_MIN))
-    return (
-        Curve(drops.id, _words(drops, item), points, dashed=item.filter == "loaded", accent=item.of != "exhalation"),
-    )
+    return (Curve(drops.id, _words(item), points, dashed=item.filter == "loaded", accent=item.of != "exhalation"),)
 
 
 def _marks(drops: PressureDrops) -> tuple[Mark, ...]:

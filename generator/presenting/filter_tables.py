@@ -59,7 +59,7 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
                 Row(
                     (
                         Cell(sentence_case(state), context.record_link(test.id, "filter").href if on_device else None),
-                        Cell(quantity_text(item.flow_l_per_min, "L/min", 3)),
+                        Cell(quantity_text(item.flow_l_per_min, "1", 3)),
                         Cell("not on record" if item.area_cm2 is None else quantity_text(item.area_cm2, "cm2", 4)),
                         figure_cell(item.velocity, test.id, on_device=on_device),
                     )
@@ -69,9 +69,9 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
         rows.append(
             Row(
                 (
-                    Cell("A filtering facepiece, for comparison"),
-                    Cell(quantity_text(TEST_FLOW, "L/min")),
-                    Cell(quantity_text(FACEPIECE_AREA, "cm2"), note=FACEPIECE_SOURCE),
+                    Cell("A filtering facepiece, for comparison", note=FACEPIECE_SOURCE),
+                    Cell(quantity_text(TEST_FLOW, "1")),
+                    Cell(quantity_text(FACEPIECE_AREA, "cm2")),
                     Cell(facepiece_velocity()),
                 )
             )
@@ -84,7 +84,7 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
         f"How fast air goes through the filter medium{number}",
         (
             Column("Air through the filter"),
-            Column("Flow", numeric=True),
+            Column("Flow", "L/min", numeric=True),
             Column("Area of the medium"),
             Column("Face velocity"),
         ),
@@ -151,10 +151,8 @@ def _past_seal(results: Results, context: Context, on_device: bool) -> Table:
 def _drops(results: Results, context: Context, on_device: bool) -> Table:
     rows = []
     for test, result in results:
-        recorded = {item.id: item for item in test.pressure_drops}
         for item in result.drops:
-            drops = recorded[item.drops]
-            words = drop_words(item.of, item.filter, drops.blower, drops.alternative)
+            words = drop_words(item.of, item.filter, item.blower)
             there = context.record_link(test.id, f"filter-drops.{item.drops}").href
             cells = [figure_cell(item.resistance, test.id, on_device=on_device)]
             cells.append(figure_cell(item.off_line, test.id, on_device=on_device))
@@ -167,7 +165,7 @@ def _drops(results: Results, context: Context, on_device: bool) -> Table:
                 pressure = figure_cell(item.at_test_flow, test.id, on_device=on_device, limit=verdict.limit)
                 cells += [
                     replace(pressure, note=in_water_words(item.at_test_flow, pressure.note)),
-                    Cell(outcome_words(verdict), href, limit_words(verdict), identity),
+                    Cell(outcome_words(verdict), href, limit_words(verdict, item.blower), identity),
                 ]
             rows.append(Row((Cell(sentence_case(words), there), *cells)))
     return Table(

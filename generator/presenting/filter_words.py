@@ -7,8 +7,8 @@ from generator.model.base import NotRecorded
 from generator.model.filter_result import PressureDropResult
 from generator.model.filter_test import FilterPenetration, FilterTest, MediaCharge, ParticleCharge
 from generator.model.result import Figure, Outcome, Verdict
-from generator.model.session import BLOWER_OFF
-from generator.presenting.digits import quantity_text, value_text
+from generator.presenting.context import blower_words
+from generator.presenting.digits import decimals_for_digits, quantity_text, rounded, value_text, with_unit
 from generator.presenting.wording import count_text, recorded_text
 from generator.scoring.face_velocity import face_velocity
 from generator.scoring.filter_velocities import FACEPIECE_AREA, TEST_FLOW
@@ -29,9 +29,11 @@ LINEAR = (
     "Of masks in general the pressure was found to be linear in the flow from 5 to 85 L/min, with less than 2 % of the "
     "variation left over (Pushpawela and others 2023)."
 )
-FACEPIECE_SOURCE = "a published study equates 105 L/min with 10 cm/s (seen)"
+FACEPIECE_SOURCE = "its area: a published study equates 105 L/min with 10 cm/s (seen)"
 _OF = {
     "filter": "the filter alone",
+    "hose": "the hose alone",
+    "filter_and_hose": "filter and hose",
     "inhalation": "breathing in",
     "exhalation": "breathing out",
 }
@@ -57,7 +59,7 @@ _OUTCOME = {
 def facepiece_velocity() -> str:
     """Return the face velocity through a filtering facepiece, for comparison."""
     velocity = face_velocity(TEST_FLOW, FACEPIECE_AREA)
-    return quantity_text(velocity, "cm/s", 3)
+    return with_unit(rounded(velocity, decimals_for_digits(velocity, 3)), "cm/s")
 
 
 def medium_words(filter_test: FilterTest) -> str:
@@ -88,12 +90,10 @@ def penetration_words(item: FilterPenetration) -> str:
     return f"{item.filter.value} filter, {particle_words(item)}, {flow_words(item)}"
 
 
-def drop_words(of: str, filter_state: str, blower: str | None, alternative: bool) -> str:
+def drop_words(of: str, filter_state: str, blower: str | None) -> str:
     """Say what the pressure was lost in, in which state."""
-    fitted = f"another {filter_state} filter" if alternative else f"{filter_state} filter"
-    if blower is None:
-        return f"{_OF[of]}, {fitted}"
-    return f"{_OF[of]}, {fitted}, blower {'off' if blower == BLOWER_OFF else f'at {blower}'}"
+    words = f"{_OF[of]}, {filter_state} filter"
+    return words if blower is None else f"{words}, {blower_words(blower)}"
 
 
 def in_water_words(pressure: Figure, note: str | None) -> str | None:
@@ -110,25 +110,24 @@ def outcome_words(verdict: Verdict) -> str:
     return f"{words}, a benchmark only" if verdict.benchmark_only and verdict.limit is not None else words
 
 
-def limit_words(verdict: Verdict) -> str:
+def limit_words(verdict: Verdict, blower: str | None) -> str:
     """Say the limit in both units and why the verdict is so."""
     if verdict.limit is None:
         return verdict.reason
     in_water = quantity_text(verdict.limit / PA_PER_MMH2O, "mmH2O", 3)
-    return f"limit {quantity_text(verdict.limit, 'Pa', 3)} ({in_water}); {verdict.reason}"
+    stays_on = "" if blower is None else ", for devices that are kept on when the blower fails"
+    return f"limit {quantity_text(verdict.limit, 'Pa', 3)} ({in_water}){stays_on}; {verdict.reason}"
 
 
 def noticed_words(drop: PressureDropResult) -> str:
     """Say whether people notice such a resistance to breathing in; nothing where it is none."""
     if drop.of != "inhalation" or drop.resistance.value is None:
         return ""
-    value = drop.resistance.value
-    place = (
-        "lies below what" if value < LEAST_NOTICED else "lies above what" if value > MOST_NOTICED else "lies among what"
-    )
+    value, held_off = drop.resistance.value, " and the blower off" if drop.blower is not None else ""
+    place = "below" if value < LEAST_NOTICED else "above" if value > MOST_NOTICED else "among"
     return (
-        f"Breathing in with a {drop.filter} filter meets {value_text(drop.resistance)}. That {place} people just "
-        f"notice: {LEAST_NOTICED:g} to {MOST_NOTICED:g} Pa/(L/s) (Kim and others 2015)."
+        f"Breathing in with a {drop.filter} filter{held_off} meets {value_text(drop.resistance)}. That lies {place} "
+        f"what people just notice: {LEAST_NOTICED:g} to {MOST_NOTICED:g} Pa/(L/s) (Kim and others 2015)."
     )
 
 
@@ -137,8 +136,9 @@ def above_limit_words(drop: PressureDropResult) -> str:
     figure, verdict = drop.at_test_flow, drop.verdict
     if figure is None or verdict is None or verdict.limit is None or verdict.outcome is not Outcome.DOES_NOT_MEET:
         return ""
+    held_off = " with its blower off" if drop.blower is not None else ""
     held = "the benchmark of" if verdict.benchmark_only else "the limit of"
     return (
-        f"{_OF[drop.of].capitalize()} through it costs {value_text(figure, verdict.limit)} at {TEST_FLOW:g} L/min, "
-        f"more than {held} {quantity_text(verdict.limit, 'Pa', 3)} (42 CFR 84.172)."
+        f"{_OF[drop.of].capitalize()} through it{held_off} costs {value_text(figure, verdict.limit)} at "
+        f"{TEST_FLOW:g} L/min, more than {held} {quantity_text(verdict.limit, 'Pa', 3)} (42 CFR 84.172)."
     )

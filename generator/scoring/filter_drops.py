@@ -43,6 +43,7 @@ def drop_result(drops: PressureDrops, device: Device, catalogue: PublishedCatalo
         drops=drops.id,
         of=drops.of.value,
         filter=drops.filter.value,
+        blower=drops.blower,
         resistance=resistance,
         off_line=_off_line(drops, resistance),
         together=_together(drops, resistance, device),

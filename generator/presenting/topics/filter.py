@@ -91,9 +91,8 @@ def _of_each(test: PublishedTest, result: FilterResult, context: Context) -> Ite
                 yield figure, of
     for share in result.past_seal:
         yield share.share, f"wearer {share.wearer}, donning {share.donning}"
-    drops = {item.id: item for item in test.pressure_drops}
     for drop in result.drops:
-        of = drop_words(drop.of, drop.filter, drops[drop.drops].blower, drops[drop.drops].alternative)
+        of = drop_words(drop.of, drop.filter, drop.blower)
         for figure in (drop.resistance, drop.off_line, drop.together, drop.at_test_flow):
             if figure is not None:
                 yield figure, of
@@ -114,9 +113,8 @@ def _blocks(test: PublishedTest) -> Iterator[Block]:
             )
             yield _block("filter-medium", "The filter medium, as measured", facts)
         yield from (_penetration_block(item) for item in filter_test.penetrations)
-    yield from (
-        _drop_block(item) for item in test.pressure_drops if item.of.value in ("filter", "inhalation", "exhalation")
-    )
+    # Those of a hose, or of another filter, too: what another section works out from them leads to the points here.
+    yield from (_drop_block(item) for item in test.pressure_drops)
     if filter_test is not None:
         yield from (_loading_block(item) for item in filter_test.loading)
 
@@ -138,26 +136,28 @@ def _penetration_block(item: FilterPenetration) -> Block:
 
 
 def _drop_block(item: PressureDrops) -> Block:
-    words = drop_words(item.of.value, item.filter.value, item.blower, item.alternative)
+    words = drop_words(item.of.value, item.filter.value, item.blower)
+    words += ", not a part of the tested device" if item.alternative else ""
     facts = (
         Fact("Measured", item.what),
         Fact("Filters side by side", str(item.filters_at_once)),
         Fact("Expanded uncertainty (95 %) of one pressure", recorded_text(item.uncertainty)),
     )
+    as_read = any(point.pressure.unit != "Pa" for point in item.points)
     points = tuple(
         Row(
             (
                 Cell(quantity_text(point.flow.to("L/min"), "1", 4)),
                 Cell(quantity_text(point.pressure.to("Pa"), "1", 4)),
-                Cell(recorded_text(point.pressure)),
+                *((Cell(recorded_text(point.pressure)),) if as_read else ()),
             )
         )
         for point in item.points
     )
     columns = (
-        Column("Flow", "L/min", numeric=True),
+        Column("Flow", "L/min"),
         Column("Pressure lost", "Pa", numeric=True),
-        Column("As recorded", numeric=True),
+        *((Column("As recorded", numeric=True),) if as_read else ()),
     )
     table = Table(f"filter-drops.{item.id}.points", "Points as measured", columns, points)
     return _block(f"filter-drops.{item.id}", f"Pressure drops {item.id}: {words}", facts, table)
@@ -184,7 +184,7 @@ def present_device(
         for record, result in results.items()
         if isinstance(result, FilterResult)
     ]
-    if not found:
+    if not any(result.figures for _, result in found):
         return None
     assert isinstance(summary, FilterSummary)
     answer = (above_limit_words(summary.above_limit),) if summary.above_limit is not None else ()

@@ -13,7 +13,7 @@ from generator.model.filter_result import (
 )
 from generator.model.filter_test import FilterPenetration, FilterTest
 from generator.model.flow_result import FlowRunResult
-from generator.model.pressure_flow import DropOf
+from generator.model.pressure_flow import DropOf, PressureDrops
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import Figure, Finding, Outcome, TopicResult
 from generator.scoring.filter_and_seal import (
@@ -37,17 +37,23 @@ from generator.scoring.flow_runs import flow_run_results
 from generator.scoring.topics import fit
 
 ORDER = 60
-_HOSE = (DropOf.HOSE, DropOf.FILTER_AND_HOSE)
+_OF_THE_HOSE = (DropOf.HOSE, DropOf.FILTER_AND_HOSE)
 """Drops that say nothing of the filter alone nor of breathing through the device."""
+
+
+def own_drops(test: PublishedTest) -> tuple[PressureDrops, ...]:
+    """Return a record's pressure drops of the filter, and of the whole device, as they were tested."""
+    return tuple(item for item in test.pressure_drops if item.of not in _OF_THE_HOSE and not item.alternative)
 
 
 def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FilterResult | None:
     """Score what a record says of the filter, or return None where it says nothing, not even the area."""
     device = catalogue.devices[test.device]
-    drops = [item for item in test.pressure_drops if item.of not in _HOSE]
-    if test.filter_test is None and not drops and area_input(test, device) is None:
+    if test.filter_test is None and not test.pressure_drops and area_input(test, device) is None:
         return None
-    runs = flow_run_results(test, catalogue)
+    runs, drops = flow_run_results(test, catalogue), own_drops(test)
+    # Where only a hose was measured, nothing is missed of the filter.
+    of_filter = test.filter_test is not None or bool(drops) or area_input(test, device) is not None
     scored, findings = _penetrations(test, runs, device, catalogue)
     resistances = tuple(drop_result(item, device, catalogue) for item in drops)
     loadings = test.filter_test.loading if test.filter_test is not None else ()
@@ -56,14 +62,14 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FilterRe
         figures=(),
         verdicts=tuple(item.verdict for item in resistances if item.verdict is not None),
         findings=(*findings, *(finding for item in resistances for finding in resistance_findings(item))),
-        velocities=face_velocities(test, runs, device, catalogue),
+        velocities=face_velocities(test, runs, device, catalogue) if of_filter else (),
         penetrations=tuple(item for item, _ in scored),
         past_seal=_each_session_once(share for _, shares in scored for share in shares),
         drops=resistances,
         loading=tuple(loading_result(item, catalogue.series[item.log.file], required) for item in loadings),
     )
     figures = tuple(_figures(result))
-    return result.model_copy(update={"figures": figures}) if figures else None
+    return result.model_copy(update={"figures": figures}) if figures or test.pressure_drops else None
 
 
 def _penetrations(
