@@ -56,6 +56,11 @@ class FilterPenetration(Frozen):
     """Its expanded uncertainty (95 %), as a share of the particles."""
     where: Text
     """Where and how it was measured."""
+    sessions: tuple[LocalName, ...] = ()
+    """Fit sessions of this record that were done with this very filter in this state, and with the same counter.
+
+    What came in past the seal is worked out for these alone, and only where aerosol, sizes, charge and flow agree.
+    """
 
 
 class FilterLoading(Frozen):

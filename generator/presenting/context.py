@@ -17,11 +17,9 @@ from generator.scoring.registry import topic_names
 
 _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
-_IN_RECORD = re.compile(r"([a-z_]+)\[([a-z0-9_-]+)\]")
-_WORK_LEVELS = "reference/work_levels.yaml: "
-_SHOWN_BY = {"fit": "fit", "flow": "flow"}
 _IN_RECORD = re.compile(r"(?:[a-z_]+\.)?([a-z_]+)\[([a-z0-9_-]+)\]")
 _OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): [a-z_.]+(\[[0-9]+\])?$")
+_WORK_LEVELS = "reference/work_levels.yaml: "
 _SHOWN_BY = {
     "fit": "fit",
     "flow": "flow",
@@ -29,6 +27,9 @@ _SHOWN_BY = {
     "run_downs": "run_time",
     "noise": "burden",
     "speech": "burden",
+    "loading": "filter-loading",
+    "penetrations": "filter-penetrations",
+    "pressure_drops": "filter-drops",
 }
 """Parts of a record whose items have an element on its page, `<topic>.<item>`, and the topic that shows them."""
 

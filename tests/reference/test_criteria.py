@@ -4,7 +4,8 @@ import pytest
 
 from generator.loading.reference import load_reference
 from generator.model.device import DeviceKind, Fitting
-from generator.model.reference import Criterion, CriterionQuantity, DecisionRule, SourceStatus
+from generator.model.flow_run import FilterState
+from generator.model.reference import Bound, Criterion, CriterionQuantity, DecisionRule, SourceStatus
 
 REFERENCE = load_reference()
 CRITERIA = REFERENCE.criteria
@@ -26,15 +27,22 @@ ELASTOMERIC = {
         # source: 42 CFR 84.175(b) and 84.179(a), 2020, seen: 115 L/min tight-fitting, 170 L/min loose-fitting
         ("supply-flow-loose-fitting", 170, "L/min", DecisionRule.GUARDED),
         ("supply-flow-tight-fitting", 115, "L/min", DecisionRule.GUARDED),
+        # source: 42 CFR 84.172(c), 2020, seen: 35, 25, 50, 70 and 20 mm of water; 1 mmH2O is 9.80665 Pa (pint 0.25.3)
+        ("inhalation-resistance-unpowered", 35 * 9.80665, "Pa", DecisionRule.GUARDED),
+        ("exhalation-resistance-unpowered", 25 * 9.80665, "Pa", DecisionRule.GUARDED),
+        ("inhalation-resistance-powered-new", 50 * 9.80665, "Pa", DecisionRule.GUARDED),
+        ("inhalation-resistance-powered-loaded", 70 * 9.80665, "Pa", DecisionRule.GUARDED),
+        ("exhalation-resistance-powered", 20 * 9.80665, "Pa", DecisionRule.GUARDED),
     ],
 )
 def test_a_limit_is_the_published_one(criterion: str, limit: float, unit: str, rule: DecisionRule) -> None:
     found = CRITERIA[criterion]
-    assert (found.limit, found.unit, found.decision_rule) == (limit, unit, rule)
+    assert (found.unit, found.decision_rule) == (unit, rule)
+    assert found.limit == pytest.approx(limit, rel=1e-12)
 
 
 def test_there_are_no_other_criteria_than_those_tested_here() -> None:
-    assert len(CRITERIA) == 5
+    assert len(CRITERIA) == 10
 
 
 def test_flow_requirements_bind_every_powered_kind_by_its_fitting() -> None:
@@ -55,11 +63,11 @@ def test_pass_levels_bind_the_tight_fitting_kinds_and_no_others() -> None:
 
 
 def test_a_kind_has_at_most_one_criterion_for_a_quantity_and_protocol() -> None:
-    seen: set[tuple[str, str, str]] = set()
+    seen: set[tuple[str, str, str, FilterState | None]] = set()
     for criterion in CRITERIA.values():
         for kind in criterion.kinds:
             for protocol in criterion.protocols or ("any",):
-                key = (criterion.quantity, kind, protocol)
+                key = (criterion.quantity, kind, protocol, criterion.filter)
                 assert key not in seen
                 seen.add(key)
 
@@ -100,6 +108,16 @@ def test_flow_requirements_say_that_the_clauses_are_about_filters_and_the_rest_i
         ]
         assert "2020" in criterion.sources[0].edition
         assert "do not themselves say what a device must deliver" in criterion.meaning
+
+
+def test_resistances_bind_the_tight_fitting_kinds_from_above() -> None:
+    # source: 42 CFR 84.172(a) and (c), 2020, seen: tight-fitting inlet coverings; one row without a blower, one with
+    for quantity in (CriterionQuantity.INHALATION_RESISTANCE, CriterionQuantity.EXHALATION_RESISTANCE):
+        for name, criterion in _of(quantity):
+            assert criterion.bound is Bound.AT_MOST
+            assert {kind.powered for kind in criterion.kinds} == {"powered-" in name or name.endswith("-powered")}
+        bound = {kind for _, criterion in _of(quantity) for kind in criterion.kinds}
+        assert bound == {kind for kind in DeviceKind if kind.tight}
 
 
 def _of(quantity: CriterionQuantity) -> list[tuple[str, Criterion]]:

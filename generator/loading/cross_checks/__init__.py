@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from generator.errors import Problem
-from generator.loading.cross_checks import aerosols, air_parts, amendments, days, exercises, names, settings
+from generator.loading.cross_checks import (
+    aerosols,
+    air_parts,
+    amendments,
+    days,
+    exercises,
+    filter_sessions,
+    names,
+    settings,
+)
 from generator.loading.records import Records
 
 Rule = Callable[[Records], Iterable[Problem]]
@@ -39,6 +48,7 @@ RULES: tuple[Rule, ...] = (
     air_parts.names_of_air_parts_are_unique,
     air_parts.blower_curves_that_are_named_exist,
     air_parts.resistances_say_how_the_blower_stood,
+    filter_sessions.penetrations_name_sessions_of_the_record,
 )
 
 
