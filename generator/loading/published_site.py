@@ -121,6 +121,8 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         landmarks=reference.landmarks,
         panels=reference.panels,
         assigned_protection=reference.assigned_protection,
+        work_gas=reference.work_gas,
+        gas_limits=reference.gas_limits,
         logs={name: _log(site, name, str(sha256)) for name, sha256 in logs.items()},
         series={name: _series(site, name, str(sha256)) for name, sha256 in data.get("series", {}).items()},
         record_sha256=hashes,

@@ -15,8 +15,20 @@ from generator.loading.yaml_source import read_yaml
 from generator.model.assigned_protection import AssignedProtection
 from generator.model.panel import PanelRule
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
+from generator.model.work_gas import GasLimit, WorkGas
 
-_Item = TypeVar("_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection)
+_Item = TypeVar(
+    "_Item",
+    Criterion,
+    Protocol,
+    Method,
+    CautionRule,
+    ScaleLandmark,
+    PanelRule,
+    AssignedProtection,
+    WorkGas,
+    GasLimit,
+)
 
 
 @dataclass(frozen=True)
@@ -30,6 +42,8 @@ class Reference:
     landmarks: tuple[ScaleLandmark, ...]
     panels: Mapping[str, PanelRule]
     assigned_protection: tuple[AssignedProtection, ...]
+    work_gas: Mapping[str, WorkGas]
+    gas_limits: Mapping[str, GasLimit]
 
 
 @cache
@@ -49,6 +63,8 @@ def load_reference() -> Reference:
         landmarks=_items("landmarks.yaml", ScaleLandmark),
         panels={item.id: item for item in _items("panels.yaml", PanelRule)},
         assigned_protection=_items("assigned_protection.yaml", AssignedProtection),
+        work_gas={item.id: item for item in _items("carbon_dioxide_generation.yaml", WorkGas)},
+        gas_limits={item.id: item for item in _items("gas_limits.yaml", GasLimit)},
     )
 
 

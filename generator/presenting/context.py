@@ -18,8 +18,17 @@ from generator.scoring.registry import topic_names
 _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
 _IN_RECORD = re.compile(r"([a-z_]+)\[([a-z0-9_-]+)\]")
-_SHOWN_BY = {"fit": "fit", "flow": "flow"}
+_SHOWN_BY = {
+    "fit": "fit",
+    "flow": "flow",
+    "exhaust": "air_balance.exhaust",
+    "pressure_traces": "air_balance.trace",
+    "inhaled_gas": "gas.inhaled",
+    "carbon_dioxide_generation": "gas.level",
+}
 """Parts of a record whose items have an element on its page, `<topic>.<item>`, and the topic that shows them."""
+_SHOWN_AT = {"environment": "record", "openings": "air_balance.openings", "hood": "gas.hood"}
+"""Parts of a record that are no lists, and the element that shows them."""
 
 
 @dataclass(frozen=True)
@@ -78,9 +87,8 @@ class Context:
             return f"records/{record}.html#{_SHOWN_BY[match[1]]}.{match[2]}"
         if where.startswith("instruments"):
             return f"records/{record}.html#instruments"
-        if where.startswith("environment"):
-            return f"records/{record}.html#record"
-        return None
+        shown_at = _SHOWN_AT.get(where.partition(".")[0])
+        return f"records/{record}.html#{shown_at}" if shown_at is not None else None
 
 
 def blower_words(blower: str | None) -> str:

@@ -37,6 +37,8 @@ REFERENCE = Reference(
     landmarks=(),
     panels={},
     assigned_protection=(),
+    work_gas={},
+    gas_limits={},
 )
 """Reference data of the tests' own, so that the examples do not depend on what is published."""
 

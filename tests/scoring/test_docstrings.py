@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from generator.scoring import (
+    air_balance,
     censored_lognormal,
     censoring,
     conformity,
@@ -18,6 +19,8 @@ from generator.scoring import (
     differences,
     fit_factors,
     flow_statistics,
+    gas_exchange,
+    hood_gas,
     log_figures,
     log_normality,
     lognormal,
@@ -26,6 +29,7 @@ from generator.scoring import (
     nested_lognormal,
     overall_simulation,
     panels,
+    pressure_traces,
     proportions,
     two_channel_simulation,
     valid_range,
@@ -34,6 +38,7 @@ from generator.scoring import (
 )
 
 FORMULAS = (
+    air_balance,
     censored_lognormal,
     censoring,
     conformity,
@@ -42,6 +47,8 @@ FORMULAS = (
     differences,
     fit_factors,
     flow_statistics,
+    gas_exchange,
+    hood_gas,
     log_figures,
     log_normality,
     lognormal,
@@ -50,6 +57,7 @@ FORMULAS = (
     nested_lognormal,
     overall_simulation,
     panels,
+    pressure_traces,
     proportions,
     two_channel_simulation,
     worn_part_of_the_time,
