@@ -33,7 +33,7 @@ _Item = TypeVar(
 
 @dataclass(frozen=True)
 class Reference:
-    """Reference data by id; caution rules in the order of their file."""
+    """Reference data by id; caution rules worst first."""
 
     criteria: Mapping[str, Criterion]
     protocols: Mapping[str, Protocol]
@@ -59,7 +59,8 @@ def load_reference() -> Reference:
         criteria={item.id: item for item in _items("criteria.yaml", Criterion)},
         protocols={item.id: item for item in _items("protocols.yaml", Protocol)},
         methods={item.id: item for item in _items_below("methods", Method)},
-        caution_rules=_items_below("cautions", CautionRule),
+        # Each file has its own worst first; together they stand so too.
+        caution_rules=tuple(sorted(_items_below("cautions", CautionRule), key=lambda rule: rule.severity)),
         landmarks=_items("landmarks.yaml", ScaleLandmark),
         panels={item.id: item for item in _items("panels.yaml", PanelRule)},
         assigned_protection=_items("assigned_protection.yaml", AssignedProtection),

@@ -70,11 +70,15 @@ class Plausible(StrEnum):
 
 
 class Side(StrEnum):
-    """Where a measured mean lies to a limit, by its whole interval; without one, by the figure itself."""
+    """Where a measured mean lies to a limit, by its whole interval; without one, by the figure itself.
+
+    One that cannot be right is not compared.
+    """
 
     ABOVE = "above"
     NOT_ABOVE = "not_above"
     UNDECIDED = "undecided"
+    NOT_COMPARED = "not_compared"
 
 
 class LimitSide(Frozen):

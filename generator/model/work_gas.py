@@ -49,8 +49,6 @@ class GasLimitOf(StrEnum):
     """The mean of the air that is inhaled."""
     ROOM_AIR = "room_air"
     """The air of a workplace."""
-    OTHER = "other"
-    """Something else, which the limit's words name."""
 
 
 class GasLimit(Frozen):

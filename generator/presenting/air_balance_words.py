@@ -5,7 +5,6 @@ from __future__ import annotations
 from generator.model.air_balance_result import AirBalanceSummary, Balance, NetFlowResult, PressureTraceResult
 from generator.model.session import BLOWER_OFF
 from generator.presenting.digits import value_text
-from generator.presenting.wording import count_text
 
 BALANCE = (
     "The net flow is what the exhaust leaves of the supply at the same setting. Above zero it leaves through the "
@@ -54,15 +53,13 @@ def trace_words(trace: PressureTraceResult) -> str:
 def answer_words(summary: AirBalanceSummary) -> tuple[str, ...]:
     """Return the sentence that opens a device's page, where the air balance decides something."""
     if summary.inward:
-        states = count_text(summary.balances, "state")
         return (
-            "Its exhaust draws out more air than its blower supplies, so that room air comes in past the filter, in "
-            f"{summary.inward} of {states} measured.",
+            "Its exhaust draws out more air than its blower supplies, so that room air comes in past the filter: in "
+            f"{summary.inward} of {summary.balances} states that were measured.",
         )
     if summary.below_room:
-        traces = count_text(summary.running_traces, "trace")
         return (
-            "With the blower running, the pressure inside fell below that of the room in "
-            f"{summary.below_room} of {traces}.",
+            "With the blower running, the pressure inside fell below that of the room: in "
+            f"{summary.below_room} of {summary.running_traces} logs.",
         )
     return ()

@@ -11,7 +11,7 @@ from generator.model.session import BLOWER_OFF
 from generator.model.work_gas import GasLimit, GasLimitOf, WorkGas
 from generator.presenting.digits import quantity_text
 from generator.presenting.topics.flow import flow_state_words
-from generator.presenting.wording import recorded_text, shortened
+from generator.presenting.wording import listed, recorded_text, sentence_case, shortened, source_text
 from generator.scoring.inhaled_gas_figures import GREATEST_RATIO, LEAST_RATIO
 from generator.scoring.topics.gas import lightest
 
@@ -24,20 +24,25 @@ UPPER = (
     "The measured supply is taken as all the air that comes in. Where room air leaks in besides, there is less carbon "
     "dioxide and more oxygen than stated."
 )
+BEYOND = (
+    "Where the calculation gives more than 5 % of carbon dioxide, nobody works on as before, and no figure is stated."
+)
 INHALED = (
     "Inhaled air was measured. Carbon dioxide gained over oxygen lost is no result about the device: between 0.7 and "
     "1.0 the two can belong together, outside one of them cannot be right."
 )
 SEALED = (
-    "An illustration of how fast carbon dioxide rises without any moving air, beginning with the air of the room. It is "
+    "An illustration of how fast carbon dioxide rises without moving air, beginning with the air of the room. It is "
     "never a time that anyone may stay in the hood. Real hoods leak, which makes it slower; near mouth and nose it is "
     "faster than on the mean."
 )
-_SIDES = {Side.ABOVE: "above", Side.NOT_ABOVE: "not above", Side.UNDECIDED: "undecided, the limit lies in the interval"}
-_NOT_OF = {
-    GasLimitOf.ROOM_AIR: "not compared: it is for the air of a workplace",
-    GasLimitOf.OTHER: "not compared: it is for something else",
+_SIDES = {
+    Side.ABOVE: "above it",
+    Side.UNDECIDED: "undecided, since the limit lies in the interval",
+    Side.NOT_ABOVE: "not above it",
+    Side.NOT_COMPARED: "not compared, since the two gases do not fit",
 }
+_NOT_COMPARED = "not compared: it is for the air of a workplace"
 
 
 def room_words(test: PublishedTest) -> str:
@@ -67,10 +72,19 @@ def plausible_words(gas: InhaledGasResult) -> str:
 
 
 def side_words(limit: GasLimit, sides: Mapping[str, LimitSide]) -> str:
-    """Say of each reading, by its words, where its carbon dioxide lies to a limit, or why it is not compared."""
+    """Say which readings lie above a limit and which do not, or why none is compared."""
     if limit.of is not GasLimitOf.MEAN_INHALED:
-        return _NOT_OF[limit.of]
-    return "; ".join(f"{state}: {_SIDES[side.side]}" for state, side in sides.items())
+        return _NOT_COMPARED
+    groups = ((words, [state for state, side in sides.items() if side.side is kind]) for kind, words in _SIDES.items())
+    return "; ".join(f"{words}: {', and '.join(states)}" for words, states in groups if states)
+
+
+def level_sources(work: Mapping[str, WorkGas]) -> tuple[str, ...]:
+    """Say where the levels of work are known from, one sentence for each source."""
+    by_source: dict[str, list[str]] = {}
+    for level in work.values():
+        by_source.setdefault(source_text(level.source), []).append(level.name)
+    return tuple(f"{sentence_case(listed(names))}: {source.rstrip('.')}." for source, names in by_source.items())
 
 
 def limit_text(limit: GasLimit) -> str:

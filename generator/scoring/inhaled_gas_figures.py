@@ -41,7 +41,7 @@ def inhaled_gas_result(gas: InhaledGas, test: PublishedTest, limits: Sequence[Ga
         ratio=ratio,
         plausible=plausible(ratio),
         sides=tuple(
-            LimitSide(limit=limit.id, side=side_of(carbon_dioxide, limit.percent))
+            LimitSide(limit=limit.id, side=side_of(carbon_dioxide, limit.percent, plausible(ratio)))
             for limit in limits
             if limit.of is GasLimitOf.MEAN_INHALED
         ),
@@ -59,8 +59,10 @@ def plausible(ratio: Figure) -> Plausible:
     return Plausible.POSSIBLE
 
 
-def side_of(carbon_dioxide: Figure, limit: float) -> Side:
-    """Say where a measured mean lies to a limit."""
+def side_of(carbon_dioxide: Figure, limit: float, pair: Plausible) -> Side:
+    """Say where a measured mean lies to a limit; one of a pair that cannot be right lies nowhere."""
+    if pair is Plausible.IMPOSSIBLE:
+        return Side.NOT_COMPARED
     assert carbon_dioxide.value is not None, "a measured share has a value"
     low, high = carbon_dioxide.value, carbon_dioxide.value
     if carbon_dioxide.interval is not None:

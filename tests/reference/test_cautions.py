@@ -37,15 +37,19 @@ AFTER_A_FINDING = {
     "calibration-lapsed",
     "calibration-missing",
     "calibration-out-of-tolerance",
+    "carbon-dioxide-above-one-percent",
     "channels-not-compared",
     "check-standard-beyond-limits",
     "claim-contradicted",
+    "exhaust-exceeds-supply",
     "flow-below-requirement",
     "flow-benchmark-only",
     "fitness-not-recorded",
     "flow-undecided",
     "home-built",
+    "hood-oxygen-low",
     "in-mask-not-below-ambient",
+    "inhaled-gas-impossible",
     "modified",
     "no-session-counts",
     "no-wearer",
@@ -54,6 +58,7 @@ AFTER_A_FINDING = {
     "pass-level-not-reached",
     "peak-above-limit",
     "powered-exhaust",
+    "pressure-below-room",
     "readings-missing",
     "readings-repeat",
     "record-withdrawn",
@@ -94,9 +99,10 @@ def test_no_caution_promises_anything(rule: CautionRule) -> None:
     assert not re.search(PROMISES, f"{rule.heading} {words}", flags=re.IGNORECASE)
 
 
-def test_too_little_air_is_worst() -> None:
+def test_too_little_clean_air_is_worst() -> None:
     worst = min(rule.severity for rule in RULES.values())
     assert {rule.id for rule in RULES.values() if rule.severity == worst} == {
+        "exhaust-exceeds-supply",
         "flow-below-requirement",
         "in-mask-not-below-ambient",
     }

@@ -61,9 +61,10 @@ def _balances(rows: Sequence[tuple[str, NetFlowResult]], context: Context, *, on
     columns += [Column("Exhaust", numeric=True), Column("Net flow", numeric=True)] if with_net else []
     columns += [Column("Mean velocity outwards", numeric=True)] if with_velocity else []
     columns.append(Column("Which way the air goes"))
+    states = told_apart([_state(balance) for _, balance in rows], [context.performed(record) for record, _ in rows])
     body = []
-    for record, balance in rows:
-        cells = [Cell(_state(balance)), _mean_cell(record, balance.run, "flow", context)]
+    for state, (record, balance) in zip(states, rows, strict=True):
+        cells = [Cell(state), _mean_cell(record, balance.run, "flow", context)]
         if with_net:
             cells.append(_mean_cell(record, balance.exhaust, "air_balance", context))
             cells.append(_figure_or(balance.net, record, "no powered exhaust", on_device=on_device))
@@ -110,7 +111,7 @@ def _stretch_columns(head: str) -> tuple[Column, ...]:
         Column(head),
         Column("Lowest", numeric=True),
         Column("Mean", numeric=True),
-        Column("Time below the room’s pressure", numeric=True),
+        Column("Time below zero", numeric=True),
     )
 
 

@@ -9,18 +9,20 @@ from generator.model.gas_result import GasResult, GasSummary, InhaledGasResult, 
 from generator.model.hood import HoodMeasured
 from generator.model.published import PublishedTest
 from generator.model.result import Figure, TopicResult, TopicSummary
-from generator.model.work_gas import WorkGas
+from generator.model.work_gas import GasLimitOf, WorkGas
 from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
 from generator.presenting.gas_words import (
+    BEYOND,
     HOOD,
     INHALED,
     SEALED,
     UPPER,
     answer_words,
     inhaled_state,
+    level_sources,
     limit_text,
     plausible_words,
     room_words,
@@ -28,7 +30,7 @@ from generator.presenting.gas_words import (
 )
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection, WorkingView
-from generator.presenting.wording import recorded_text, sentence_case, source_text
+from generator.presenting.wording import recorded_text, sentence_case, source_text, told_apart
 from generator.scoring.hood_gas_figures import HELD_LIMIT, LOW_OXYGEN, SEALED_LIMITS, tabled_production
 
 INDEX_HEADING = None
@@ -51,7 +53,6 @@ def _levels(result: GasResult, record: str, context: Context) -> Table:
                 Cell(sentence_case(level.name), note=level.person),
                 Cell(quantity_text(tabled_production(level).value, "L/min", 3)),
                 *([figure_cell(least[level.id], record)] if least else []),
-                Cell(source_text(level.source)),
             ),
             f"gas.level.{level.id}",
         )
@@ -61,7 +62,6 @@ def _levels(result: GasResult, record: str, context: Context) -> Table:
         Column("Work"),
         Column("Carbon dioxide given off, at 0 °C", numeric=True),
         *([Column("Least supply that holds 1 %", numeric=True)] if least else []),
-        Column("Known from"),
     )
     return Table("gas-levels", "Levels of work; not measured here", columns, rows)
 
@@ -94,24 +94,29 @@ def _inhaled_tables(
         Column("Carbon dioxide", numeric=True),
         Column("Gained over lost", numeric=True),
         Column("Do the two fit"),
+        *(() if on_device else (Column("Measured by"),)),
     )
     measured = Table("inhaled-gas", "Inhaled air as measured, means over a time, as dry gas", columns, rows)
-    return measured, _limits([gas for _, gas in every], context)
+    return measured, _limits([gas for _, gas in every], context, every_limit=not on_device)
 
 
 def _inhaled_row(record: str, gas: InhaledGasResult, context: Context, *, on_device: bool) -> Row:
     (recorded,) = (each for each in context.catalogue.device_tests[record].inhaled_gas if each.id == gas.gas)
     place = f"gas.inhaled.{gas.gas}"
-    first = Cell(sentence_case(inhaled_state(gas)), note=recorded.how)
+    first = Cell(sentence_case(inhaled_state(gas)))
     if on_device:
         first = Cell(first.text, context.record_link(record, place).href)
     cells = [figure_cell(figure, record, on_device=on_device) for figure in (gas.oxygen, gas.carbon_dioxide, gas.ratio)]
-    return Row((first, *cells, Cell(plausible_words(gas))), None if on_device else place)
+    how = () if on_device else (Cell(recorded.how),)
+    return Row((first, *cells, Cell(plausible_words(gas)), *how), None if on_device else place)
 
 
-def _limits(every: Sequence[InhaledGasResult], context: Context) -> Table:
+def _limits(every: Sequence[InhaledGasResult], context: Context, *, every_limit: bool) -> Table:
+    """Return limits beside the readings: every one, or those of mean inhaled air alone."""
     rows = []
     for limit in context.catalogue.gas_limits.values():
+        if not every_limit and limit.of is not GasLimitOf.MEAN_INHALED:
+            continue
         sides: dict[str, LimitSide] = {}
         for number, gas in enumerate(every, start=1):
             state = inhaled_state(gas) if len(every) > 1 else "the measured mean"
@@ -167,7 +172,7 @@ def _sealed_block(hood: HoodMeasured, result: GasResult, record: str, context: C
 
 
 def _sentences(hood: bool, reason: str | None, inhaled: bool) -> tuple[str, ...]:
-    sentences = [HOOD, UPPER] if hood else []
+    sentences = [HOOD, UPPER, BEYOND] if hood else []
     if reason is not None:
         sentences.append(f"The hood’s mixed air is not scored: {reason}.")
     return (*sentences, INHALED) if inhaled else tuple(sentences)
@@ -193,6 +198,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     tables = [_levels(result, test.id, context)] if calculated else []
     tables += [_run_table(run, test.id, context) for run in result.runs]
     tables += _inhaled_tables([(test.id, gas) for gas in result.inhaled], context, on_device=False)
+    sources = level_sources(context.catalogue.work_gas) if calculated else ()
     blocks: tuple[Block, ...] = ()
     if test.hood is not None and result.sealed:
         blocks = (_sealed_block(test.hood, result, test.id, context),)
@@ -201,7 +207,11 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         heading=HEADING,
         anchor="gas",
         answer=(),
-        sentences=(*_sentences(bool(result.runs), result.hood_not_scored, bool(result.inhaled)), room_words(test)),
+        sentences=(
+            *_sentences(bool(result.runs), result.hood_not_scored, bool(result.inhaled)),
+            room_words(test),
+            *sources,
+        ),
         chart=None,
         tables=tuple(tables),
         blocks=blocks,
@@ -220,14 +230,15 @@ def _shown_levels(context: Context) -> list[WorkGas]:
 def _runs_table(rows: Sequence[tuple[str, RunGas]], context: Context) -> Table:
     shown = _shown_levels(context)
     hardest = [level for level in shown if level.everyday][-1]
+    states = told_apart([_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
     body = []
-    for record, run in rows:
+    for state, (record, run) in zip(states, rows, strict=True):
         by_level = {level.level: level for level in run.levels}
         cells = [
             figure_cell(by_level[level.id].carbon_dioxide, record, on_device=True, limit=HELD_LIMIT) for level in shown
         ]
         oxygen = figure_cell(by_level[hardest.id].oxygen, record, on_device=True, limit=LOW_OXYGEN)
-        body.append(Row((Cell(_state(run), context.record_link(record, "gas").href), *cells, oxygen)))
+        body.append(Row((Cell(state, context.record_link(record, "gas").href), *cells, oxygen)))
     columns = (
         Column("Setting and state"),
         *(Column(f"Carbon dioxide, {level.name}", numeric=True) for level in shown),
