@@ -5,41 +5,39 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from generator.model.base import Frozen, Id, Text
-from generator.model.quantity import Flow, quantity_problem
+from generator.model.quantity import Flow
 from generator.model.reference import Source
 
 
+class StatedGas(StrEnum):
+    """The gas by which a level of work is stated."""
+
+    CARBON_DIOXIDE = "carbon_dioxide"
+    """What is given off."""
+    OXYGEN = "oxygen"
+    """What is taken up."""
+
+
 class WorkGas(Frozen):
-    """One level of work: the carbon dioxide that a person gives off at it, or the oxygen that is taken up."""
+    """One level of work, by the carbon dioxide that a person gives off at it or the oxygen that is taken up."""
 
     id: Id
     name: Text
     """The level as readers see it."""
     person: Text
     """Whom it is about, and at which measure of work."""
-    carbon_dioxide: Flow | None = None
-    """The carbon dioxide given off, as dry gas at 0 degC and 101 kPa."""
-    oxygen_uptake: Flow | None = None
-    """In place of it: the oxygen taken up, as dry gas at 0 degC and 101 kPa."""
+    stated: StatedGas
+    """Which gas the source states."""
+    flow: Flow
+    """How much of it, as dry gas at 0 degC and 101 kPa."""
     quotient: Annotated[float, Field(gt=0, le=1.5)]
     """Carbon dioxide given off over oxygen taken up."""
     everyday: bool
     """Whether work at this level is what most wearers do for hours, so that a caution is raised at it."""
     source: Source
-
-    @model_validator(mode="after")
-    def _one_of_the_two(self) -> WorkGas:
-        if (self.carbon_dioxide is None) == (self.oxygen_uptake is None):
-            raise quantity_problem(
-                "work-gas",
-                "neither or both of `carbon_dioxide` and `oxygen_uptake`",
-                "one of them",
-                "Keep the one that the source states",
-            )
-        return self
 
 
 class GasLimitOf(StrEnum):

@@ -12,7 +12,7 @@ from generator.model.gas_result import LeastSupply, LevelGas, RunGas, SealedTime
 from generator.model.hood import HoodMeasured
 from generator.model.published import PublishedTest
 from generator.model.result import Figure, Input, Interval, Working
-from generator.model.work_gas import WorkGas
+from generator.model.work_gas import StatedGas, WorkGas
 from generator.scoring.flow_statistics import flow_at_room_conditions
 from generator.scoring.hood_gas import (
     carbon_dioxide_from_oxygen,
@@ -82,18 +82,17 @@ def production_in_room(level: WorkGas, test: PublishedTest) -> Input:
 def tabled_production(level: WorkGas) -> Input:
     """Return the carbon dioxide that a person gives off, at the conditions of the table."""
     where = f"carbon_dioxide_generation[{level.id}]"
-    if level.carbon_dioxide is not None:
-        return _given("G", "carbon dioxide given off, as tabled", level.carbon_dioxide.to("L/min"), "L/min", where)
-    assert level.oxygen_uptake is not None, "the model asks for one of the two"
-    uptake = level.oxygen_uptake.to("L/min")
+    flow = level.flow.to("L/min")
+    if level.stated is StatedGas.CARBON_DIOXIDE:
+        return _given("G", "carbon dioxide given off, as tabled", flow, "L/min", where)
     inputs = (
-        _given(r"V_{\mathrm{O2}}", "oxygen taken up", uptake, "L/min", where),
+        _given(r"V_{\mathrm{O2}}", "oxygen taken up", flow, "L/min", where),
         _given("R", "respiratory quotient", level.quotient, "1", where),
     )
     return Input(
         symbol="G",
         meaning="carbon dioxide given off",
-        value=carbon_dioxide_from_oxygen(uptake, level.quotient),
+        value=carbon_dioxide_from_oxygen(flow, level.quotient),
         unit="L/min",
         where=where,
         working=Working(method="carbon-dioxide-from-oxygen", inputs=inputs),

@@ -80,8 +80,8 @@ def test_which_way_the_air_goes(which: Balance, net: Figure | None, words: str) 
             1,
             1,
             (
-                "Its exhaust draws out more air than its blower supplies, so that room air comes in past the filter: in "
-                "1 of 2 states that were measured.",
+                "Its exhaust draws out more air than its blower supplies, so that room air comes in past the filter: "
+                "in 1 of 2 states that were measured.",
             ),
         ),
         (

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from generator.loading.reference import items_in, load_reference
+from generator.loading.reference import load_reference
 from generator.model.reference import SourceStatus
-from generator.model.work_gas import GasLimitOf, WorkGas
+from generator.model.work_gas import GasLimitOf
 
 LIMITS = load_reference().gas_limits
 # source: NIOSH criteria document 1976 (1 % over ten hours, 3 % at most ten minutes), seen; NIOSH, OSHA and ACGIH 0.5 %
@@ -28,11 +28,3 @@ def test_there_are_no_other_limits_than_those_tested_here() -> None:
 @pytest.mark.parametrize("name", KNOWN)
 def test_a_limit_is_the_published_one_and_says_how_it_is_known(name: str) -> None:
     assert (LIMITS[name].percent, LIMITS[name].of, LIMITS[name].source.status) == KNOWN[name]
-
-
-@pytest.mark.parametrize("stated", ["", "  carbon_dioxide: 1 L/min\n  oxygen_uptake: 1 L/min\n"])
-def test_a_level_of_work_states_one_of_the_two_gases(stated: str) -> None:
-    level = "- id: a\n  name: a\n  person: a\n  quotient: 0.9\n  everyday: true\n" + stated
-    level += "  source: {document: d, edition: e, clause: c, status: own}\n"
-    with pytest.raises(Exception, match="neither or both of `carbon_dioxide` and `oxygen_uptake`"):
-        items_in(level.encode(), "levels.yaml", WorkGas)

@@ -35,7 +35,7 @@ from generator.scoring.hood_gas_figures import HELD_LIMIT, LOW_OXYGEN, SEALED_LI
 
 INDEX_HEADING = None
 ANSWER_ORDER = 50
-HOLDS = "carbon dioxide and oxygen"
+HOLDS = "carbon dioxide"
 PART = "gas part"
 HEADING = "Carbon dioxide and oxygen"
 
