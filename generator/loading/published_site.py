@@ -135,6 +135,8 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         panels=reference.panels,
         assigned_protection=reference.assigned_protection,
         work_levels=reference.work_levels,
+        work_gas=reference.work_gas,
+        gas_limits=reference.gas_limits,
         logs={name: _log(site, name, _stated_hash(name, stated)) for name in data.get("logs", ())},
         series={name: _series(site, name, _stated_hash(name, stated)) for name in data.get("series", ())},
         record_sha256=hashes,

@@ -15,10 +15,21 @@ from generator.loading.yaml_source import read_yaml
 from generator.model.assigned_protection import AssignedProtection
 from generator.model.panel import PanelRule
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
+from generator.model.work_gas import GasLimit, WorkGas
 from generator.model.work_level import WorkLevel
 
 _Item = TypeVar(
-    "_Item", Criterion, Protocol, Method, CautionRule, ScaleLandmark, PanelRule, AssignedProtection, WorkLevel
+    "_Item",
+    Criterion,
+    Protocol,
+    Method,
+    CautionRule,
+    ScaleLandmark,
+    PanelRule,
+    AssignedProtection,
+    WorkGas,
+    GasLimit,
+    WorkLevel,
 )
 
 
@@ -34,6 +45,8 @@ class Reference:
     panels: Mapping[str, PanelRule]
     assigned_protection: tuple[AssignedProtection, ...]
     work_levels: tuple[WorkLevel, ...]
+    work_gas: Mapping[str, WorkGas]
+    gas_limits: Mapping[str, GasLimit]
 
 
 @cache
@@ -55,6 +68,8 @@ def load_reference() -> Reference:
         panels={item.id: item for item in _items("panels.yaml", PanelRule)},
         assigned_protection=_items("assigned_protection.yaml", AssignedProtection),
         work_levels=_items("work_levels.yaml", WorkLevel),
+        work_gas={item.id: item for item in _items("carbon_dioxide_generation.yaml", WorkGas)},
+        gas_limits={item.id: item for item in _items("gas_limits.yaml", GasLimit)},
     )
 
 

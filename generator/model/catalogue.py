@@ -15,6 +15,7 @@ from generator.model.panel import PanelRule
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 from generator.model.series import Series
+from generator.model.work_gas import GasLimit, WorkGas
 from generator.model.work_level import WorkLevel
 
 
@@ -36,6 +37,10 @@ class PublicRecords:
     assigned_protection: tuple[AssignedProtection, ...] = ()
     work_levels: tuple[WorkLevel, ...] = ()
     """Breathing demand as printed, in the order of the peaks."""
+    work_gas: Mapping[str, WorkGas] = field(default_factory=dict)
+    """What a person gives off and takes up at levels of work, the lightest first, by id."""
+    gas_limits: Mapping[str, GasLimit] = field(default_factory=dict)
+    """Limits of carbon dioxide, by id."""
     comparisons: Mapping[str, Comparison] = field(default_factory=dict)
     logs: Mapping[str, Log] = field(default_factory=dict)
     """Logs by the file name that records use, such as `logs/hood-a.csv`."""

@@ -23,6 +23,10 @@ _WORK_LEVELS = "reference/work_levels.yaml: "
 _SHOWN_BY = {
     "fit": "fit",
     "flow": "flow",
+    "exhaust": "air_balance.exhaust",
+    "pressure_traces": "air_balance.trace",
+    "inhaled_gas": "gas.inhaled",
+    "carbon_dioxide_generation": "gas.level",
     "blower_curves": "blower",
     "run_downs": "run_time",
     "noise": "burden",
@@ -32,6 +36,8 @@ _SHOWN_BY = {
     "pressure_drops": "filter-drops",
 }
 """Parts of a record whose items have an element on its page, `<topic>.<item>`, and the topic that shows them."""
+_SHOWN_AT = {"environment": "record", "openings": "air_balance.openings", "hood": "breathing.hood"}
+"""Parts of a record that are no lists, and the element that shows them."""
 
 
 @dataclass(frozen=True)
@@ -95,13 +101,10 @@ class Context:
         of_device = _OF_DEVICE.match(where)
         if of_device is not None:
             return f"{of_device[1]}.html#device"
-        if where.startswith("hood."):
-            return f"records/{record}.html#breathing.hood"
         if where.startswith("instruments"):
             return f"records/{record}.html#instruments"
-        if where.startswith("environment"):
-            return f"records/{record}.html#record"
-        return None
+        shown_at = _SHOWN_AT.get(where.partition(".")[0])
+        return f"records/{record}.html#{shown_at}" if shown_at is not None else None
 
 
 def blower_words(blower: str | None) -> str:

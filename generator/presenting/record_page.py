@@ -90,7 +90,10 @@ def _environment(test: PublishedTest) -> str:
         parts[0] += f" ({quantity_text(air.temperature.to('degC'), 'degC', 3)})"
     if air.pressure.unit not in ("hPa", "kPa"):
         parts[1] += f" ({quantity_text(air.pressure.to('hPa'), 'hPa', 4)})"
-    return f"{parts[0]}, {parts[1]}, humidity {recorded_text(air.humidity)}"
+    text = f"{parts[0]}, {parts[1]}, humidity {recorded_text(air.humidity)}"
+    if air.carbon_dioxide is not None:
+        return f"{text}, carbon dioxide {recorded_text(air.carbon_dioxide)}"
+    return text
 
 
 def _calibration_cells(calibration: Calibration | None, test: PublishedTest) -> tuple[str, str, str, str]:

@@ -38,6 +38,8 @@ REFERENCE = Reference(
     panels={},
     assigned_protection=(),
     work_levels=(),
+    work_gas={},
+    gas_limits={},
 )
 """Reference data of the tests' own, so that the examples do not depend on what is published."""
 

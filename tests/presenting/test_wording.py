@@ -200,7 +200,7 @@ def test_a_devices_list_of_records_and_its_row_in_the_index() -> None:
     page = device_page(*tests, device=device)
     assert [(entry.performed, entry.issued, entry.holds) for entry in page.records] == [
         ("1 June 2025", "1 July 2025", "fit"),
-        ("1 June 2025", "1 July 2025", "fit and air supply"),
+        ("1 June 2025", "1 July 2025", "fit, air supply and carbon dioxide"),
     ]
     row = index_row(*tests, device=device)
     assert (row.records, row.cautions) == ("two records", "one caution")

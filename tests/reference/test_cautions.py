@@ -28,10 +28,12 @@ AFTER_A_FINDING = {
     "calibration-lapsed",
     "calibration-missing",
     "calibration-out-of-tolerance",
+    "carbon-dioxide-above-one-percent",
     "channels-not-compared",
     "check-standard-beyond-limits",
     "claim-contradicted",
     "exercise-times-unlike-protocol",
+    "exhaust-exceeds-supply",
     "few-words-understood",
     "fit-factor-above-filter",
     "fitness-not-recorded",
@@ -42,8 +44,10 @@ AFTER_A_FINDING = {
     "generated-aerosol-unlike-protocol",
     "hair-under-seal",
     "home-built",
+    "hood-oxygen-low",
     "humid-salt-aerosol",
     "in-mask-not-below-ambient",
+    "inhaled-gas-impossible",
     "low-flow-at-other-setting",
     "meter-back-pressure-not-corrected",
     "meter-back-pressure-unknown",
@@ -62,6 +66,7 @@ AFTER_A_FINDING = {
     "power-source-not-covered",
     "powered-exhaust",
     "prediction-misses-measured",
+    "pressure-below-room",
     "probe-not-recorded",
     "readings-missing",
     "readings-repeat",
@@ -109,9 +114,10 @@ def test_no_caution_promises_anything(rule: CautionRule) -> None:
     assert not re.search(PROMISES, f"{rule.heading} {words}", flags=re.IGNORECASE)
 
 
-def test_too_little_air_is_worst() -> None:
+def test_too_little_clean_air_is_worst() -> None:
     worst = min(rule.severity for rule in RULES.values())
     assert {rule.id for rule in RULES.values() if rule.severity == worst} == {
+        "exhaust-exceeds-supply",
         "flow-below-requirement",
         "in-mask-not-below-ambient",
     }

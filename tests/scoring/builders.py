@@ -18,6 +18,7 @@ from generator.model.people import Consent, FacialHair, Fitness, Publication, We
 from generator.model.published import published
 from generator.model.reference import Protocol
 from generator.model.result import RecordResult
+from generator.model.series import Series
 from generator.scoring.catalogue import score_catalogue, score_record
 
 Data = dict[str, Any]
@@ -214,6 +215,7 @@ def a_catalogue(
     meter: Instrument | None = None,
     protocol: Protocol | None = None,
     logs: Mapping[str, Log] | None = None,
+    series: Mapping[str, Series] | None = None,
 ) -> Catalogue:
     reference = load_reference()
     protocol = protocol or a_protocol()
@@ -230,7 +232,10 @@ def a_catalogue(
         methods=reference.methods,
         caution_rules=(),
         panels=reference.panels,
+        work_gas=reference.work_gas,
+        gas_limits=reference.gas_limits,
         logs=logs or {},
+        series=series or {},
     )
 
 

@@ -1,0 +1,56 @@
+"""Make the logs of pressure inside the demo's hood, invented: records/logs/mothwing-hood-2025-09-pressure-*.csv.
+
+A half sine of demand is drawn from the net flow, and the rest passes the collar by the square law of an opening; the
+sensor adds a little noise. Run as `python -m tests.demo_air_balance_source` to write them.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+LOGS = Path(__file__).parent.parent / "records" / "logs"
+STEP_S = 0.2
+COLLAR_M2 = 7e-4  # invented free area about the collar
+DISCHARGE, DENSITY = 0.61, 1.2  # of an opening, and of air [kg/m3]
+EXERCISES = (
+    # exercise, seconds, breaths a minute, peak demand [L/min]
+    ("standing", 24, 14, 28.0),
+    ("stepping", 30, 22, 62.0),
+    ("reading-aloud", 24, 16, 74.0),
+)
+
+
+@dataclass(frozen=True)
+class PressureLog:
+    """The pressure inside at one net flow."""
+
+    file: str
+    seed: int
+    net_l_per_min: float
+
+    def content(self) -> bytes:
+        """Return the log's bytes."""
+        random = np.random.RandomState(self.seed)
+        lines = ["time_s,pressure_pa,exercise"]
+        rows = [row for row in EXERCISES for _ in range(round(row[1] / STEP_S))]
+        for number, (exercise, _, breaths, peak) in enumerate(rows):
+            time = number * STEP_S
+            demand = peak * math.sin(2 * math.pi * breaths / 60 * time)
+            through = (self.net_l_per_min - demand) / 60_000 / (DISCHARGE * COLLAR_M2)
+            pressure = math.copysign(DENSITY / 2 * through**2, through) + random.normal(0.0, 0.01)
+            lines.append(f"{time:.1f},{pressure:.3f},{exercise}")
+        return ("\n".join(lines) + "\n").encode("ascii")
+
+
+PRESSURE_LOGS = (
+    PressureLog("mothwing-hood-2025-09-pressure-high.csv", seed=20250920, net_l_per_min=8.0),
+    PressureLog("mothwing-hood-2025-09-pressure-off.csv", seed=20250921, net_l_per_min=0.0),
+)
+
+if __name__ == "__main__":
+    for log in PRESSURE_LOGS:
+        (LOGS / log.file).write_bytes(log.content())
