@@ -1,4 +1,4 @@
-"""Make the logs of pressure inside the demo's hood, invented: records/logs/mothwing-hood-2025-09-pressure-*.csv.
+"""Make the logs of pressure inside two of the demo's hoods, invented: records/logs/*-pressure-*.csv.
 
 A half sine of demand is drawn from the net flow, and the rest passes the collar by the square law of an opening; the
 sensor adds a little noise. Run as `python -m tests.demo_air_balance_source` to write them.
@@ -14,7 +14,6 @@ import numpy as np
 
 LOGS = Path(__file__).parent.parent / "records" / "logs"
 STEP_S = 0.2
-COLLAR_M2 = 7e-4  # invented free area about the collar
 DISCHARGE, DENSITY = 0.61, 1.2  # of an opening, and of air [kg/m3]
 EXERCISES = (
     # exercise, seconds, breaths a minute, peak demand [L/min]
@@ -31,6 +30,8 @@ class PressureLog:
     file: str
     seed: int
     net_l_per_min: float
+    opening_m2: float
+    """Free area past the wearer."""
 
     def content(self) -> bytes:
         """Return the log's bytes."""
@@ -40,15 +41,16 @@ class PressureLog:
         for number, (exercise, _, breaths, peak) in enumerate(rows):
             time = number * STEP_S
             demand = peak * math.sin(2 * math.pi * breaths / 60 * time)
-            through = (self.net_l_per_min - demand) / 60_000 / (DISCHARGE * COLLAR_M2)
+            through = (self.net_l_per_min - demand) / 60_000 / (DISCHARGE * self.opening_m2)
             pressure = math.copysign(DENSITY / 2 * through**2, through) + random.normal(0.0, 0.01)
             lines.append(f"{time:.1f},{pressure:.3f},{exercise}")
         return ("\n".join(lines) + "\n").encode("ascii")
 
 
 PRESSURE_LOGS = (
-    PressureLog("mothwing-hood-2025-09-pressure-high.csv", seed=20250920, net_l_per_min=8.0),
-    PressureLog("mothwing-hood-2025-09-pressure-off.csv", seed=20250921, net_l_per_min=0.0),
+    PressureLog("bellheather-hood-2025-11-pressure-high.csv", 20251115, net_l_per_min=218.0, opening_m2=64e-4),
+    PressureLog("mothwing-hood-2025-11-pressure-high.csv", 20251116, net_l_per_min=-5.9, opening_m2=38e-4),
+    PressureLog("mothwing-hood-2025-11-pressure-off.csv", 20251117, net_l_per_min=0.0, opening_m2=38e-4),
 )
 
 if __name__ == "__main__":

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import numpy as np
 
-LOG = Path(__file__).parent.parent / "records" / "logs" / "gorseback-half-dust.csv"
-SEED = 20250911
+LOG = Path(__file__).parent.parent / "records" / "logs" / "gorseback-half-2025-11-dust.csv"
+SEED = 20251116
 MINUTES = 240
 
 

@@ -61,20 +61,22 @@ class DemoRunDown:
 
 
 RUN_DOWNS = (
-    DemoRunDown("bellheather-hood-2025-03-run-down.csv", 2503, 188.2, 372, (0.035, 0.02, 0.14), 14.8, 0.60),
+    DemoRunDown("bellheather-hood-2025-11-run-down-high.csv", 2511, 216.6, 402, (0.06, 0.05, 0.22), 14.8, 0.60),
     DemoRunDown(
-        "bellheather-hood-2025-06-run-down.csv",
-        2506,
-        205.3,
+        "bellheather-hood-2025-11-run-down-low.csv", 2512, 194.2, 500, (0.05, 0.03, 0.2), 14.8, 0.47, until=240
+    ),
+    DemoRunDown(
+        "hollybrake-hood-2025-11-run-down.csv",
+        2513,
+        201.5,
         262,
-        (0.08, 0.03, 0.22),
+        (0.10, 0.06, 0.22),
         14.8,
-        0.87,
+        0.71,
         unit=CFM,
         heading="flow_cfm",
     ),
-    DemoRunDown("bellheather-hood-2025-03-short.csv", 2504, 188.4, 372, (0.035, 0.02, 0.14), 14.8, 0.60, until=240),
-    DemoRunDown("mothwing-hood-2025-09-run-down.csv", 2509, 38.1, 141, (0.05, 0.05, 0.2), 4.1, 0.95, step=1.0),
+    DemoRunDown("mothwing-hood-2025-11-run-down.csv", 2514, 17.2, 141, (0.05, 0.05, 0.2), 4.1, 0.95, step=1.0),
 )
 
 
