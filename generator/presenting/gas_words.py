@@ -9,9 +9,10 @@ from generator.model.gas_result import GasSummary, InhaledGasResult, LimitSide, 
 from generator.model.published import PublishedTest
 from generator.model.session import BLOWER_OFF
 from generator.model.work_gas import GasLimit, GasLimitOf, WorkGas
-from generator.presenting.digits import quantity_text
+from generator.presenting.digits import THIN, quantity_text
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.wording import listed, recorded_text, sentence_case, shortened, source_text
+from generator.scoring.hood_gas_figures import FRESH_CARBON_DIOXIDE
 from generator.scoring.inhaled_gas_figures import GREATEST_RATIO, LEAST_RATIO
 from generator.scoring.topics.gas import lightest
 
@@ -25,7 +26,8 @@ UPPER = (
     "dioxide and more oxygen than stated."
 )
 BEYOND = (
-    "Where the calculation gives more than 5 % of carbon dioxide, nobody works on as before, and no figure is stated."
+    f"Where the calculation gives more than 5{THIN}% of carbon dioxide, nobody works on as before, and no figure is "
+    "stated."
 )
 INHALED = (
     "Inhaled air was measured. Carbon dioxide gained over oxygen lost is no result about the device: between 0.7 and "
@@ -49,7 +51,7 @@ def room_words(test: PublishedTest) -> str:
     """Say what the carbon dioxide of the room's air was, or what is assumed."""
     measured = test.environment.carbon_dioxide
     if measured is None or isinstance(measured, NotRecorded):
-        return "The room’s own carbon dioxide was not measured; 0.04 % is assumed."
+        return f"The room’s own carbon dioxide was not measured; {quantity_text(FRESH_CARBON_DIOXIDE, '%')} is assumed."
     return f"The room’s own carbon dioxide was {recorded_text(measured)}."
 
 
@@ -100,6 +102,6 @@ def answer_words(summary: GasSummary, work: Mapping[str, WorkGas]) -> tuple[str,
         return ()
     state = flow_state_words(worst.setting, worst.battery, worst.filter)
     return (
-        f"By calculation, carbon dioxide would build up above 1 % in its hood already with {work[level.level].name} "
-        f"({state}).",
+        f"By calculation, carbon dioxide would build up above 1{THIN}% in its hood already with "
+        f"{work[level.level].name} ({state}).",
     )

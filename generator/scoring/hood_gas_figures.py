@@ -41,7 +41,7 @@ TABLE_PRESSURE = 101_000.0
 COVERS = (
     "the uncertainty of the supply flow; not how people differ, nor leaks, nor how well the air in the hood is mixed"
 )
-TOO_HIGH = "carbon dioxide above 5 % by calculation"
+TOO_HIGH = "carbon dioxide above five percent by calculation"
 NO_AIR = "no air was delivered"
 NO_SUPPLY_INTERVAL = "the supply flow has no interval"
 

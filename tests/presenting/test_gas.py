@@ -102,10 +102,10 @@ def test_a_limit_is_written_in_percent() -> None:
 @pytest.mark.parametrize(
     ("stated", "words"),
     [
-        ({}, "The room’s own carbon dioxide was not measured; 0.04 % is assumed."),
+        ({}, f"The room’s own carbon dioxide was not measured; 0.04{THIN}% is assumed."),
         (
             {"carbon_dioxide": {"not_recorded": "no sensor"}},
-            "The room’s own carbon dioxide was not measured; 0.04 % is assumed.",
+            f"The room’s own carbon dioxide was not measured; 0.04{THIN}% is assumed.",
         ),
         ({"carbon_dioxide": "0.06 %"}, f"The room’s own carbon dioxide was 0.06{THIN}%."),
     ],
@@ -204,8 +204,8 @@ def test_the_page_of_the_device_has_a_small_table_and_the_limits_of_inhaled_air(
     assert len(measured.rows) == 2
     assert len(limits.rows) == 2
     answer = (
-        "By calculation, carbon dioxide would build up above 1 % in its hood already with moderate work (low, battery "
-        "fresh, new filter)."
+        f"By calculation, carbon dioxide would build up above 1{THIN}% in its hood already with moderate work (low, "
+        "battery fresh, new filter)."
     )
     assert section.answer == (answer,)
     assert answer in device.answer
@@ -243,5 +243,5 @@ def test_the_index_would_say_what_is_decided() -> None:
     made = catalogue(**FULL)
     context = context_of(made)
     device, result = made.devices["device"], context.result.devices["device"]
-    assert "above 1 %" in gas.present_in_index(device, result.topics.get("gas"), {}, context).text
+    assert f"above 1{THIN}%" in gas.present_in_index(device, result.topics.get("gas"), {}, context).text
     assert gas.present_in_index(device, None, {}, context).text == "nothing decided"

@@ -159,7 +159,7 @@ def test_points_lead_to_where_more_is_said() -> None:
         "methods/change-over-run.html",
     ]
     assert "methods/mixed-hood-oxygen.html" in links["report-f"]
-    assert links["report-m"] == ["records/test.html#flow"]
+    assert links["report-m"] == ["records/test.html#flow", "records/test.html#gas"]
     assert links["report-7.8.6.2b"] == ["requirements.html#supply-flow-loose-fitting"]
 
 

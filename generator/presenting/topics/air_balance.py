@@ -28,7 +28,7 @@ from generator.presenting.air_balance_words import (
 )
 from generator.presenting.context import Context
 from generator.presenting.curve_views import CurveChart
-from generator.presenting.digits import quantity_text, value_text
+from generator.presenting.digits import THIN, quantity_text, value_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import figure_view, working_view
 from generator.presenting.pressure_charts import pressure_chart
@@ -41,6 +41,7 @@ ANSWER_ORDER = 40
 HOLDS = "air balance"
 PART = "air part"
 HEADING = "Air balance and pressure inside"
+FLOW_UNIT = "L/min"
 
 
 def _state(balance: NetFlowResult) -> str:
@@ -57,8 +58,8 @@ def _balances(rows: Sequence[tuple[str, NetFlowResult]], context: Context, *, on
         return ()
     with_net = any(balance.net is not None for _, balance in rows)
     with_velocity = any(balance.velocity is not None for _, balance in rows)
-    columns = [Column("Setting and state"), Column("Supply", numeric=True)]
-    columns += [Column("Exhaust", numeric=True), Column("Net flow", numeric=True)] if with_net else []
+    columns = [Column("Setting and state"), Column("Supply", FLOW_UNIT, numeric=True)]
+    columns += [Column("Exhaust", FLOW_UNIT, numeric=True), Column("Net flow", numeric=True)] if with_net else []
     columns += [Column("Mean velocity outwards", numeric=True)] if with_velocity else []
     columns.append(Column("Which way the air goes"))
     states = told_apart([_state(balance) for _, balance in rows], [context.performed(record) for record, _ in rows])
@@ -79,7 +80,10 @@ def _figure_or(figure: Figure | None, record: str, otherwise: str, *, on_device:
 
 
 def _mean_cell(record: str, item: str | None, topic: str, context: Context) -> Cell:
-    """Return the mean of a flow or exhaust run, which has its id elsewhere; it leads to its working."""
+    """Return the mean of a flow or exhaust run, which has its id elsewhere; it leads to its working.
+
+    The unit stands in the head.
+    """
     result = context.result.records[record].topics.get(topic)
     figures: list[Figure] = []
     if isinstance(result, FlowResult):
@@ -89,7 +93,8 @@ def _mean_cell(record: str, item: str | None, topic: str, context: Context) -> C
     if not figures:
         return Cell("not measured")
     figure = figures[0]
-    return Cell(value_text(figure), context.record_link(record, f"working.{figure.key}").href)
+    number = value_text(figure).removesuffix(f"{THIN}{FLOW_UNIT}")
+    return Cell(number, context.record_link(record, f"working.{figure.key}").href)
 
 
 def _stretch_row(
