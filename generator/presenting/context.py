@@ -17,6 +17,8 @@ from generator.scoring.registry import topic_names
 
 _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
+_CRITERION = re.compile(r"reference/criteria: ([a-z0-9-]+)$")
+_OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): ")
 _IN_RECORD = re.compile(r"(?:[a-z_]+\.)?([a-z_]+)\[([a-z0-9_-]+)\]")
 _SHOWN_BY = {
     "fit": "fit",
@@ -86,7 +88,12 @@ class Context:
             return f"records/{record}.html#instruments"
         if where.startswith("environment"):
             return f"records/{record}.html#record"
-        return None
+        if where.startswith("filter_test.media_area"):
+            return f"records/{record}.html#filter-medium"
+        criterion, device = _CRITERION.match(where), _OF_DEVICE.match(where)
+        if criterion is not None:
+            return f"requirements.html#{criterion[1]}"
+        return f"{device[1]}.html#device" if device is not None else None
 
 
 def blower_words(blower: str | None) -> str:
