@@ -57,10 +57,8 @@ class FilterPenetration(Frozen):
     where: Text
     """Where and how it was measured."""
     sessions: tuple[LocalName, ...] = ()
-    """Fit sessions of this record that were done with this very filter in this state, and with the same counter.
-
-    What came in past the seal is worked out for these alone, and only where aerosol, sizes, charge and flow agree.
-    """
+    """Fit sessions of this record that were done with this very filter in this state and the same counter: what came in
+    past the seal is worked out for these alone, and only where aerosol, sizes, charge and flow agree."""
 
 
 class FilterLoading(Frozen):

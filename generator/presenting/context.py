@@ -17,8 +17,9 @@ from generator.scoring.registry import topic_names
 
 _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
+_CRITERION = re.compile(r"reference/criteria: ([a-z0-9-]+)$")
+_OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): ")
 _IN_RECORD = re.compile(r"(?:[a-z_]+\.)?([a-z_]+)\[([a-z0-9_-]+)\]")
-_OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): [a-z_.]+(\[[0-9]+\])?$")
 _WORK_LEVELS = "reference/work_levels.yaml: "
 _SHOWN_BY = {
     "fit": "fit",
@@ -103,6 +104,11 @@ class Context:
             return f"{of_device[1]}.html#device"
         if where.startswith("instruments"):
             return f"records/{record}.html#instruments"
+        if where.startswith("filter_test.media_area"):
+            return f"records/{record}.html#filter-medium"
+        criterion = _CRITERION.match(where)
+        if criterion is not None:
+            return f"requirements.html#{criterion[1]}"
         shown_at = _SHOWN_AT.get(where.partition(".")[0])
         return f"records/{record}.html#{shown_at}" if shown_at is not None else None
 

@@ -155,6 +155,8 @@ class Annex:
     notices: tuple[Notice, ...]
     amendments: tuple[AmendmentView, ...]
     logs: tuple[LogChart, ...]
+    elsewhere: str | None = None
+    """Which figures have their workings on the record's page alone: with them on paper, nothing would be found."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -11,6 +11,7 @@ from generator.presenting.device_page import last_issued
 from generator.presenting.page_parts import Attached
 from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
 from generator.presenting.views import Derivation, WorkingInput, WorkingView
+from generator.presenting.wording import listed
 
 _NUMBERED = re.compile(r", (exercise|sample) \d+$")
 _DONNING = re.compile(r", donning \d+$")
@@ -84,7 +85,9 @@ def _method(lines: Mapping[str, Sequence[Derivation]]) -> AnnexMethod:
 
 
 def _annex(record: RecordPage) -> Annex:
-    workings = [working for section in record.sections for working in section.workings]
+    on_paper = [section for section in record.sections if section.workings_on_paper]
+    left_out = [f"“{section.heading}”" for section in record.sections if section not in on_paper and section.workings]
+    workings = [working for section in on_paper for working in section.workings]
     blocks = [block for section in record.sections for block in section.blocks]
     return Annex(
         record=record.link,
@@ -97,6 +100,9 @@ def _annex(record: RecordPage) -> Annex:
         amendments=record.amendments,
         # Two records may have sessions of the same name.
         logs=tuple(replace(block.log, id=f"{block.log.id}-{record.id}") for block in blocks if block.log is not None),
+        elsewhere=f"How the figures under {listed(left_out)} come about stands on the page of this record."
+        if left_out
+        else None,
     )
 
 

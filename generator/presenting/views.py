@@ -286,6 +286,8 @@ class TopicSection:
     """What sessions say of wearers, those tested and others."""
     curves: tuple[CurveChart, ...] = ()
     """Charts of one thing against another, after the tables."""
+    workings_on_paper: bool = True
+    """Whether a sheet's annex holds the workings; otherwise it says that they stand on the record's page."""
     tables_told: bool = False
     """Whether `inward score` prints the tables too: they hold what no sentence tells."""
 

@@ -222,6 +222,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         blocks=tuple(blocks),
         workings=_workings(result, test.id, context),
         curves=_chart([(test.id, "", trace) for trace in result.traces], context),
+        workings_on_paper=False,
         tables_told=True,
     )
 
@@ -263,6 +264,7 @@ def present_device(
         blocks=(),
         workings=(),
         curves=_chart([(record, f"{record}-", trace) for record, trace in traces], context),
+        workings_on_paper=False,
         tables_told=True,
     )
 

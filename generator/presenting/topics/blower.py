@@ -68,6 +68,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         blocks=(*_curve_blocks(test, result), *_part_blocks(test, result)),
         workings=tuple(view for view in workings if view is not None),
         curves=(chart,) if chart is not None else (),
+        workings_on_paper=False,
         tables_told=True,
     )
 
@@ -95,6 +96,7 @@ def present_device(
         blocks=(),
         workings=(),
         curves=tuple(chart for chart in charts if chart is not None),
+        workings_on_paper=False,
         tables_told=True,
     )
 

@@ -77,6 +77,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         tables=tuple(table for table in tables if table is not None),
         blocks=_hood_block(test),
         workings=tuple(view for view in views if view is not None),
+        workings_on_paper=False,
         tables_told=True,
     )
 
@@ -152,6 +153,7 @@ def present_device(
         blocks=(),
         workings=(),
         curves=(chart,) if chart is not None else (),
+        workings_on_paper=False,
         tables_told=True,
     )
 
@@ -179,6 +181,7 @@ def _not_scored(run: BreathingRun, record: str) -> TopicSection | None:
         tables=(Table("breathing-levels", "Breathing demand against the supply", columns, (row,)),),
         blocks=(),
         workings=(),
+        workings_on_paper=False,
         tables_told=True,
     )
 

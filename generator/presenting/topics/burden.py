@@ -55,6 +55,7 @@ def _section(told: Sequence[Told], device: Device, workings: tuple[WorkingView, 
         tables=burden_tables(told, device),
         blocks=(),
         workings=workings,
+        workings_on_paper=False,
         tables_told=True,
     )
 

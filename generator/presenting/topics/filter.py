@@ -66,6 +66,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         blocks=tuple(_blocks(test)),
         workings=tuple(_workings(test, result, context)),
         curves=filter_charts(test, result, context, ""),
+        workings_on_paper=False,
         tables_told=True,
     )
 
@@ -199,6 +200,7 @@ def present_device(
         blocks=(),
         workings=(),
         curves=tuple(chart for test, result in found for chart in filter_charts(test, result, context, f"{test.id}-")),
+        workings_on_paper=False,
         tables_told=True,
     )
 

@@ -216,6 +216,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         tables=tuple(tables),
         blocks=blocks,
         workings=_workings(result, test.id, context),
+        workings_on_paper=False,
         tables_told=True,
     )
 
@@ -273,6 +274,7 @@ def present_device(
         ),
         blocks=(),
         workings=(),
+        workings_on_paper=False,
         tables_told=True,
     )
 

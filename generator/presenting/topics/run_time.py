@@ -136,6 +136,7 @@ def present_device(
         blocks=(),
         workings=(),
         curves=(run_time_chart(drawn, context),),
+        workings_on_paper=False,
         tables_told=True,
     )
 
