@@ -107,8 +107,8 @@ def figure_decimals(figure: Figure, limit: float | None = None, factor_digits: i
     if figure.value is None:
         return 0
     half = _half_width(figure.value, figure.interval) if figure.interval else None
-    if figure.value == 0 and figure.interval is not None and half is None:
-        # Nothing, as sure as can be: an interval without width deserves no digits behind the mark.
+    if (figure.value, figure.unit, half) == (0, "min", None):
+        # No time at all was not measured to the hundredth of a minute.
         return 0
     if half is not None and figure.relation is Relation.EQUAL:
         most = decimals_for_digits(figure.value, factor_digits if figure.unit in ("1", "%") else 6)
