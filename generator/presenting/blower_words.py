@@ -71,8 +71,9 @@ def agreement_sentence(found: list[bool | None]) -> str:
             f"Where the flow was also measured, in {count_text(len(decided), 'run')}, prediction and measurement "
             "differ by no more than their uncertainties allow."
         )
+    number, _ = count_text(missed, "run").split()
     return (
-        f"In {count_text(missed, 'run')} of the {len(decided)} in which the flow was also measured, prediction and "
+        f"In {number} of {count_text(len(decided), 'run')} in which the flow was also measured, prediction and "
         "measurement differ by more than their uncertainties allow."
     )
 

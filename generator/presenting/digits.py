@@ -21,6 +21,7 @@ _UNIT_TEXT = {
     "in2": "in²",
     "m3/h": "m³/h",
     "cm3/min": "cm³/min",
+    "um": "µm",
     "degC": "°C",
     "degF": "°F",
     "mmH2O": "mmH₂O",

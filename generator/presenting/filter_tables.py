@@ -24,7 +24,7 @@ from generator.presenting.filter_words import (
 )
 from generator.presenting.topics.flow import run_state
 from generator.presenting.views import Cell, Column, Row, Table
-from generator.presenting.wording import count_text, sentence_case
+from generator.presenting.wording import count_text, sentence_case, told_apart
 from generator.scoring.filter_velocities import FACEPIECE_AREA, TEST_FLOW, device_filter
 
 Results = Sequence[tuple[PublishedTest, FilterResult]]
@@ -45,7 +45,7 @@ def filter_tables(results: Results, device: Device, context: Context, *, on_devi
 
 
 def _velocities(results: Results, device: Device, context: Context, on_device: bool) -> Table:
-    rows = []
+    rows, states, days = [], [], []
     for place, (test, result) in enumerate(results):
         flow = context.result.records[test.id].topics.get("flow")
         runs = {run.run: run for run in flow.runs} if isinstance(flow, FlowResult) else {}
@@ -54,19 +54,22 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
             if item.run is None and place < len(results) - 1:
                 continue
             words = {"required": "the required flow", "test": "the flow of the tests"}.get(item.at)
-            state = words or (run_state(runs[item.run]) if item.run is not None else "")
+            states.append(words or (run_state(runs[item.run]) if item.run is not None else ""))
+            days.append(test.dates.performed)
             rows.append(
-                Row(
-                    (
-                        Cell(sentence_case(state), context.record_link(test.id, "filter").href if on_device else None),
-                        Cell(quantity_text(item.flow_l_per_min, "1", 3)),
-                        Cell("not on record" if item.area_cm2 is None else quantity_text(item.area_cm2, "cm2", 4)),
-                        figure_cell(item.velocity, test.id, on_device=on_device),
-                    )
+                (
+                    context.record_link(test.id, "filter").href if on_device else None,
+                    Cell(quantity_text(item.flow_l_per_min, "1", 3)),
+                    Cell("not on record" if item.area_cm2 is None else quantity_text(item.area_cm2, "cm2", 4)),
+                    figure_cell(item.velocity, test.id, on_device=on_device),
                 )
             )
-    if rows:
-        rows.append(
+    labels = told_apart(states, days)
+    lines = [
+        Row((Cell(sentence_case(label), href), *cells)) for label, (href, *cells) in zip(labels, rows, strict=True)
+    ]
+    if lines:
+        lines.append(
             Row(
                 (
                     Cell("A filtering facepiece, for comparison", note=FACEPIECE_SOURCE),
@@ -88,7 +91,7 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
             Column("Area of the medium"),
             Column("Face velocity"),
         ),
-        tuple(rows),
+        tuple(lines),
     )
 
 

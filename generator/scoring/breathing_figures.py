@@ -213,7 +213,7 @@ def _mixed_input(demand: _Demand, breathing: Breathing, flow: Input, number: int
         # Where nothing is clean, rounding may leave more than all.
         value=min(share, 1.0),
         unit="1",
-        where=flow.where,
+        where=breathing.hood.where,
         working=Working(method="mixed-share", inputs=(flow, demand.volume, demand.peak, breaths, hood, returned)),
     )
 

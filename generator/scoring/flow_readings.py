@@ -38,6 +38,11 @@ class MeteredFlows:
     certificate_factor: Input | None
     no_certificate: str | None
 
+    @property
+    def bare_inputs(self) -> tuple[Input, ...]:
+        """The flows without how each came about, for figures beside the mean, which tells it."""
+        return tuple(item.model_copy(update={"working": None}) for item in self.inputs)
+
 
 def flow_meter(test: PublishedTest, catalogue: PublishedCatalogue) -> Instrument | None:
     """Return the flow meter that a record names, or None."""

@@ -35,7 +35,7 @@ def deviation_figure(run: str, metered: MeteredFlows) -> Figure:
         sample_size=len(metered.flows),
         sample_of="readings",
         method="standard-deviation",
-        working=Working(method="standard-deviation", inputs=metered.inputs) if several else None,
+        working=Working(method="standard-deviation", inputs=metered.bare_inputs) if several else None,
         not_scored=None if several else ONE_READING,
     )
 
@@ -83,7 +83,7 @@ def trend_figure(run: str, metered: MeteredFlows) -> Figure:
         slope,
         "L/min",
         path,
-        Working(method="least-squares-slope", inputs=metered.inputs),
+        Working(method="least-squares-slope", inputs=metered.bare_inputs),
     )
     number = _input("n", "number of readings", count, "count", path)
     working = Working(method="change-over-run", inputs=(slope_input, number))

@@ -130,7 +130,7 @@ def test_words_of_a_comparison(agrees: bool | None, words: str) -> None:
         ),
         (
             [True, False],
-            "In one run of the 2 in which the flow was also measured, prediction and measurement differ by more than "
+            "In one of two runs in which the flow was also measured, prediction and measurement differ by more than "
             "their uncertainties allow.",
         ),
     ],

@@ -78,7 +78,7 @@ def a_drop(
     ("changes", "particles", "flow"),
     [
         ({}, f"salt of 75{THIN}nm", f"85{THIN}L/min"),
-        ({"aerosol": "oil", "diameter": "0.3 um"}, f"oil of 0.3{THIN}um", f"85{THIN}L/min"),
+        ({"aerosol": "oil", "diameter": "0.3 um"}, f"oil of 0.3{THIN}µm", f"85{THIN}L/min"),
         ({"filters_at_once": 2}, f"salt of 75{THIN}nm", f"85{THIN}L/min through two filters together"),
         (
             {"aerosol": "room_air", "diameter": OF_ROOM, "breathing": True},
