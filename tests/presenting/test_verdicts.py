@@ -62,9 +62,7 @@ def an_upper_limit(quantity: str, unit: str, **changes: object) -> Criterion:
 def coerced(data: dict[str, object]) -> dict[str, object]:
     """Return the data with words as members of their lists, as a file would be read."""
     kinds = {"quantity": CriterionQuantity, "bound": Bound, "filter": FilterState}
-    return {
-        name: kinds[name](str(value)) if name in kinds else value for name, value in data.items()
-    }
+    return {name: kinds[name](str(value)) if name in kinds else value for name, value in data.items()}
 
 
 def with_criterion(criterion: Criterion) -> Context:
