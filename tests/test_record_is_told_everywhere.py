@@ -153,7 +153,8 @@ def report_by_data(told: Told) -> dict[str, str]:
         "j": f"{day(dates['issued'])}, version {record['version']}; amended on {day(record['amendments'][0]['date'])}",
         "k": sample["plan"] or "not recorded",
         "l": "The results relate only to the items tested, in the state described, on the day of the test.",
-        "m": f"{len(figures)} figures, each with its unit, under “Fit factor” and “Air supply”; raw readings: "
+        "m": f"{len(figures)} figures, each with its unit, under “Fit factor”, “Air supply” and “Breathing "
+        "demand”; raw readings: "
         f"{record['raw_data']}",
         "n": "; ".join(record["deviations"])
         + (f"; not done: {'; '.join(record['not_tested'])}" if record["not_tested"] else ""),
