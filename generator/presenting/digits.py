@@ -103,7 +103,8 @@ def _half_width(value: float, interval: Interval) -> float | None:
 def figure_decimals(figure: Figure, limit: float | None = None, factor_digits: int = 3) -> int:
     """Return the decimal place to which a figure is written, from its interval where it has one.
 
-    A factor is never given more than `factor_digits`: its interval covers counting only, however narrow it is.
+    A factor, a share and a volume of breath are never given more than `factor_digits`: their intervals do not cover all
+    that they rest on, however narrow they are.
     """
     if figure.value is None:
         return 0
@@ -112,7 +113,7 @@ def figure_decimals(figure: Figure, limit: float | None = None, factor_digits: i
         # No time at all was not measured to the hundredth of a minute.
         return 0
     if half is not None and figure.relation is Relation.EQUAL:
-        most = decimals_for_digits(figure.value, factor_digits if figure.unit in ("1", "%") else 6)
+        most = decimals_for_digits(figure.value, factor_digits if figure.unit in ("1", "%", "L") else 6)
         decimals = min(decimals_for(half), most)
     else:
         decimals = decimals_for_digits(figure.value, _digits_without_interval(figure.unit))
@@ -162,7 +163,7 @@ def interval_text(figure: Figure) -> str | None:
     def outwards(limit: float, rounding: str) -> str:
         # At least two digits, and never more than three of a factor.
         digits = max(decimals, decimals_for_digits(limit, 2)) if limit else decimals
-        if limit and figure.unit in ("1", "%"):
+        if limit and figure.unit in ("1", "%", "L"):
             digits = min(digits, decimals_for_digits(limit, 3))
         return rounded(limit, digits, rounding)
 

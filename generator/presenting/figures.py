@@ -67,6 +67,7 @@ def working_view(figure: Figure, of: str, record: str, context: Context, is_resu
         interval=derivation(interval.working, interval_text(figure) or "", record, context, deep=is_result)
         if shows_interval and interval is not None and interval.working is not None
         else None,
+        no_interval=figure.no_interval,
     )
 
 

@@ -88,6 +88,8 @@ class WorkingView:
     result: str
     value: Derivation
     interval: Derivation | None
+    no_interval: str | None = None
+    """Why there is no interval, where nothing else on the page says so."""
 
 
 @dataclass(frozen=True)
