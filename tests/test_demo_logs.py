@@ -5,8 +5,11 @@ from pathlib import Path
 
 from generator.model.catalogue import Catalogue
 from generator.model.log import Sampling
+from tests.demo_air_balance_source import PRESSURE_LOGS
 from tests.demo_chamber_source import CHAMBER_LOGS
+from tests.demo_filter_source import LOG, loading_log
 from tests.demo_log_source import DEMO_LOGS
+from tests.demo_run_time_source import RUN_DOWNS
 
 RECORDS = Path(__file__).parent.parent / "records"
 
@@ -19,6 +22,15 @@ def test_the_logs_are_what_their_source_makes_and_what_the_records_state(demo: C
         content = (RECORDS / "logs" / log.file).read_bytes()
         assert log.content() == content
         assert stated[f"logs/{log.file}"] == hashlib.sha256(content).hexdigest()
+
+
+def test_the_logs_of_flow_and_pressure_are_what_their_sources_make(demo: Catalogue) -> None:
+    made = {f"logs/{log.file}": log.content() for log in (*RUN_DOWNS, *PRESSURE_LOGS)}
+    made[f"logs/{LOG.name}"] = loading_log()
+    assert set(made) == set(demo.series)
+    for file, content in made.items():
+        assert (RECORDS / file).read_bytes() == content
+        assert demo.series[file].sha256 == hashlib.sha256(content).hexdigest()
 
 
 def test_every_log_has_one_reading_a_second_but_one_that_lost_four(demo: Catalogue) -> None:

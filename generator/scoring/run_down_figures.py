@@ -199,7 +199,7 @@ def _required(criterion: Criterion) -> Input:
         meaning="required flow",
         value=criterion.limit,
         unit=criterion.unit,
-        where=f"requirement {criterion.id}",
+        where=f"reference/criteria: {criterion.id}",
     )
 
 

@@ -32,8 +32,8 @@ def spoil(records: Path) -> None:
 def test_good_records_give_one_line(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["check"]) == 0
     out, err = capsys.readouterr()
-    # 14 YAML files and a log, counted by hand
-    assert out == "No problems in 19 files.\n"
+    # 19 YAML files and four logs, counted by hand
+    assert out == "No problems in 23 files.\n"
     assert err == ""
 
 
@@ -47,7 +47,7 @@ def test_every_problem_of_every_file_is_told_in_one_run(records: Path, capsys: p
         "records/instruments/meter.yaml:2:1",
         "records/instruments/meter.yaml:15:8",
     ]
-    assert err == "4 problems in 2 of 19 files.\n"
+    assert err == "4 problems in 2 of 23 files.\n"
 
 
 def test_only_the_named_file_is_told_of(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -72,7 +72,7 @@ def test_files_are_shown_from_where_one_stands(
     assert run(["check", str(records / "device_tests"), "../testers/quill.yaml"]) == 1
     out, err = capsys.readouterr()
     assert out.startswith("../device_tests/hood-march.yaml:21:13: ")
-    assert err == "1 problem in 1 of 5 files (3 problems elsewhere in the records).\n"
+    assert err == "1 problem in 1 of 6 files (3 problems elsewhere in the records).\n"
 
 
 def test_a_record_that_uses_another_is_told_of_the_other(records: Path, capsys: pytest.CaptureFixture[str]) -> None:

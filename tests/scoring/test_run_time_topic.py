@@ -80,7 +80,7 @@ def test_the_flow_is_corrected_and_brought_to_the_room_as_in_a_flow_run() -> Non
     assert value(result.run_time) == pytest.approx((200 - (170 * 293.15 / 313.15 - 3)) * 6, rel=1e-9)
     run = a_test(flow=[a_run([160.0, 160.0])], environment=environment)
     topics = score_all(a_catalogue(run, device=a_device(LOOSE), meter=meter)).records["test"].topics
-    (mean, _) = topics["flow"].figures
+    mean, *_ = topics["flow"].figures
     working = result.run_time.working
     assert working is not None
     flows = {item.symbol: item.value for item in working.inputs}

@@ -17,8 +17,6 @@ from generator.model.session import BLOWER_OFF
 
 BLOWER_PARTS = ("blower_curves", "exhaust", "pressure_traces", "run_downs", "hood")
 """Parts of a record that only a device with a blower has."""
-BURDEN_PARTS = frozenset({"carried", "use"})
-"""What figures are about that no item of a list is: what is carried in all, and the use that is costed."""
 WHOLE_DEVICE = (DropOf.INHALATION, DropOf.EXHALATION)
 """Resistances of the whole device, to which it matters whether a blower ran."""
 NO_BLOWER = "none"
@@ -80,8 +78,7 @@ class _Named(Protocol):
 
 def air_part_names(test: DeviceTest) -> set[str]:
     """Return the names of what figures about air may be about: runs, curves, logs, readings."""
-    of_burden = BURDEN_PARTS if test.burden is not None else frozenset[str]()
-    return {item.id for _, _, items in _lists(test) for item in items} | {run.id for run in test.flow} | of_burden
+    return {item.id for _, _, items in _lists(test) for item in items} | {run.id for run in test.flow}
 
 
 def _lists(test: DeviceTest) -> Iterator[tuple[str, Steps, Sequence[_Named]]]:

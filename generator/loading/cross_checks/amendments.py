@@ -14,8 +14,8 @@ from generator.model.filter_test import FilterTest
 
 AIR_TOPICS = ("breathing", "air_balance", "gas", "filter", "blower", "run_time", "burden")
 """Topics whose figures are about the parts of a record that bear on air, first word of their keys."""
-_WITHOUT_NAMES = ("hood", "openings", *FilterTest.model_fields, *Burden.model_fields)
-"""What such a figure may be about that has no name of its own."""
+_WITHOUT_NAMES = ("carried", "use", "hood", "medium")
+"""What figures of air and burden are about that has no name of its own."""
 
 
 def earlier_figures_are_of_the_record(records: Records) -> Iterator[Problem]:
