@@ -7,7 +7,7 @@ import math
 import warnings
 from bisect import bisect_right
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import matplotlib
 from matplotlib import font_manager
@@ -96,8 +96,12 @@ def _registered() -> bool:
     return True
 
 
+@lru_cache(maxsize=65_536)
 def text_width(text: str, size: float = TEXT_SIZE) -> float:
-    """Return the width of a text in the charts' face. [px]"""
+    """Return the width of a text in the charts' face. [px]
+
+    Remembered, since labels are tried at many places, and the same ones stand in many charts.
+    """
     font = font_manager.get_font(str(chart_font()))
     font.set_size(size, 72)
     # A character that the face lacks is set by another where the drawing is shown; here it counts as a box.

@@ -17,6 +17,7 @@ from generator.model.device_test import DeviceTest
 from generator.model.instrument import Instrument
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.reference import Criterion, Protocol
+from generator.model.series import SeriesColumn, SeriesReference
 from generator.model.session import LogColumns
 
 KINDS: Mapping[str, type[Frozen]] = {
@@ -30,6 +31,10 @@ KINDS: Mapping[str, type[Frozen]] = {
     "protocols/*.yaml": Protocol,
     "comparisons/*.yaml": Comparison,
 }
+HEADINGS = (LogColumns, SeriesReference, SeriesColumn)
+"""Models whose texts are headings, which must be those of the log."""
+BLOWERLESS = ("off", "none")
+"""Words that stand in place of a setting, for a blower that did not run and for a device without one."""
 Place = tuple[str, str]
 """A model and its field."""
 Change = Callable[[str, int], str]
@@ -66,7 +71,7 @@ def parts(hint: Any) -> Iterator[Any]:
 
 def retold(model: type[Frozen], data: Any, change: Change, seen: set[Place]) -> Any:
     """Return the data of a record with every free text changed; note where there was one."""
-    if not isinstance(data, dict) or model is LogColumns:
+    if not isinstance(data, dict) or model in HEADINGS:
         return data
     hints = get_type_hints(model, include_extras=True)
     return {
@@ -82,7 +87,7 @@ def _retold_value(hint: Any, data: Any, change: Change, seen: set[Place], place:
     for part in parts(hint):
         if isinstance(data, dict) and isinstance(part, type) and issubclass(part, Frozen) and part is not NotRecorded:
             return retold(part, data, change, seen)
-        if isinstance(data, str) and is_free(part) and data != "off":
+        if isinstance(data, str) and is_free(part) and data not in BLOWERLESS:
             seen.add(place)
             return change(data, is_free(part))
     return data
