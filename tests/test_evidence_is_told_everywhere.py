@@ -13,7 +13,7 @@ from lxml import html
 from generator.loading import load_catalogue
 from tests.presenting.small_sites import context_of
 
-TWO_UNITS, MODIFIED = "hollybrake-hood", "brindlecombe-half"
+TWO_UNITS, MODIFIED, ONE_CONFIGURATION = "hollybrake-hood", "brindlecombe-half", "bellheather-hood"
 
 
 @cache
@@ -64,7 +64,12 @@ def test_the_strip(demo_site: Path, demo_records: Path, device: str) -> None:
 def test_the_strip_against_the_records(demo_records: Path) -> None:
     evidence = results(demo_records)[TWO_UNITS]["evidence"]
     # Source: read off the two records of this device by hand: units, lots, and the letters of those who wore it.
-    assert evidence["records"] == ["hollybrake-hood-2025-06", "hollybrake-hood-2025-08"]
+    assert evidence["records"] == [
+        "hollybrake-hood-2025-06",
+        "hollybrake-hood-2025-08",
+        "hollybrake-hood-2025-11",
+        "hollybrake-hood-2025-11-pair",
+    ]
     assert evidence["units"] == ["HB-2502-017", "HB-2505-140"]
     assert evidence["lots"] == ["HB-2502", "HB-2505"]
     assert evidence["wearers"] == ["A", "B", "E"]
@@ -127,5 +132,5 @@ def test_what_the_change_costs(demo_site: Path, demo_records: Path) -> None:
 
 
 def test_a_device_of_one_configuration_has_no_such_section(demo_site: Path) -> None:
-    page = html.fromstring((demo_site / f"devices/{TWO_UNITS}.html").read_bytes())
+    page = html.fromstring((demo_site / f"devices/{ONE_CONFIGURATION}.html").read_bytes())
     assert (page.xpath('count(//*[@id="evidence"])'), page.xpath('count(//*[@id="configurations"])')) == (1, 0)

@@ -26,6 +26,8 @@ from generator.command_line import run
 
 DEVICE, RECORD, WITHDRAWN_RECORD = "gorseback-half", "gorseback-half-2025-05", "gorseback-half-2025-09"
 OTHER_DEVICE = "patchwork-cover"
+LATER_RECORD = "gorseback-half-2025-11"
+"""Left out, so that one record of the device stands and one is withdrawn."""
 MONTHS = "January February March April May June July August September October November December".split()  # noqa: SIM905
 ADDED: dict[str, Any] = {
     "version": "1.1",
@@ -99,17 +101,17 @@ def changed(path: Path, change: dict[str, Any]) -> None:
 def told(tmp_path_factory: pytest.TempPathFactory, demo_records: Path) -> Told:
     folder = tmp_path_factory.mktemp("told")
     records, site = folder / "records", folder / "site"
-    shutil.copytree(demo_records, records, ignore=shutil.ignore_patterns("logs", "comparisons"))
+    shutil.copytree(demo_records, records, ignore=shutil.ignore_patterns("comparisons"))
     for path in [*records.glob("devices/*.yaml"), *records.glob("device_tests/*.yaml")]:
-        if not path.name.startswith((DEVICE, OTHER_DEVICE)):
+        if not path.name.startswith((DEVICE, OTHER_DEVICE)) or path.stem == LATER_RECORD:
             path.unlink()
     changed(records / f"device_tests/{RECORD}.yaml", ADDED)
     changed(records / f"device_tests/{WITHDRAWN_RECORD}.yaml", {"withdrawn": WITHDRAWN})
     changed(records / f"devices/{OTHER_DEVICE}.yaml", {"withdrawn": DEVICE_WITHDRAWN})
     texts = "".join(path.read_text(encoding="utf-8") for path in records.rglob("*.yaml"))
-    for picture in (records / "pictures").iterdir():
-        if picture.name not in texts:
-            picture.unlink()
+    for file in (*(records / "pictures").iterdir(), *(records / "logs").iterdir()):
+        if file.name not in texts:
+            file.unlink()
     assert run(["publish", "--records", str(records), "--output", str(site)]) == 0
     return Told(records, site)
 
@@ -153,8 +155,8 @@ def report_by_data(told: Told) -> dict[str, str]:
         "j": f"{day(dates['issued'])}, version {record['version']}; amended on {day(record['amendments'][0]['date'])}",
         "k": sample["plan"] or "not recorded",
         "l": "The results relate only to the items tested, in the state described, on the day of the test.",
-        "m": f"{len(figures)} figures, each with its unit, under “Fit factor”, “Air supply” and “Breathing "
-        "demand”; raw readings: "
+        "m": f"{len(figures)} figures, each with its unit, under “Fit factor”, “Air supply”, “Breathing "
+        "demand” and “Filter”; raw readings: "
         f"{record['raw_data']}",
         "n": "; ".join(record["deviations"])
         + (f"; not done: {'; '.join(record['not_tested'])}" if record["not_tested"] else ""),

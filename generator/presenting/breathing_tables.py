@@ -13,7 +13,7 @@ from generator.presenting.figure_cells import figure_cell
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case
 
-NONE = "none"
+NONE = "covered"
 
 
 def level_cell(level: WorkLevel, coverage: Coverage) -> Cell:

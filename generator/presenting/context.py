@@ -19,7 +19,8 @@ _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
 _OVER_WEARERS = re.compile(r"(devices/[a-z0-9_-]+): (wearers\.[a-z0-9_.-]+)$")
 _CRITERION = re.compile(r"reference/criteria: ([a-z0-9-]+)$")
 _OF_DEVICE = re.compile(r"(devices/[a-z0-9-]+): ")
-_IN_RECORD = re.compile(r"(?:[a-z_]+\.)?([a-z_]+)\[([a-z0-9_-]+)\]")
+# Anchored and taken without going back (possessive), so that a long text that is none of these is told at once.
+_IN_RECORD = re.compile(r"^(?:[a-z_]++\.)?([a-z_]++)\[([a-z0-9_-]+)\]")
 _WORK_LEVELS = "reference/work_levels.yaml: "
 _SHOWN_BY = {
     "fit": "fit",

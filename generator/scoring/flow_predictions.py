@@ -204,7 +204,7 @@ def _way_input(way: Way, resistance: float, path: str) -> Input:
     inputs = [_of_part(r"R_{\mathrm{f}}", "resistance of the filters as they were measured", filters)]
     where = f"pressure_drops[{filters.drops.id}].filters_at_once"
     inputs.append(_count("m", "filters side by side when that was measured", filters.drops.filters_at_once, where))
-    inputs.append(_count("n", "filters side by side here", way.side_by_side, "the case"))
+    inputs.append(_count("n", "filters side by side here", way.side_by_side, "fixed here"))
     if way.hose is not None:
         inputs.append(_of_part(r"R_{\mathrm{h}}", "resistance of the hose", way.hose))
     working = Working(method="system-resistance", inputs=tuple(inputs))

@@ -8,13 +8,11 @@ from generator.errors import Problem
 from generator.loading.cross_checks.air_parts import air_part_names
 from generator.loading.explain import nearest
 from generator.loading.records import Records, good
-from generator.model.burden import Burden
 from generator.model.device_test import DeviceTest
-from generator.model.filter_test import FilterTest
 
 AIR_TOPICS = ("breathing", "air_balance", "gas", "filter", "blower", "run_time", "burden")
 """Topics whose figures are about the parts of a record that bear on air, first word of their keys."""
-_WITHOUT_NAMES = ("carried", "use", "hood", "medium")
+WITHOUT_NAMES = ("carried", "use", "hood", "medium")
 """What figures of air and burden are about that has no name of its own."""
 
 
@@ -29,7 +27,7 @@ def earlier_figures_are_of_the_record(records: Records) -> Iterator[Problem]:
         for at, amendment in enumerate(test.amendments):
             for place, earlier in enumerate(amendment.earlier):
                 topic, about, _ = earlier.figure.split(".")
-                if earlier.figure.startswith(parts) or (topic in AIR_TOPICS and about in (*names, *_WITHOUT_NAMES)):
+                if earlier.figure.startswith(parts) or (topic in AIR_TOPICS and about in (*names, *WITHOUT_NAMES)):
                     continue
                 close = nearest(earlier.figure, parts)
                 remedy = "Write the key as the record's page and `inward score` have it"
