@@ -20,11 +20,9 @@ class ShownTopic(Protocol):
     """What a topic's module provides. The template `topics/<name>.html` prints what it returns.
 
     `ANSWER_ORDER` says where its sentences stand in the answer that opens a device's page, `HOLDS` what a record with
-    this topic holds, `PART` what a figure's key names after the topic, such as a session. A topic without an
-    `INDEX_HEADING` has no column in the index.
+    this topic holds, `PART` what a figure's key names after the topic, such as a session.
     """
 
-    INDEX_HEADING: str | None
     ANSWER_ORDER: int
     HOLDS: str
     PART: str
@@ -37,16 +35,24 @@ class ShownTopic(Protocol):
     ) -> TopicSection | None:
         """Show a topic of one device, or None where it says nothing about a device of this kind."""
 
+
+class IndexedTopic(ShownTopic, Protocol):
+    """What the module of a topic with a column in the index provides besides; `INDEX_HEADING` heads that column."""
+
+    INDEX_HEADING: str
+
     def present_in_index(
         self, device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
     ) -> IndexCell:
-        """Show a topic of one device in the index; called for topics with a column there."""
+        """Show a topic of one device in the index."""
 
 
 @cache
-def indexed_topics() -> Mapping[str, ShownTopic]:
+def indexed_topics() -> Mapping[str, IndexedTopic]:
     """Return the topics that have a column in the index."""
-    return {name: topic for name, topic in shown_topics().items() if topic.INDEX_HEADING is not None}
+    return {
+        name: cast(IndexedTopic, topic) for name, topic in shown_topics().items() if hasattr(topic, "INDEX_HEADING")
+    }
 
 
 @cache

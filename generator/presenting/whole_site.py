@@ -37,7 +37,7 @@ from generator.presenting.wording import count_text, sentence_case
 
 
 def _topic_columns() -> tuple[str, ...]:
-    return tuple(topic.INDEX_HEADING or name for name, topic in indexed_topics().items())
+    return tuple(topic.INDEX_HEADING for topic in indexed_topics().values())
 
 
 def _index(context: Context) -> IndexPage:

@@ -35,7 +35,7 @@ def _score_run(run: FlowRun, test: PublishedTest, device: Device, catalogue: Pub
     if criterion is not None and criterion.reference_air is not None and not device.breath_responsive:
         air = _air(criterion.reference_air)
         compared = at_requirement = _at_stated_conditions(
-            run.id, mean.figure, room_air(test), air, f"requirements/{criterion.id}"
+            run.id, mean.figure, room_air(test), air, f"reference/criteria: {criterion.id}"
         )
         if spread is not None:
             factor = _stated(1.0, room_air(test), air)

@@ -19,10 +19,9 @@ from generator.model.result import Figure, Interval
 from generator.presenting.air_balance_words import answer_words, balance_words, trace_words
 from generator.presenting.page_views import DevicePage, RecordPage
 from generator.presenting.pressure_charts import MOST_POINTS, below_zero, pressure_chart, thinned
-from generator.presenting.topics import air_balance
 from generator.presenting.views import TopicSection
 from tests.presenting.shown_figures import ids_of, shown_once
-from tests.presenting.small_sites import a_whole_catalogue, context_of, shown
+from tests.presenting.small_sites import a_whole_catalogue, shown
 from tests.scoring.air_builders import LOG, a_trace, an_exhaust, pressures
 from tests.scoring.builders import a_device, a_run, a_test, score_all
 
@@ -250,12 +249,3 @@ def test_columns_that_would_be_empty_are_left_out() -> None:
 def test_a_device_without_any_of_it_has_no_such_section() -> None:
     device, record = pages(flow=FULL["flow"])
     assert "air_balance" not in [section.topic for section in (*device.sections, *record.sections)]
-
-
-def test_the_index_would_say_what_is_decided() -> None:
-    made = catalogue(**FULL, series=LOGS)
-    context = context_of(made)
-    device, result = made.devices["device"], context.result.devices["device"]
-    cell = air_balance.present_in_index(device, result.topics.get("air_balance"), {}, context)
-    assert cell.text.startswith("Its exhaust draws out more air than its blower supplies")
-    assert air_balance.present_in_index(device, None, {}, context).text == "nothing decided"

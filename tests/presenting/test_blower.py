@@ -20,7 +20,6 @@ from generator.presenting.blower_words import (
     shape_words,
     short_case,
 )
-from generator.presenting.topics import blower
 from generator.presenting.views import Cell, Table, TopicSection
 from tests.presenting.small_sites import a_whole_catalogue, context_of, device_page, record_page, texts_of
 from tests.scoring.builders import NONE, Data, a_device, a_run, a_test
@@ -293,12 +292,6 @@ def test_every_point_stands_in_a_block() -> None:
     assert table is not None
     assert len(table.rows) == len(BENT)
     assert len(points(*BENT)) == len(BENT)
-
-
-def test_in_an_index_it_would_say_how_many_flows_are_predicted() -> None:
-    context = context_of(a_whole_catalogue(BEFORE, device=DEVICE))
-    results = {"test": context.result.records["test"].topics["blower"]}
-    assert blower.present_in_index(DEVICE, None, results, context).text == "three flows predicted"
 
 
 def test_a_device_without_a_blower_curve_has_no_such_section() -> None:

@@ -10,9 +10,8 @@ import pytest
 from generator.command_line.plain_text import section_lines
 from generator.model.device_test import DeviceTest
 from generator.presenting.burden_words import cost_note, dose_sentence, noise_sentence, setting_words
-from generator.presenting.topics import burden
 from generator.presenting.views import Cell, Table, TopicSection
-from tests.presenting.small_sites import a_whole_catalogue, context_of, device_page, record_page, shown, texts_of
+from tests.presenting.small_sites import a_whole_catalogue, device_page, record_page, shown, texts_of
 from tests.scoring.builders import NONE, Data, a_device, a_run, a_test, score_one
 from tests.scoring.burden_builders import a_part, a_sound, a_speech_test, a_use
 from tests.scoring.test_burden_topic import HOOD, a_criterion
@@ -238,11 +237,3 @@ def test_numbers_of_a_working_lead_to_where_they_stand() -> None:
     assert level["burden.noise[ear-high].background"] == "records/test.html#burden.ear-high"
     assert dose["burden.hours_a_day"] == "records/test.html#burden"
     assert hour["devices/device: price"] == "devices/device.html#device"
-
-
-def test_the_index_would_say_how_loud_it_is() -> None:
-    context = context_of(a_whole_catalogue(everything(), device=a_device(HOOD)))
-    device = context.catalogue.devices["device"]
-    summary = context.result.devices["device"].topics["burden"]
-    assert burden.present_in_index(device, summary, {}, context).text == f"86.0{THIN}dB(A)"
-    assert burden.present_in_index(device, None, {}, context).text == "not measured"

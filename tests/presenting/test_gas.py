@@ -22,7 +22,6 @@ from generator.presenting.gas_words import (
     side_words,
 )
 from generator.presenting.page_views import DevicePage, RecordPage
-from generator.presenting.topics import gas
 from generator.presenting.views import TopicSection
 from tests.presenting.shown_figures import ids_of, shown_once
 from tests.presenting.small_sites import a_whole_catalogue, context_of, given, shown, texts_of
@@ -237,11 +236,3 @@ def test_no_page_calls_anything_safe_or_allowed() -> None:
         words = " ".join(texts_of(section_of(page))).lower()
         for word in ("safe", "approved", "certified", "harmless"):
             assert word not in words
-
-
-def test_the_index_would_say_what_is_decided() -> None:
-    made = catalogue(**FULL)
-    context = context_of(made)
-    device, result = made.devices["device"], context.result.devices["device"]
-    assert f"above 1{THIN}%" in gas.present_in_index(device, result.topics.get("gas"), {}, context).text
-    assert gas.present_in_index(device, None, {}, context).text == "nothing decided"

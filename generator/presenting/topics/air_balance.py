@@ -33,10 +33,9 @@ from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import figure_view, working_view
 from generator.presenting.pressure_charts import pressure_chart
 from generator.presenting.topics.flow import flow_state_words
-from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection, WorkingView
+from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection, WorkingView
 from generator.presenting.wording import recorded_text, sentence_case, shortened, told_apart
 
-INDEX_HEADING = None
 ANSWER_ORDER = 40
 HOLDS = "air balance"
 PART = "air part"
@@ -267,11 +266,3 @@ def present_device(
         workings_on_paper=False,
         tables_told=True,
     )
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Say what a device's air balance decides; asked for only where the topic has a column in the index."""
-    words = answer_words(summary) if isinstance(summary, AirBalanceSummary) else ()
-    return IndexCell("air_balance", HEADING, " ".join(words) or "nothing decided", "", None)

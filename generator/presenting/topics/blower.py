@@ -34,10 +34,9 @@ from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, percent_text, quantity_text, unit_text, value_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
-from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection
-from generator.presenting.wording import count_text, recorded_text, sentence_case
+from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
+from generator.presenting.wording import recorded_text, sentence_case
 
-INDEX_HEADING = None
 ANSWER_ORDER = 70
 HOLDS = "predicted flows"
 PART = "curve"
@@ -99,16 +98,6 @@ def present_device(
         workings_on_paper=False,
         tables_told=True,
     )
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Say how many flows are predicted."""
-    scored = [result for result in results.values() if isinstance(result, BlowerResult)]
-    flows = [prediction.flow for result in scored for curve in result.curves for prediction in curve.predictions]
-    predicted = sum(flow.value is not None for flow in flows)
-    return IndexCell("blower", "", count_text(predicted, "flow") + " predicted", "", None)
 
 
 def _figures(test: PublishedTest, result: BlowerResult, device: Device) -> Iterator[tuple[Figure, str]]:

@@ -31,10 +31,9 @@ from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
 from generator.presenting.topics.fit import method_words, range_text, state_words
 from generator.presenting.topics.flow import flow_state_words
-from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection
+from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
 from generator.presenting.wording import count_text, recorded_text
 
-INDEX_HEADING = None
 ANSWER_ORDER = 12
 HOLDS = "breathing demand"
 PART = "run"
@@ -184,10 +183,3 @@ def _not_scored(run: BreathingRun, record: str) -> TopicSection | None:
         workings_on_paper=False,
         tables_told=True,
     )
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Return nothing of weight: this topic has no column in the index."""
-    return IndexCell("breathing", "", "", "", None)

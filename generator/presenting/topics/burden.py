@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from generator.model.burden_result import BurdenResult, BurdenSummary
+from generator.model.burden_result import BurdenResult
 from generator.model.device import Device
 from generator.model.published import PublishedTest
 from generator.model.result import Figure, TopicResult, TopicSummary
@@ -19,9 +19,8 @@ from generator.presenting.burden_words import (
 from generator.presenting.context import Context
 from generator.presenting.digits import value_text
 from generator.presenting.figures import working_view
-from generator.presenting.views import IndexCell, TopicSection, WorkingView
+from generator.presenting.views import TopicSection, WorkingView
 
-INDEX_HEADING = None
 ANSWER_ORDER = 90
 HOLDS = "the burden of wearing it"
 PART = "reading"
@@ -93,11 +92,3 @@ def present_device(
         if (burden := context.catalogue.device_tests[record].burden) is not None
     ]
     return _section(told, device, ()) if told else None
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Say how loud the device is at the ear; there is no column for it yet."""
-    loudest = summary.loudest if isinstance(summary, BurdenSummary) else None
-    return IndexCell("burden", "", value_text(loudest, LANDMARK) if loudest is not None else "not measured", "", None)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from generator.model.base import NotRecorded
 from generator.model.device import Device
 from generator.model.filter_result import FilterResult, FilterSummary
 from generator.model.filter_test import FilterLoading, FilterPenetration
@@ -30,10 +29,9 @@ from generator.presenting.filter_words import (
     penetration_words,
 )
 from generator.presenting.topics.flow import run_state
-from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection, WorkingView
-from generator.presenting.wording import listed, recorded_text, sentence_case
+from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection, WorkingView
+from generator.presenting.wording import listed, recorded_text
 
-INDEX_HEADING = None
 ANSWER_ORDER = 40
 HOLDS = "filter"
 PART = "run or measurement"
@@ -203,11 +201,3 @@ def present_device(
         workings_on_paper=False,
         tables_told=True,
     )
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Say of which class the filter is by its maker's words; the index has no column for it now."""
-    text = "not recorded" if isinstance(device.filter, NotRecorded) else recorded_text(device.filter.stated_class)
-    return IndexCell("filter", "Filter", sentence_case(text), "", None)

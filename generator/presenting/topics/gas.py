@@ -29,11 +29,10 @@ from generator.presenting.gas_words import (
     side_words,
 )
 from generator.presenting.topics.flow import flow_state_words
-from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection, WorkingView
+from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection, WorkingView
 from generator.presenting.wording import recorded_text, sentence_case, source_text, told_apart
 from generator.scoring.hood_gas_figures import HELD_LIMIT, LOW_OXYGEN, SEALED_LIMITS, tabled_production
 
-INDEX_HEADING = None
 ANSWER_ORDER = 50
 HOLDS = "carbon dioxide"
 PART = "gas part"
@@ -277,11 +276,3 @@ def present_device(
         workings_on_paper=False,
         tables_told=True,
     )
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Say what carbon dioxide decides; asked for only where the topic has a column in the index."""
-    words = answer_words(summary, context.catalogue.work_gas) if isinstance(summary, GasSummary) else ()
-    return IndexCell("gas", HEADING, " ".join(words) or "nothing decided", "", None)

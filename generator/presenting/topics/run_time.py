@@ -16,10 +16,9 @@ from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import figure_view, working_view
 from generator.presenting.run_time_chart import Drawn, panel_label, run_time_chart
 from generator.presenting.run_time_words import run_down_words, run_time_words
-from generator.presenting.views import Block, Cell, Column, Fact, IndexCell, Row, Table, TopicSection
+from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
 from generator.presenting.wording import count_text, listed, sentence_case, told_apart
 
-INDEX_HEADING = None
 ANSWER_ORDER = 25
 HOLDS = "run time on one charge"
 PART = "run-down"
@@ -193,13 +192,3 @@ def _tables(shown: list[_Shown], labels: tuple[str, ...], context: Context) -> t
 
 def _cell(figure: Figure | None, item: _Shown, missing: str) -> Cell:
     return Cell(missing) if figure is None else figure_cell(figure, item.test.id, on_device=True)
-
-
-def present_in_index(
-    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
-) -> IndexCell:
-    """Say the shortest run time; the index has no column of it."""
-    assert summary is None or isinstance(summary, RunTimeSummary)
-    governing = summary.governing if summary is not None else None
-    text = run_time_words(governing) if governing is not None else "not measured"
-    return IndexCell("run_time", HEADING, text, "", None)
