@@ -7,6 +7,7 @@ from dataclasses import replace
 from generator.model.device import DeviceKind
 from generator.model.fit_result import FitSummary
 from generator.model.flow_result import FlowSummary
+from generator.model.reference import CriterionQuantity
 from generator.presenting.cautions import cautions_for
 from generator.presenting.comparison_views import CatalogueGroup, CataloguePaper, CatalogueRow
 from generator.presenting.context import Context
@@ -59,17 +60,22 @@ def catalogue_paper(index: IndexPage, context: Context) -> CataloguePaper:
         ),
         groups=tuple(_group(group, context) for group in index.groups),
         cautions=Cautions(raised.raised, (), raised.standing),
-        methods=tuple(
-            Fact(method.title, method.purpose, f"methods/{method.id}.html")
-            for method in context.catalogue.methods.values()
-        ),
+        methods=tuple(Link(method.title, f"methods/{method.id}.html") for method in context.catalogue.methods.values()),
         glossary=GLOSSARY,
     )
 
 
+_OF_COLUMNS = (CriterionQuantity.OVERALL_FIT_FACTOR, CriterionQuantity.SUPPLY_FLOW)
+
+
 def _group(group: IndexGroup, context: Context) -> CatalogueGroup:
     kind = DeviceKind(group.anchor.replace("-", "_"))
-    levels = [criterion for criterion in context.catalogue.criteria.values() if kind in criterion.kinds]
+    # Those of the two columns of results; what a device is held against besides stands on its sheet.
+    levels = [
+        criterion
+        for criterion in context.catalogue.criteria.values()
+        if kind in criterion.kinds and criterion.quantity in _OF_COLUMNS
+    ]
     return CatalogueGroup(
         heading=group.heading,
         anchor=group.anchor,

@@ -154,5 +154,5 @@ class CataloguePaper(Paper):
     groups: tuple[CatalogueGroup, ...]
     cautions: Cautions
     """Every caution that is raised, worst first, in `open`."""
-    methods: tuple[Fact, ...]
+    methods: tuple[Link, ...]
     glossary: tuple[Fact, ...]

@@ -163,6 +163,15 @@ def test_the_catalogue_says_the_same_as_the_first_page(site: Site) -> None:
     assert rows["First"].fit.startswith(fit)
 
 
+def test_levels_above_the_rows_are_those_of_their_columns(site: Site) -> None:
+    paper = site.papers[-1]
+    assert isinstance(paper, CataloguePaper)
+    levels = {level for group in paper.groups for level in group.levels}
+    # A limit from above, such as that of a resistance (42 CFR 84.172), has no column here, and is no least value.
+    assert levels != set()
+    assert [level for level in levels if "resistance" in level.lower()] == []
+
+
 def test_a_withdrawn_device_keeps_its_row_and_a_long_caution_is_cut_after_a_word() -> None:
     withdrawn = {"withdrawn": {"date": "2025-11-02", "reason": "It was recalled."}}
     test = a_test(flow=[a_run([169.0, 171.0])], id="flows", device="second")
