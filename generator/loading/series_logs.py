@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 
 from generator.errors import Problem
 from generator.loading.characters import shortened
-from generator.loading.explain import nearest
 from generator.loading.files import LOGS, FilesFound
+from generator.loading.log_references import log_reference_problems
 from generator.loading.logs import (
     MOST_CELLS,
     MOST_LINES,
@@ -19,7 +19,6 @@ from generator.loading.logs import (
     headings_of,
     log_text,
     number_in,
-    sha256_of,
 )
 from generator.loading.records import Entry, Records, good
 from generator.loading.yaml_source import Steps
@@ -115,22 +114,10 @@ def _reference_problems(
     entry: Entry[DeviceTest], use: SeriesUse, contents: Mapping[str, bytes], shared: bool
 ) -> Iterator[Problem]:
     reference = use.reference
-    content = contents.get(reference.file)
-    if content is None:
-        close = nearest(reference.file, tuple(contents))
-        remedy = "Add the log, or correct its name"
-        if close is not None:
-            remedy = f"Did you mean `{close}`? {remedy}"
-        yield entry.problem((*use.steps, "file"), "log-missing", f"`{reference.file}`", "a log on record", remedy)
+    other = "another part" if shared else None
+    yield from log_reference_problems(entry, use.steps, reference, contents, other, "each")
+    if reference.file not in contents:
         return
-    if shared:
-        found, expected = f"`{reference.file}`, which another part has", "a log of its own for each"
-        yield entry.problem((*use.steps, "file"), "log-shared", found, expected, "Cut the log into one for each")
-    actual = sha256_of(content)
-    if actual != reference.sha256:
-        expected = f"{actual}, the SHA-256 of {reference.file} as it is"
-        remedy = "Put the log back as it was taken; give the new SHA-256 only if you know why it changed"
-        yield entry.problem((*use.steps, "sha256"), "log-changed", f"{reference.sha256}", expected, remedy)
     if not any(getattr(reference, name) is not None for name in use.needs):
         needed = " or ".join(f"`{name}`" for name in use.needs)
         remedy = "Name its heading and its unit"

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from itertools import groupby, pairwise
 
 from generator.errors import Problem
 from generator.loading.cross_checks.exercises import exercise_order_problem, not_partial_problem
 from generator.loading.explain import nearest
 from generator.loading.files import LOGS, FilesFound
-from generator.loading.logs import read_log, sha256_of
+from generator.loading.log_references import log_reference_problems
+from generator.loading.logs import read_log
 from generator.loading.records import Entry, Records, good
 from generator.loading.yaml_source import WHOLE_FILE, Steps
 from generator.model.device_test import DeviceTest
@@ -31,7 +32,8 @@ def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Lo
                 continue
             steps: Steps = ("fit", place, "log")
             owner = used_by.setdefault(reference.file, f"{test.id}, fit[{place}]")
-            misfits = list(_reference_problems(entry, steps, reference, contents, owner != f"{test.id}, fit[{place}]"))
+            other = "another session" if owner != f"{test.id}, fit[{place}]" else None
+            misfits = list(log_reference_problems(entry, steps, reference, contents, other, "each session"))
             protocol = records.protocol(session.protocol)
             if protocol is not None:
                 misfits += _timetable_problems(entry, steps, reference, protocol)
@@ -53,31 +55,6 @@ def unused_logs(records: Records, files: FilesFound, used: Collection[str]) -> l
     if any(entry.record is None for entry in records.device_tests.values()):
         return []
     return [_unused(files, name) for name in files.contents[LOGS] if f"{LOGS}/{name}" not in used]
-
-
-def _reference_problems(
-    entry: Entry[DeviceTest], steps: Steps, reference: LogReference, contents: Mapping[str, bytes], shared: bool
-) -> Iterator[Problem]:
-    content = contents.get(reference.file)
-    if content is None:
-        close = nearest(reference.file, tuple(contents))
-        remedy = "Add the log, or correct its name"
-        if close is not None:
-            remedy = f"Did you mean `{close}`? {remedy}"
-        yield entry.problem((*steps, "file"), "log-missing", f"`{reference.file}`", "a log on record", remedy)
-        return
-    if shared:
-        found, expected = f"`{reference.file}`, which another session has", "a log of its own for each session"
-        yield entry.problem((*steps, "file"), "log-shared", found, expected, "Cut the log into one for each session")
-    actual = sha256_of(content)
-    if actual != reference.sha256:
-        yield entry.problem(
-            (*steps, "sha256"),
-            "log-changed",
-            f"{reference.sha256}",
-            f"{actual}, the SHA-256 of {reference.file} as it is",
-            "Put the log back as it was taken; give the new SHA-256 only if you know why it changed",
-        )
 
 
 def _timetable_problems(

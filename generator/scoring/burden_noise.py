@@ -17,7 +17,7 @@ from generator.scoring.noise_dose import (
     reference_duration,
 )
 from generator.scoring.noise_levels import LEAST_ABOVE_BACKGROUND, level_without_background, summed_level
-from generator.scoring.requirements import criteria_for, verdict_on
+from generator.scoring.requirements import criteria_for, strictest, verdict_on
 
 UNIT = "dB(A)"
 NO_UNCERTAINTY = "the uncertainty of the sound level meter is not on record"
@@ -133,9 +133,8 @@ def _verdict(reading: NoiseReading, level: Figure, device: Device, catalogue: Pu
     criteria = criteria_for(CriterionQuantity.NOISE, device, catalogue)
     if not criteria:
         return None
-    # A level is to lie at or below its limit, so the lowest limit is the strictest.
-    strictest = min(criteria, key=lambda criterion: (criterion.limit, criterion.id))
-    return verdict_on(f"burden.{reading.id}.verdict", level, strictest, benchmark_only=device.home_built)
+    key = f"burden.{reading.id}.verdict"
+    return verdict_on(key, level, strictest(criteria), benchmark_only=device.home_built)
 
 
 def _unknown(level: Figure) -> str:

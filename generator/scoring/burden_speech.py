@@ -9,7 +9,7 @@ from generator.model.published import PublishedCatalogue
 from generator.model.reference import CriterionQuantity
 from generator.model.result import Figure, Input, Interval, Verdict, Working
 from generator.scoring.counting import COVERAGE
-from generator.scoring.requirements import criteria_for, verdict_on
+from generator.scoring.requirements import criteria_for, strictest, verdict_on
 from generator.scoring.speech_scores import score_without_guesses, speech_rating, speech_rating_limits
 
 COVERS = (
@@ -116,9 +116,8 @@ def _verdict(test: SpeechTest, rating: Figure, device: Device, catalogue: Publis
     criteria = criteria_for(CriterionQuantity.SPEECH, device, catalogue)
     if not criteria:
         return None
-    strictest = max(criteria, key=lambda criterion: (criterion.limit, criterion.id))
     key = f"burden.{test.id}.verdict"
-    return verdict_on(key, as_ratio(rating), strictest, benchmark_only=device.home_built)
+    return verdict_on(key, as_ratio(rating), strictest(criteria), benchmark_only=device.home_built)
 
 
 def as_ratio(rating: Figure) -> Figure:

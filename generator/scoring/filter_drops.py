@@ -18,7 +18,7 @@ from generator.scoring.filter_drop_points import MeasuredDrop, drop_at_flow, hal
 from generator.scoring.filter_velocities import TEST_FLOW, device_filter
 from generator.scoring.flow_statistics import coverage_factor
 from generator.scoring.pressure_drop_lines import resistance_of_points, share_off_line
-from generator.scoring.requirements import Spread, criteria_for, not_applicable, verdict_on
+from generator.scoring.requirements import Spread, criteria_for, not_applicable, strictest, verdict_on
 from generator.scoring.unscored import unscored_figure
 
 FLOW_TOLERANCE = 2.0
@@ -221,8 +221,7 @@ def _verdict(
         spread = None
     else:
         spread = Spread((measured.high - measured.value) / coverage_factor(None, COVERAGE), None)
-    strictest = min(fitting, key=lambda criterion: (criterion.limit, criterion.id))
-    return verdict_on(key, figure, strictest, spread, benchmark_only=device.home_built)
+    return verdict_on(key, figure, strictest(fitting), spread, benchmark_only=device.home_built)
 
 
 def _criteria(drops: PressureDrops, device: Device, catalogue: PublishedCatalogue) -> list[Criterion]:

@@ -9,10 +9,10 @@ from generator.model.device import Device, DeviceKind, Filter
 from generator.model.filter_result import FaceVelocityResult
 from generator.model.flow_result import FlowRunResult
 from generator.model.published import PublishedCatalogue, PublishedTest
-from generator.model.reference import Criterion, CriterionQuantity
+from generator.model.reference import Criterion
 from generator.model.result import Figure, Input, Interval, Working
 from generator.scoring.face_velocity import face_velocity
-from generator.scoring.requirements import criteria_for
+from generator.scoring.requirements import flow_criterion
 from generator.scoring.unscored import unscored_figure
 
 METHOD = "face-velocity"
@@ -54,8 +54,7 @@ def required_flow(device: Device, catalogue: PublishedCatalogue) -> Criterion | 
     """Return the requirement of a supply flow for a device, the strictest; None where there is none."""
     if device.breath_responsive:
         return None
-    of_kind = criteria_for(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
-    return max(of_kind, key=lambda criterion: (criterion.limit, criterion.id), default=None)
+    return flow_criterion(device, catalogue)
 
 
 def face_velocities(

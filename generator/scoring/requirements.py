@@ -63,7 +63,7 @@ def fit_verdict(
     reason = _why_no_pass_level(session, complete, device, of_kind, accepting, test, catalogue)
     if reason is not None:
         return not_applicable(key, overall, NO_PASS_LEVEL + reason)
-    return verdict_on(key, overall, _strictest(accepting))
+    return verdict_on(key, overall, strictest(accepting))
 
 
 def flow_verdict(
@@ -81,7 +81,7 @@ def flow_verdict(
 def flow_criterion(device: Device, catalogue: PublishedCatalogue) -> Criterion | None:
     """Return the requirement that a device's flow is held against: the strictest for its kind."""
     criteria = criteria_for(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
-    return _strictest(criteria) if criteria else None
+    return strictest(criteria) if criteria else None
 
 
 def criteria_for(quantity: CriterionQuantity, device: Device, catalogue: PublishedCatalogue) -> list[Criterion]:
@@ -93,8 +93,10 @@ def criteria_for(quantity: CriterionQuantity, device: Device, catalogue: Publish
     ]
 
 
-def _strictest(criteria: Sequence[Criterion]) -> Criterion:
-    return max(criteria, key=lambda criterion: (criterion.limit, criterion.id))
+def strictest(criteria: Sequence[Criterion]) -> Criterion:
+    """Return the strictest of criteria about one quantity: the highest least value, or the lowest limit from above."""
+    strictest_of = min if criteria[0].bound is Bound.AT_MOST else max
+    return strictest_of(criteria, key=lambda criterion: (criterion.limit, criterion.id))
 
 
 def _why_no_pass_level(

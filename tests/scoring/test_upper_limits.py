@@ -12,7 +12,7 @@ from scipy import stats
 
 from generator.model.reference import Criterion
 from generator.model.result import Figure, Outcome, Verdict
-from generator.scoring.requirements import Spread, verdict_on
+from generator.scoring.requirements import Spread, strictest, verdict_on
 
 LIMIT = 350.0
 """An invented limit: what is tested is the comparison. [Pa]"""
@@ -148,3 +148,11 @@ def test_it_is_a_lower_limit_mirrored(value: float, half: float, limit: float) -
     lower = decided(a_figure(mirrored, mirrored - half, mirrored + half), limit=limit, bound="at_least")
     if abs(abs(value - limit) - half) > 1e-9:
         assert upper.outcome is lower.outcome
+
+
+@pytest.mark.parametrize(("bound", "limit"), [("at_least", 350.0), ("at_most", 245.0)])
+def test_the_strictest_is_the_highest_least_value_or_the_lowest_limit_from_above(bound: str, limit: float) -> None:
+    # source: by definition; 245 and 343 Pa are 25 and 35 mm of water, as in 42 CFR 84.172
+    limits = [a_criterion(bound, limit=each) for each in (343.0, 245.0, 350.0)]
+    assert strictest(limits).limit == limit
+    assert strictest(limits[::-1]).limit == limit

@@ -9,7 +9,7 @@ from generator.model.device import Device
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.model.flow_run import FlowRun
 from generator.model.published import PublishedTest
-from generator.model.reference import Criterion, CriterionQuantity
+from generator.model.reference import Criterion
 from generator.model.result import Outcome, TopicResult, TopicSummary
 from generator.presenting.context import Context
 from generator.presenting.digits import figure_text, quantity_text, value_text
@@ -40,6 +40,7 @@ from generator.presenting.views import (
     TopicSection,
 )
 from generator.presenting.wording import count_text, listed, sentence_case, told_apart
+from generator.scoring.requirements import flow_criterion
 
 __all__ = ("flow_requirement", "flow_state_words", "run_state", "short_state")
 
@@ -52,12 +53,7 @@ _SCALE_TITLE = "Air delivered, on a scale from 0 to 400 L/min"
 
 def flow_requirement(device: Device, context: Context) -> Criterion | None:
     """Return the requirement that scoring holds a flow against: the strictest for the device's kind."""
-    of_kind = [
-        criterion
-        for criterion in context.catalogue.criteria.values()
-        if criterion.quantity is CriterionQuantity.SUPPLY_FLOW and device.kind in criterion.kinds
-    ]
-    return max(of_kind, key=lambda criterion: criterion.limit, default=None)
+    return flow_criterion(device, context.catalogue)
 
 
 def _row(run: FlowRunResult, label: str, key_prefix: str) -> ScaleRow:

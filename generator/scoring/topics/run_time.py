@@ -6,11 +6,11 @@ from collections.abc import Mapping
 
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
-from generator.model.reference import Criterion, CriterionQuantity
+from generator.model.reference import Criterion
 from generator.model.result import Figure, Finding, Outcome, Relation, TopicResult
 from generator.model.run_down import RunDown
 from generator.model.run_time_result import AlarmOutcome, RunDownResult, RunTimeResult, RunTimeSummary
-from generator.scoring.requirements import criteria_for
+from generator.scoring.requirements import flow_criterion
 from generator.scoring.run_down import first_below
 from generator.scoring.run_down_energy import energy_figures
 from generator.scoring.run_down_figures import (
@@ -74,8 +74,7 @@ def _requirement(device: Device, catalogue: PublishedCatalogue) -> tuple[Criteri
     """Return the flow that a device is held against, the strictest of its kind, or why there is none."""
     if device.breath_responsive:
         return None, BREATH_RESPONSIVE
-    criteria = criteria_for(CriterionQuantity.SUPPLY_FLOW, device, catalogue)
-    return max(criteria, key=lambda criterion: (criterion.limit, criterion.id), default=None), NO_REQUIREMENT
+    return flow_criterion(device, catalogue), NO_REQUIREMENT
 
 
 def _came_back(flows: tuple[float, ...], required: float) -> bool:
