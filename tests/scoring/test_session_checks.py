@@ -107,7 +107,8 @@ def test_a_zero_check_never_raises_a_concentration_nor_makes_it_surer(
 ) -> None:
     value, uncertainty = zero_corrected_concentration(n, volume, z, zero)
     assert value <= n / volume
-    assert uncertainty >= math.sqrt(max(n, 1)) / volume
+    # Equal where the zero check counted nothing: the two are then computed in another order, so that the last digit may differ.
+    assert uncertainty >= math.sqrt(max(n, 1)) / volume * (1 - 1e-12)
 
 
 @pytest.mark.parametrize(
