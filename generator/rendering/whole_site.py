@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from importlib.resources import files
 
 from generator.presenting.page_views import Site
-from generator.rendering.fonts import FACES, font_bytes
+from generator.rendering.assets import shared_files
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
 from generator.rendering.workers import rendered_sheets
@@ -45,11 +44,7 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     pages = _pages(site)
     papers = (*site.sheets, *site.papers)
     total = len(pages) + len(papers)
-    made: dict[str, bytes] = {"style.css": (files("site_templates") / "style.css").read_bytes()}
-    for _, name, _ in FACES:
-        made[f"fonts/{name}.woff2"] = font_bytes(f"{name}.woff2")
-    for licence in ("Literata-OFL.txt", "SourceSans3-OFL.txt"):
-        made[f"fonts/{licence}"] = font_bytes(licence)
+    made = shared_files()
     made |= open_data(site.data, site.pictures)
     made |= {picture.path: picture.content for picture in site.pictures}
     done = 0
