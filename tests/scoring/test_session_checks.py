@@ -107,7 +107,7 @@ def test_a_zero_check_never_raises_a_concentration_nor_makes_it_surer(
 ) -> None:
     value, uncertainty = zero_corrected_concentration(n, volume, z, zero)
     assert value <= n / volume
-    # Equal where the zero check counted nothing: the two are then computed in another order, so that the last digit may differ.
+    # Equal where the zero check counted nothing: the last digit may differ, as the two are computed in another order.
     assert uncertainty >= math.sqrt(max(n, 1)) / volume * (1 - 1e-12)
 
 
