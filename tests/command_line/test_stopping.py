@@ -3,15 +3,23 @@
 import signal
 import sys
 import threading
+from collections.abc import Iterator
 from types import ModuleType
 
 import click
 import pytest
 
-from generator.command_line import STOPPED, run
+from generator.command_line import STOPPED, run, stopping
 from generator.command_line.stopping import STOP_SIGNALS, Stopped, stop_if_asked
 from generator.publishing import stop_signals
 from generator.publishing.stop_signals import stop_signals_held
+
+
+@pytest.fixture(autouse=True)
+def nothing_asked_afterwards() -> Iterator[None]:
+    """Forget that a command was asked to stop: the process goes on with other tests."""
+    yield
+    stopping._asked.clear()
 
 
 def command_that(monkeypatch: pytest.MonkeyPatch, *steps: object) -> None:
