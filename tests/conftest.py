@@ -172,7 +172,8 @@ def demo_site(shared_folder: Path, own_cache_folder: Path, demo_records: Path) -
         if not (folder / "site").exists():
             # Two levels, since publishing locks the folder that it writes into.
             (folder / "work").mkdir(exist_ok=True)
-            build(demo_records, folder / "work" / "output", lambda done, total, what: None)
+            # By two: the other workers of the run wait for it.
+            build(demo_records, folder / "work" / "output", lambda done, total, what: None, workers=2)
             (folder / "work" / "output").rename(folder / "site")
     finally:
         os.close(descriptor)

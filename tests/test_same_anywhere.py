@@ -83,9 +83,9 @@ ALL_AT_ONCE = Circumstances(
     {"TZ": "Pacific/Kiritimati", "LC_ALL": "C", "PYTHONHASHSEED": "7", "HOME": "/nonexistent", "USER": "nobody"},
     (*ANOTHER_MASK, *ANOTHER_USER),
     STRANGE_NAME,
-    workers=2,
+    ("-c", ANOTHER_DAY),
 )
-"""Without another day: a class put in the place of `datetime.date` cannot be sent to workers."""
+"""By one worker, where the fixture `demo_site` has two: a class put in the place of `datetime.date` cannot be sent."""
 
 
 @pytest.fixture

@@ -83,11 +83,19 @@ class Workshop:
                 log.unlink()
         self._shorten_the_log()
         self._add_what_bears_on_air()
+        self._leave_out_who_took_no_part()
         HostilePicture("a good picture", good_png, "").put_into(self.folder)
         assert load_catalogue(self.folder).problems == ()
         self.files = sorted(path for path in self.folder.rglob("*") if path.is_file())
         self.records = [path for path in self.files if path.suffix == ".yaml"]
         self.good = {path: path.read_bytes() for path in self.files}
+
+    def _leave_out_who_took_no_part(self) -> None:
+        """Keep only people and instruments that a record names: each damaged record is read with all other files."""
+        named = "".join(path.read_text() for path in self.folder.glob("device_tests/*"))
+        for path in [*self.folder.glob("wearers/*"), *self.folder.glob("instruments/*")]:
+            if path.stem not in named:
+                path.unlink()
 
     def _add_what_bears_on_air(self) -> None:
         """Take the example record with all of it, as one of the powered visor's, and its logs."""

@@ -66,11 +66,17 @@ def test_planted_faults_are_found(browser: Browser, tmp_path: Path) -> None:
     assert [fault.partition("wide.html: ")[2][:8] for fault in found] == ["needs 90"]
 
 
+def pages_to_open(site: Path) -> list[Path]:
+    """Return all pages, but of those about methods, which are many and alike, one in eight."""
+    methods = sorted(site.glob("methods/*.html"))
+    return sorted({*site.rglob("*.html")} - {*methods} | {*methods[::8], site / "methods" / "index.html"})
+
+
 @pytest.mark.parametrize("scripts", [False, True], ids=["without scripts", "with scripts"])
 @pytest.mark.parametrize("width", WIDTHS)
 def test_every_page_opens_without_a_fault(browser: Browser, demo_site: Path, width: int, scripts: bool) -> None:
-    pages = sorted(demo_site.rglob("*.html"))
-    assert len(pages) > 20
+    pages = pages_to_open(demo_site)
+    assert len(pages) > 100
     assert faults(browser, pages, width, scripts=scripts) == []
 
 
