@@ -6,6 +6,7 @@ import io
 import math
 import warnings
 from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -166,6 +167,20 @@ class Pen:
             drawn.set_gid(own_id(name))
         # Not as a line of data, for which the limits of the axes would be worked out anew each time.
         self.axes.add_artist(drawn)
+
+    def lines(
+        self,
+        pieces: Sequence[Sequence[tuple[float, float]]],
+        colour: str = INK,
+        width: float = 1,
+        name: str = "",
+        dashes: tuple[float, float] | None = None,
+    ) -> None:
+        """Draw polylines as one thing, which keeps a drawing of many small; `name` becomes its id."""
+        corners = [corner for piece in pieces for corner in (*piece, (math.nan, math.nan))]
+        if corners:
+            x, y = zip(*corners[:-1], strict=True)
+            self.line(x, y, colour, width, name, dashes)
 
     def shape(self, corners: list[tuple[float, float]], colour: str, name: str) -> None:
         """Draw a filled shape; `name` becomes its id."""
@@ -337,12 +352,17 @@ def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
 def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
     """Draw the rule with its ticks, their numbers and its caption."""
     pen.line((layout.left, layout.right), (y, y), INK, 1)
-    for value, length, label in rule.ticks:
-        x = _x(value, rule, layout)
-        reach = length * (0.45 if small else 1)
-        if small and length < 8:
+    for long in (5, 8):
+        if small and long < 8:
             continue
-        pen.line((x, x), (y, y + reach), INK, 0.8 if length > 5 else 0.5, f"tick-{value:g}" if length > 8 else "")
+        places = [_x(value, rule, layout) for value, length, _ in rule.ticks if length == long]
+        reach = long * (0.45 if small else 1)
+        pen.lines([((x, y), (x, y + reach)) for x in places], INK, 0.8 if long > 5 else 0.5)
+    for value, length, label in rule.ticks:
+        if length <= 8:
+            continue
+        x = _x(value, rule, layout)
+        pen.line((x, x), (y, y + length * (0.45 if small else 1)), INK, 0.8, f"tick-{value:g}")
         if label and not small:
             pen.text(x, y + length + TEXT_SIZE, label, "middle")
     if not small:

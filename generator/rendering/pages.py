@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import cache, lru_cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -20,11 +21,13 @@ from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
+from generator.rendering.svg_compacting import named_by
 from generator.rendering.wearer_drawing import draw_wearers
 
 Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
+_INDENTATION = re.compile(r"^[ ]+", re.MULTILINE)
 
 
 def isolated(value: object) -> object:
@@ -54,7 +57,7 @@ def _drawn(chart: Chart, narrow: bool) -> str:
 def _chart_on_page(chart: Chart) -> Markup:
     if isinstance(chart, ScaleChart) and chart.small:
         return Markup(_drawn(chart, False))
-    return Markup(_drawn(chart, False) + _drawn(chart, True))
+    return Markup(_drawn(chart, False) + named_by(_drawn(chart, True), f"{chart.id}-title {chart.id}-desc"))
 
 
 def _chart_on_paper(chart: Chart) -> Markup:
@@ -67,10 +70,18 @@ def _section_template(section: TopicSection) -> str:
     return f"topics/{section.topic}.html"
 
 
+class _NotIndented(PackageLoader):
+    """Reads templates without their indentation, which is for those who write them; what they print stays as it is."""
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool] | None]:
+        source, path, unchanged = super().get_source(environment, template)
+        return _INDENTATION.sub("", source), path, unchanged
+
+
 @cache
 def _environment(paper: bool) -> Environment:
     environment = Environment(
-        loader=PackageLoader("site_templates", ""),
+        loader=_NotIndented("site_templates", ""),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
