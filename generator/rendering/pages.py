@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.presenting.chart_data import Chart, chart_numbers
 from generator.presenting.curve_views import CurveChart
 from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
@@ -23,8 +24,6 @@ from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
 from generator.rendering.svg_compacting import named_by
 from generator.rendering.wearer_drawing import draw_wearers
-
-Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
 _INDENTATION = re.compile(r"^[ ]+", re.MULTILINE)
@@ -92,6 +91,7 @@ def _environment(paper: bool) -> Environment:
     environment.filters["equation"] = equation_svg if paper else mathml
     environment.filters["equation_inline"] = equation_svg_inline if paper else mathml_inline
     environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page
+    environment.globals["chart_numbers"] = chart_numbers
     environment.globals["paper"] = paper
     environment.globals["section_template"] = _section_template
     return environment
