@@ -18,10 +18,10 @@ from generator.presenting.views import LogChart, ScaleChart, TopicSection
 from generator.presenting.wearer_views import WearerChart
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.curve_drawing import draw_curves
-from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
+from generator.rendering.scale_drawing import draw_scale
 from generator.rendering.svg_compacting import named_by
 from generator.rendering.wearer_drawing import draw_wearers
 

@@ -134,7 +134,7 @@ def test_the_charts_of_pages_are_found_and_lead_to_tables_of_the_page() -> None:
         a_whole_catalogue(a_test(sessions, flow=[a_run([180.0, 181.0, 182.0])]), device=a_device("loose_powered_hood"))
     )
     for page, ids in (
-        (site.devices[0], ["fit-scale", "flow-scale", "wearers-1-scale"]),
+        (site.devices[0], ["flow-scale", "wearers-1-scale"]),
         (site.records[0], ["fit-scale", "flow-scale"]),
         (site.methods_index, []),
     ):

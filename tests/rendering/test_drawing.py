@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
-from generator.rendering.drawing import ACCENT, RULES, draw_scale, fitted, in_two_lines, text_width
+from generator.rendering.drawing import ACCENT, fitted, in_two_lines, text_width
+from generator.rendering.scale_drawing import RULES, draw_scale
 from tests.rendering.charts import LEVEL, SPANS, Drawing, a_chart, between_ticks, box, meet, pieces_of
 
 MARK = "fit-scale-fit.am.overall"
@@ -217,3 +218,26 @@ def test_a_heading_opens_a_group_with_room_above_its_first_row() -> None:
 def test_a_name_in_a_script_that_the_face_lacks_is_kept_without_a_complaint(name: str) -> None:
     chart = ScaleChart("c", "fit", "t", "d", (ScaleRow(name, (), heading=name),), ())
     assert draw_scale(chart).count(f">{name}</text>") == 2
+
+
+@pytest.mark.parametrize("narrow", [False, True])
+@pytest.mark.parametrize("value", [93.9, 147.0, 160.0, 175.0, 300.0])
+def test_no_vertical_runs_through_a_value(value: float, narrow: bool) -> None:
+    """A value stands on the side of the level on which its mark lies."""
+    mark = a_mark(value, low=value - 1, high=value + 1, text=f"{value:g} L/min")
+    drawing = drawn(mark, narrow, kind="flow", landmarks=(Landmark("level", "170", 170),))
+    (label,) = (box(written) for written in drawing.texts() if written.text == mark.text)
+    level = drawing.middle(f"fit-scale-{'n-' if narrow else ''}landmark-level")
+    assert (label[2] < level) if value < 170 else (label[0] > level)
+
+
+def test_a_row_of_two_lines_is_higher() -> None:
+    """So that the second line of one label is farther from the first of the next than from its own."""
+    long = "C, blower at both fans, other exercises, other counter"
+    rows = tuple(ScaleRow(f"{long} {number}", (a_mark(5.0 + number),)) for number in range(3))
+    lines = sorted(
+        written.y for written in Drawing(draw_scale(a_chart(rows=rows, landmarks=()))).texts() if written.x == 0
+    )
+    steps = [below - above for above, below in itertools.pairwise(lines)]
+    assert len(lines) == 6
+    assert max(steps[0], steps[2], steps[4]) + 5 < min(steps[1], steps[3])

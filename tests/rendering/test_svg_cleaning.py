@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 
 from generator.presenting.views import Landmark, ScaleMark, ScaleRow
-from generator.rendering.drawing import draw_scale
+from generator.rendering.scale_drawing import draw_scale
 from generator.rendering.svg_cleaning import cleaned, own_id
 from tests.rendering.charts import a_chart
 
