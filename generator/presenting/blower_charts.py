@@ -21,8 +21,13 @@ CAPTION = (
 _ROOM = 1.05
 
 
-def pressure_chart(test: PublishedTest, result: BlowerResult, device: Device, identity: str) -> CurveChart | None:
-    """Return the chart of a record's blower curves, a panel for each that is used, or None where none is."""
+def pressure_chart(
+    test: PublishedTest, result: BlowerResult, device: Device, identity: str, table: str
+) -> CurveChart | None:
+    """Return the chart of a record's blower curves, a panel for each that is used, or None where none is.
+
+    `table` is the id of what has its numbers as text, without the id of a curve at its end.
+    """
     used = [curve for curve in result.curves if curve.not_used is None]
     if not used:
         return None
@@ -41,6 +46,7 @@ def pressure_chart(test: PublishedTest, result: BlowerResult, device: Device, id
         x=Axis("Flow", "L/min", 0.0, farthest * _ROOM),
         y=Axis("Pressure", "Pa", 0.0, highest * _ROOM),
         panels=tuple(_panel(curve, test, device, others) for curve in used),
+        table=f"{table}{used[0].curve}",
     )
 
 

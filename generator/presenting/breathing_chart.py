@@ -45,6 +45,7 @@ def breath_chart(
         x=Axis("Time since the breath began", "s", 0.0, breath),
         y=Axis("Flow", "L/min", 0.0, max(HIGHEST, 1.05 * _upper(run, supply))),
         panels=tuple(_panel(pair, run, supply, share_words) for pair in shown),
+        table="breathing-levels",
     )
 
 

@@ -168,7 +168,9 @@ def check_standard_view(
                 with_unit(limit_text(standard.standard_deviation, standard), check.unit),
             ),
         ),
-        chart=control_chart(f"{anchor}-chart", standard, check, f"Control chart: {standard.what}"),
+        chart=control_chart(
+            f"{anchor}-chart", standard, check, f"Control chart: {standard.what}", f"{anchor}-readings"
+        ),
         limits=_limits_table(anchor, standard, check),
         derivation=_derivation(instrument, standard, check, context),
         mean=_mean_figure(standard, check, context),

@@ -52,6 +52,7 @@ def fit_chart(standing: Standing, context: Context) -> ScaleChart | None:
         description=f"{described}. Bars are 95 % intervals.",
         rows=tuple(rows),
         landmarks=landmarks(context, [levels[limit] for limit in sorted(levels)]),
+        table="side-by-side",
     )
 
 
@@ -150,6 +151,7 @@ def flow_chart(standing: Standing, context: Context) -> ScaleChart | None:
         description=f"{'; '.join(described)}. Bars are 95 % intervals.",
         rows=tuple(rows),
         landmarks=_requirements(standing, context),
+        table="side-by-side",
     )
 
 

@@ -117,7 +117,7 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
     return SideBySide(
         heading=heading,
         note=note,
-        chart=_fit_chart(f"{identity}-scale", pair, device, context),
+        chart=_fit_chart(identity, pair, device, context),
         table=Table(identity, f"Overall fit factors of {_whose(pair)}, before and after", _FIT_COLUMNS, rows),
         difference=tuple(_difference(pair)),
         working=difference_working(pair.difference, "After against before", context),
@@ -159,12 +159,13 @@ def _fit_chart(identity: str, pair: SideBySideFit, device: Device, context: Cont
         f"{_side_label(session)}: {shown_value(session.record, session.overall, context)}" for session in pair.sessions
     )
     return ScaleChart(
-        id=identity,
+        id=f"{identity}-scale",
         kind="fit",
         title=f"Fit factors of {_whose(pair)} before and after, on a logarithmic scale from 1 to 100 000",
         description=f"{described}. Bars are 95 % intervals.",
         rows=tuple(rows),
         landmarks=landmarks(context, fit_test_levels(device, context)),
+        table=identity,
     )
 
 

@@ -143,8 +143,10 @@ def _mark(number: int, reading: ReadingResult, check: CheckResult, low: float, h
     )
 
 
-def control_chart(anchor: str, standard: CheckStandard, check: CheckResult, title: str) -> ControlChart:
-    """Return the control chart of a check standard."""
+def control_chart(
+    anchor: str, standard: CheckStandard, check: CheckResult, title: str, table: str = ""
+) -> ControlChart:
+    """Return the control chart of a check standard; `table` is the id of the table of its readings."""
     deviation, centre = standard.standard_deviation, standard.centre
     farthest = max(abs(reading.value - centre) for reading in check.readings) / deviation
     span = min(max(LEAST_SPAN, math.ceil(farthest + 0.5)), MOST_SPAN) * deviation
@@ -164,4 +166,5 @@ def control_chart(anchor: str, standard: CheckStandard, check: CheckResult, titl
         value_ticks=value_ticks(low, high),
         day_ticks=day_ticks(first, last, LABEL_SHARE),
         narrow_day_ticks=day_ticks(first, last, NARROW_LABEL_SHARE),
+        table=table,
     )

@@ -95,3 +95,5 @@ class CurveChart:
     x: Axis
     y: Axis
     panels: tuple[Panel, ...]
+    table: str = ""
+    """The id of the element of the page that has its numbers as text; without one, what is named gets a table."""

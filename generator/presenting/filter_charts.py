@@ -63,6 +63,7 @@ def _pressure_chart(lines: Sequence[tuple[PressureDrops, PressureDropResult]], i
         x=Axis("Flow", "L/min", 0.0, highest_flow * _ROOM_ABOVE),
         y=Axis("Pressure lost", "Pa", 0.0, highest_drop * _ROOM_ABOVE or 1.0),
         panels=(panel,),
+        table="filter-resistance",
     )
 
 

@@ -159,4 +159,5 @@ def sessions_chart(
             for label, (record, session) in zip(labels, rows, strict=True)
         ),
         landmarks=landmarks(context, levels),
+        table="fit-register",
     )

@@ -60,6 +60,8 @@ class ControlChart:
     day_ticks: tuple[Tick, ...]
     narrow_day_ticks: tuple[Tick, ...]
     """The same for the narrow drawing, which has room for fewer labels."""
+    table: str = ""
+    """The id of the element of the page that has its numbers as text."""
 
 
 @dataclass(frozen=True)

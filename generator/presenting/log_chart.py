@@ -103,4 +103,5 @@ def session_log_chart(session: PublishedSession, context: Context) -> LogChart |
             ),
         ),
         exercises=exercises,
+        csv=f"data/{session.log.file}",
     )

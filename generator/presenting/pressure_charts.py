@@ -14,8 +14,11 @@ MOST_POINTS = 200
 Points = tuple[tuple[float, float], ...]
 
 
-def pressure_chart(identity: str, traces: Sequence[tuple[str, str, str, Series]]) -> CurveChart:
-    """Return the chart of traces, each given by key, heading, description and log; all panels share their axes."""
+def pressure_chart(identity: str, traces: Sequence[tuple[str, str, str, Series]], table: str) -> CurveChart:
+    """Return the chart of traces, each given by key, heading, description and log; all panels share their axes.
+
+    `table` is the id of what has their figures as text.
+    """
     pressures = [pressure for *_, series in traces for pressure in series.pressure_pa or ()]
     low, high = min(0.0, *pressures), max(0.0, *pressures)
     room = (high - low or 1.0) * 0.08
@@ -31,6 +34,7 @@ def pressure_chart(identity: str, traces: Sequence[tuple[str, str, str, Series]]
         x=Axis("Time from the first reading", "s", 0.0, length or 1.0),
         y=Axis("Pressure", "Pa", low - room, high + room),
         panels=tuple(_panel(key, heading, series) for key, heading, _, series in traces),
+        table=table,
     )
 
 

@@ -50,8 +50,8 @@ def thinned(points: Sequence[tuple[float, float]], most: int = MOST_POINTS) -> t
     return tuple(points[place] for place in (*kept, len(points) - 1))
 
 
-def run_time_chart(drawn: Sequence[Drawn], context: Context) -> CurveChart:
-    """Return a chart with a panel for each run-down, all on the same axes."""
+def run_time_chart(drawn: Sequence[Drawn], context: Context, table: str = "") -> CurveChart:
+    """Return a chart with a panel for each run-down, all on the same axes; `table` is the id of their table, if any."""
     panels, longest, highest = [], 0.0, 0.0
     for item in drawn[:MOST_PANELS]:
         points = _points(item, context)
@@ -68,6 +68,7 @@ def run_time_chart(drawn: Sequence[Drawn], context: Context) -> CurveChart:
         x=Axis("Time since the log began", "min", 0.0, longest or 1.0),
         y=Axis("Flow", "L/min", 0.0, 1.1 * highest or 1.0),
         panels=tuple(panels),
+        table=table,
     )
 
 

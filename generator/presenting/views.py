@@ -219,6 +219,8 @@ class ScaleChart:
     rows: tuple[ScaleRow, ...]
     landmarks: tuple[Landmark, ...]
     small: bool = False
+    table: str = ""
+    """The id of the element of the page that has its numbers as text."""
 
 
 @dataclass(frozen=True)
@@ -249,6 +251,8 @@ class LogChart:
     caption: str
     stretches: tuple[LogStretch, ...]
     exercises: tuple[LogExercise, ...]
+    csv: str
+    """The log as it is published, relative to the site's root."""
 
 
 @dataclass(frozen=True)

@@ -30,6 +30,8 @@ class WearerChart:
     bound: ScaleMark | None
     """Lower bound of nearly all donnings of new wearers."""
     landmarks: tuple[Landmark, ...]
+    table: str = ""
+    """The id of the element of the page that has its numbers as text."""
 
 
 @dataclass(frozen=True)

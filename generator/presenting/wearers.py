@@ -126,6 +126,7 @@ def _chart(group: FitGroup, words: str, caption: str, device: Device, context: C
         mean=mean[0] if mean else None,
         bound=bound[0] if bound else None,
         landmarks=landmarks(context, levels),
+        table="fit-register",
     )
 
 

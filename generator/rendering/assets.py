@@ -18,6 +18,7 @@ STYLE_PARTS = (
     "comparisons",
     "wearers",
     "access",
+    "chart_numbers",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS: tuple[str, ...] = ()

@@ -156,6 +156,33 @@ def within(points: Sequence[Point], frame: Frame) -> list[list[Point]]:
     return pieces
 
 
+def without_needless(points: Sequence[Point], apart: float = 0.2) -> list[Point]:
+    """Return a polyline without the corners that lie closer than `apart` [px] to the line drawn without them.
+
+    The line from end to end is broken at the corner farthest off it, and so on for each half
+    (D. H. Douglas, T. K. Peucker, The Canadian Cartographer 10 (1973) 112-122), so that no peak is lost.
+    """
+    kept = {0, len(points) - 1}
+    spans = [(0, len(points) - 1)]
+    while spans:
+        first, last = spans.pop()
+        offs = ((_off(points[place], points[first], points[last]), place) for place in range(first + 1, last))
+        off, farthest = max(offs, default=(0.0, first))
+        if off > apart:
+            kept.add(farthest)
+            spans += [(first, farthest), (farthest, last)]
+    return [point for place, point in enumerate(points) if place in kept]
+
+
+def _off(point: Point, one: Point, other: Point) -> float:
+    """Return how far a point lies off the straight piece from one point to another. [px]"""
+    right, down = other[0] - one[0], other[1] - one[1]
+    length = right * right + down * down
+    share = ((point[0] - one[0]) * right + (point[1] - one[1]) * down) / length if length else 0.0
+    nearest = _between(one, other, min(max(share, 0.0), 1.0))
+    return math.hypot(point[0] - nearest[0], point[1] - nearest[1])
+
+
 def edges_of(points: Sequence[tuple[float, float, float]], frame: Frame) -> tuple[list[Point], list[Point]]:
     """Return the upper and the lower edge of an area of (x, low, high), held within the frame. [px]"""
     edges = []

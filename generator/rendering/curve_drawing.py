@@ -17,6 +17,7 @@ from generator.rendering.curve_axes import (
     spread_out,
     ticks_of,
     within,
+    without_needless,
 )
 from generator.rendering.curve_labels import (
     FALL,
@@ -125,26 +126,12 @@ def _colour(named: Curve | Area | Level) -> str:
     return ACCENT if isinstance(named, Area) or named.accent else INK
 
 
+def _opacity(area: Area) -> float:
+    return HATCHED if area.warning else BAND
+
+
 def _stroke(pen: Pen, points: Sequence[Point], colour: str, width: float, name: str = "") -> None:
     pen.line(tuple(x for x, _ in points), tuple(y for _, y in points), colour, width, name)
-
-
-def _rounded(points: Sequence[Point]) -> list[Point]:
-    """Return points to a tenth of a pixel, without those that lie on the line between their neighbours."""
-    kept: list[Point] = []
-    for x, y in points:
-        point = round(x, 1), round(y, 1)
-        if len(kept) > 1 and _on_line(kept[-2], kept[-1], point):
-            kept.pop()
-        if not kept or kept[-1] != point:
-            kept.append(point)
-    return kept
-
-
-def _on_line(one: Point, middle: Point, other: Point) -> bool:
-    level = one[1] == middle[1] == other[1] and one[0] <= middle[0] <= other[0]
-    upright = one[0] == middle[0] == other[0] and (one[1] <= middle[1] <= other[1] or one[1] >= middle[1] >= other[1])
-    return level or upright
 
 
 def _draw_heading(pen: Pen, layout: _Layout, number: int, width: float) -> None:
@@ -155,13 +142,6 @@ def _draw_heading(pen: Pen, layout: _Layout, number: int, width: float) -> None:
         pen.text(0, layout.top + TEXT_SIZE, fitted(layout.panel.heading, width))
     if number == 0:
         pen.text(0, frame.top - 8, fitted(axis_title(frame.vertical), width))
-
-
-def _draw_ticks(pen: Pen, ends: Sequence[tuple[Point, Point]]) -> None:
-    """Draw ticks that need no id as one line, which keeps a drawing of many panels small."""
-    corners = [corner for one, other in ends for corner in (one, other, _BREAK)]
-    if corners:
-        _stroke(pen, corners[:-1], INK, 0.5)
 
 
 def _draw_vertical_axis(pen: Pen, frame: Frame, number: int) -> None:
@@ -175,7 +155,7 @@ def _draw_vertical_axis(pen: Pen, frame: Frame, number: int) -> None:
         name = f"y-tick-{tick.value:g}" if number == 0 else f"p{number}-y-tick-{tick.value:g}"
         pen.line((frame.left - TICK, frame.left), (y, y), INK, 0.8, name)
         pen.text(frame.left - TICK - 3, y + 4, fitted(tick.text, frame.left - TICK - 3), "end")
-    _draw_ticks(pen, fine)
+    pen.lines(fine, INK, 0.5)
     if frame.vertical.low < 0 < frame.vertical.high:
         pen.line((frame.left, frame.right), (frame.y(0), frame.y(0)), INK, 0.5, f"p{number}-y-zero")
 
@@ -194,7 +174,7 @@ def _draw_horizontal_axis(pen: Pen, frame: Frame, number: int, last: bool, width
         pen.line((x, x), (frame.bottom, end), INK, 0.8, f"x-tick-{tick.value:g}")
         half = text_width(tick.text) / 2
         pen.text(min(max(x, half), width - half), end + 1 + TEXT_SIZE, tick.text, "middle")
-    _draw_ticks(pen, plain)
+    pen.lines(plain, INK, 0.5)
     if last:
         title = fitted(axis_title(frame.horizontal), width - frame.left)
         pen.text(frame.left, frame.bottom + TICK + TEXT_SIZE + LINE + 2, title)
@@ -207,29 +187,17 @@ def _draw_area(pen: Pen, area: Area, frame: Frame, texts: Sequence[Box], name: s
     if not upper:
         return
     colour = _colour(area)
-    pen.tint([*_rounded(upper), *reversed(_rounded(lower))], colour, HATCHED if area.warning else BAND, name)
+    pen.tint([*without_needless(upper), *reversed(without_needless(lower))], colour, _opacity(area), name)
     if area.warning:
-        strokes = hatched(upper, lower, texts)
-        if strokes:
-            _stroke(
-                pen,
-                [point for one, other in strokes for point in (one, other, _BREAK)],
-                colour,
-                0.7,
-                f"{name}-hatching",
-            )
+        pen.lines(hatched(upper, lower, texts), colour, 0.7, f"{name}-hatching")
 
 
 def _draw_curve(pen: Pen, curve: Curve, frame: Frame, name: str) -> None:
     colour, points = _colour(curve), frame.at(curve.points)
-    corners: list[Point] = []
-    for piece in within(points, frame):
-        line = _rounded(piece)
-        # A single reading would be a line without length.
-        corners += [*line, *([(line[0][0] + 1, line[0][1])] if len(line) == 1 else []), _BREAK]
-    if corners:
-        xs, ys = tuple(x for x, _ in corners[:-1]), tuple(y for _, y in corners[:-1])
-        pen.line(xs, ys, colour, 1.6 if curve.accent else 1.2, name, DASHES if curve.dashed else None)
+    pieces = [without_needless(piece) for piece in within(points, frame)]
+    # A single reading would be a line without length.
+    lines = [piece if len(piece) > 1 else [piece[0], (piece[0][0] + 1, piece[0][1])] for piece in pieces]
+    pen.lines(lines, colour, 1.6 if curve.accent else 1.2, name, DASHES if curve.dashed else None)
     for number, (x, above) in enumerate(leaves(points, frame, apart=12)):
         edge = frame.top if above else frame.bottom
         draw_pointer(pen, (round(x, 1), edge), (0, -1 if above else 1), colour, f"{name}-past-{number}")
@@ -299,9 +267,8 @@ def _draw_names_above(pen: Pen, layout: _Layout, width: float) -> None:
             colour = _colour(named)
             if isinstance(named, Area):
                 upper, lower = [(start, middle - 5), (end, middle - 5)], [(start, middle + 5), (end, middle + 5)]
-                pen.tint([*upper, *reversed(lower)], colour, HATCHED if named.warning else BAND, "")
-                for one, other in hatched(upper, lower, ()) if named.warning else ():
-                    _stroke(pen, [one, other], colour, 0.7)
+                pen.tint([*upper, *reversed(lower)], colour, _opacity(named), "")
+                pen.lines(hatched(upper, lower, ()) if named.warning else (), colour, 0.7)
             else:
                 dashed = isinstance(named, Curve) and named.dashed
                 pen.line((start, end), (middle, middle), colour, 1.4, "", DASHES if dashed else None)

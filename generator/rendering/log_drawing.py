@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.presenting.views import LogChart, LogExercise, LogStretch
+from generator.rendering.curve_axes import without_needless
 from generator.rendering.drawing import ACCENT, FAINT, LINE, TEXT_SIZE, Pen, fitted, text_width
 from generator.rendering.svg_cleaning import INK
 
@@ -111,10 +112,9 @@ def _draw_frame(pen: Pen, axes: _Axes) -> None:
         y = axes.y(10.0**decade)
         pen.line((axes.left - 8, axes.left), (y, y), INK, 0.8, f"tick-{10.0**decade:g}")
         pen.text(axes.left - 11, y + 4, _decade_label(decade), "end")
-        if decade < axes.high_decade:
-            for step in range(2, 10):
-                y = axes.y(step * 10.0**decade)
-                pen.line((axes.left - (5 if step == 5 else 3), axes.left), (y, y), INK, 0.5)
+    decades = range(axes.low_decade, axes.high_decade)
+    finer = [(step, axes.y(step * 10.0**decade)) for decade in decades for step in range(2, 10)]
+    pen.lines([((axes.left - (5 if step == 5 else 3), y), (axes.left, y)) for step, y in finer], INK, 0.5)
 
 
 def _draw_floor(pen: Pen, axes: _Axes, chart: LogChart) -> None:
@@ -209,7 +209,7 @@ def draw_log(chart: LogChart, narrow: bool = False) -> str:
     for row, (air, label, colour, weight) in enumerate(lanes):
         y = lane_y + row * LINE
         pen.text(0, y + 4, label)
-        for number, line in enumerate(lines[air]):
+        for number, line in enumerate(map(without_needless, lines[air])):
             # A single reading would be a line without length.
             points = line if len(line) > 1 else [line[0], (line[0][0] + 1, line[0][1])]
             pen.line(tuple(x for x, _ in points), tuple(y for _, y in points), colour, weight, f"{air}-{number}")

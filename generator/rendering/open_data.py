@@ -68,7 +68,8 @@ def harmless_cell(value: object) -> str:
     return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
 
 
-def _csv(columns: Iterable[str], rows: Iterable[Iterable[object]]) -> bytes:
+def csv_sheet(columns: Iterable[str], rows: Iterable[Iterable[object]]) -> bytes:
+    """Return a sheet with harmless cells."""
     sheet = io.StringIO()
     writer = csv.writer(sheet, lineterminator="\r\n")
     writer.writerow(columns)
@@ -149,13 +150,13 @@ def _log_csv(log: Log) -> bytes:
     rows = [(row.time_s, row.concentration_per_cm3, row.exercise, row.sampling.value) for row in log.samples]
     if log.second_channel:
         both = zip(rows, log.samples, strict=True)
-        return _csv((*LOG_COLUMNS, "outside_per_cm3"), ((*row, sample.outside_per_cm3) for row, sample in both))
-    return _csv(LOG_COLUMNS, rows)
+        return csv_sheet((*LOG_COLUMNS, "outside_per_cm3"), ((*row, sample.outside_per_cm3) for row, sample in both))
+    return csv_sheet(LOG_COLUMNS, rows)
 
 
 def _series_csv(series: Series) -> bytes:
     columns = {name: values for name, values in series if name not in ("file", "sha256") and values is not None}
-    return _csv(columns, zip(*columns.values(), strict=True))
+    return csv_sheet(columns, zip(*columns.values(), strict=True))
 
 
 def _published_logs(data: OpenData) -> dict[str, bytes]:
@@ -196,5 +197,5 @@ def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, byte
     for test in data.catalogue.device_tests.values():
         made[f"records/{test.id}.json"] = record_json(test, data)
         figures = figures_of(data.result.records[test.id])
-        made[f"records/{test.id}.csv"] = _csv(FIGURE_COLUMNS, map(_figure_row, figures))
+        made[f"records/{test.id}.csv"] = csv_sheet(FIGURE_COLUMNS, map(_figure_row, figures))
     return made | {f"data/{name}": content for name, content in logs.items()}

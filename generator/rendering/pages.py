@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import cache, lru_cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.presenting.chart_data import Chart, chart_numbers
 from generator.presenting.curve_views import CurveChart
 from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
@@ -16,15 +18,15 @@ from generator.presenting.views import LogChart, ScaleChart, TopicSection
 from generator.presenting.wearer_views import WearerChart
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.curve_drawing import draw_curves
-from generator.rendering.drawing import draw_scale
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
+from generator.rendering.scale_drawing import draw_scale
+from generator.rendering.svg_compacting import named_by
 from generator.rendering.wearer_drawing import draw_wearers
 
-Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart
-
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
+_INDENTATION = re.compile(r"^[ ]+", re.MULTILINE)
 
 
 def isolated(value: object) -> object:
@@ -54,7 +56,7 @@ def _drawn(chart: Chart, narrow: bool) -> str:
 def _chart_on_page(chart: Chart) -> Markup:
     if isinstance(chart, ScaleChart) and chart.small:
         return Markup(_drawn(chart, False))
-    return Markup(_drawn(chart, False) + _drawn(chart, True))
+    return Markup(_drawn(chart, False) + named_by(_drawn(chart, True), f"{chart.id}-title {chart.id}-desc"))
 
 
 def _chart_on_paper(chart: Chart) -> Markup:
@@ -67,10 +69,18 @@ def _section_template(section: TopicSection) -> str:
     return f"topics/{section.topic}.html"
 
 
+class _NotIndented(PackageLoader):
+    """Reads templates without their indentation, which is for those who write them; what they print stays as it is."""
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool] | None]:
+        source, path, unchanged = super().get_source(environment, template)
+        return _INDENTATION.sub("", source), path, unchanged
+
+
 @cache
 def _environment(paper: bool) -> Environment:
     environment = Environment(
-        loader=PackageLoader("site_templates", ""),
+        loader=_NotIndented("site_templates", ""),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -81,6 +91,7 @@ def _environment(paper: bool) -> Environment:
     environment.filters["equation"] = equation_svg if paper else mathml
     environment.filters["equation_inline"] = equation_svg_inline if paper else mathml_inline
     environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page
+    environment.globals["chart_numbers"] = chart_numbers
     environment.globals["paper"] = paper
     environment.globals["section_template"] = _section_template
     return environment

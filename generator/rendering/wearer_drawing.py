@@ -6,22 +6,19 @@ from collections.abc import Sequence
 
 from generator.presenting.views import ScaleMark
 from generator.presenting.wearer_views import WearerChart, WearerRow
-from generator.rendering.drawing import (
-    ACCENT,
-    FAINT,
-    LINE,
+from generator.rendering.drawing import ACCENT, FAINT, LINE, TEXT_SIZE, Pen, fitted
+from generator.rendering.scale_drawing import (
     RULES,
-    TEXT_SIZE,
     WIDE,
     Layout,
-    Pen,
     draw_landmarks,
     draw_mark,
     draw_rule,
-    fitted,
+    draw_value,
     head_height,
+    place_on,
     placed_labels,
-    text_width,
+    verticals_of,
 )
 from generator.rendering.svg_cleaning import INK
 
@@ -57,8 +54,9 @@ def draw_wearers(chart: WearerChart, narrow: bool = False) -> str:
         _draw_row(pen, row, layout, top, narrow)
     if below:
         pen.line((0, layout.right), (end, end), INK, 0.8)
+    verticals = verticals_of(chart.landmarks, _RULE, layout)
     for number, mark in enumerate(below, start=1):
-        _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow)
+        _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow, verticals)
     draw_rule(pen, _RULE, layout, foot, small=False)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)
 
@@ -98,7 +96,9 @@ def _draw_row(pen: Pen, row: WearerRow, layout: Layout, top: float, narrow: bool
         draw_mark(pen, mark, _RULE, layout, first + number * LANE, small=not mark.at_least)
 
 
-def _draw_summary(pen: Pen, mark: ScaleMark, is_bound: bool, layout: Layout, y: float, narrow: bool) -> None:
+def _draw_summary(
+    pen: Pen, mark: ScaleMark, is_bound: bool, layout: Layout, y: float, narrow: bool, verticals: Sequence[float]
+) -> None:
     words = "5th percentile, lower bound" if is_bound else "Geometric mean"
     if narrow:
         pen.text(0, y - 17, f"{words}: {mark.text}")
@@ -107,18 +107,11 @@ def _draw_summary(pen: Pen, mark: ScaleMark, is_bound: bool, layout: Layout, y: 
     pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
     end = _draw_bracket(pen, mark, layout, y) if is_bound else draw_mark(pen, mark, _RULE, layout, y, small=False)
     if not narrow:
-        # A bar may reach the right end; its value then stands on the left of it.
-        fits = end + 6 + text_width(mark.text) <= layout.width
-        start = _x(mark.low if mark.low is not None else mark.value, layout)
-        pen.text(end + 6 if fits else start - 8, y - 5, mark.text, "start" if fits else "end")
-
-
-def _x(value: float, layout: Layout) -> float:
-    return layout.left + (layout.right - layout.left) * _RULE.share(value)
+        draw_value(pen, mark, end, _RULE, layout, y, verticals)
 
 
 def _draw_bracket(pen: Pen, mark: ScaleMark, layout: Layout, y: float) -> float:
     """Draw a bracket that opens to where nearly all donnings lie, and return where it ends."""
-    x = _x(mark.value, layout)
+    x = place_on(mark.value, _RULE, layout)
     pen.line((x + 7, x, x, x + 7), (y - 7, y - 7, y + 7, y + 7), ACCENT, 2, mark.key)
     return x + 7

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from generator.presenting.page_views import Site
 from generator.rendering.assets import shared_files
+from generator.rendering.chart_files import chart_files
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
 from generator.rendering.workers import rendered_sheets
@@ -46,6 +47,7 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     total = len(pages) + len(papers)
     made = shared_files()
     made |= open_data(site.data, site.pictures)
+    made |= chart_files((path, page) for path, _, page in pages)
     made |= {picture.path: picture.content for picture in site.pictures}
     done = 0
     for path, template, page in pages:

@@ -148,7 +148,7 @@ def test_traces_share_their_axes_and_begin_at_zero() -> None:
         ("a", "A", "a fell", pressures([10.0, -10.0], [5.0, 7.0])),
         ("b", "B", "b rose", pressures([0.0, 20.0], [1.0, 4.0])),
     ]
-    chart = pressure_chart("pressure-inside", traces)
+    chart = pressure_chart("pressure-inside", traces, "pressures")
     assert (chart.x.low, chart.x.high, chart.x.unit) == (0.0, 3.0, "s")
     # 8 % of the 30 Pa from the lowest to the highest reading on either side
     assert [chart.y.low, chart.y.high] == pytest.approx([-12.4, 22.4])
@@ -159,7 +159,7 @@ def test_traces_share_their_axes_and_begin_at_zero() -> None:
 
 
 def test_a_chart_of_one_reading_of_zero_still_has_axes() -> None:
-    chart = pressure_chart("p", [("a", "A", "a", pressures([0.0]))])
+    chart = pressure_chart("p", [("a", "A", "a", pressures([0.0]))], "pressures")
     assert chart.x.low < chart.x.high
     assert chart.y.low < 0 < chart.y.high
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from xml.etree import ElementTree
+
+from fontTools.pens.recordingPen import RecordingPen
+from fontTools.svgLib.path.parser import parse_path
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import text_width
@@ -15,7 +17,26 @@ SPANS = (
     Landmark("hood", "good powered hood, thousands", 1000, 10_000),
 )
 LEVEL = Landmark("level", "100: fit-test level, half facepiece", 100)
-_POINT = re.compile(r"[ML] (-?[\d.]+) (-?[\d.]+)")
+_NOT_HANDED_ON = ("id", "d", "x", "y", "opacity", "class", "viewBox", "width", "height", "role", "aria-labelledby")
+
+
+def pieces_of(path: str) -> list[list[tuple[float, float]]]:
+    """Return the corners of each polyline of a path, as fontTools reads it. [px]"""
+    pen = RecordingPen()
+    parse_path(path, pen)
+    pieces: list[list[tuple[float, float]]] = []
+    for step, places in pen.value:
+        if step == "moveTo":
+            pieces.append([])
+        pieces[-1] += [(float(x), float(y)) for x, y in places]
+    return pieces
+
+
+def with_what_groups_say(element: ElementTree.Element) -> None:
+    """Give each element what its groups say for it, as a browser does."""
+    for child in element:
+        child.attrib = {name: value for name, value in element.items() if name not in _NOT_HANDED_ON} | child.attrib
+        with_what_groups_say(child)
 
 
 def a_chart(
@@ -54,16 +75,22 @@ class Drawing:
     def __init__(self, markup: str) -> None:
         """Parse it; it must be well-formed by itself."""
         self.root = ElementTree.fromstring(markup.replace(' xmlns="http://www.w3.org/2000/svg"', "", 1))
+        with_what_groups_say(self.root)
         self.width, self.height = float(self.root.attrib["width"]), float(self.root.attrib["height"])
 
     def points(self, identity: str) -> list[tuple[float, float]]:
         """Return the corners of the one path of the element with an id."""
-        (group,) = (element for element in self.root.iter() if element.get("id") == identity)
-        (path,) = group.iter("path")
-        return [(float(x), float(y)) for x, y in _POINT.findall(path.attrib["d"])]
+        return [corner for piece in pieces_of(self.path(identity).attrib["d"]) for corner in piece]
+
+    def path(self, identity: str) -> ElementTree.Element:
+        """Return the one path of the element with an id, with what its groups say for it."""
+        (element,) = (element for element in self.root.iter() if element.get("id") == identity)
+        (path,) = element.iter("path")
+        return path
 
     def all_points(self) -> list[tuple[float, float]]:
-        return [(float(x), float(y)) for path in self.root.iter("path") for x, y in _POINT.findall(path.attrib["d"])]
+        paths = [path.attrib["d"] for path in self.root.iter("path")]
+        return [corner for path in paths for piece in pieces_of(path) for corner in piece]
 
     def middle(self, identity: str) -> float:
         """Return the middle of a symmetric shape or a vertical, from left to right."""

@@ -19,8 +19,8 @@ from generator.scoring.instruments import score_instrument
 from tests.rendering.charts import Drawing, box, meet
 from tests.scoring.builders import a_catalogue, a_check_standard, a_meter
 
-ROUNDING = 0.011
-"""Coordinates are written to a hundredth of a pixel. [px]"""
+ROUNDING = 0.051
+"""Coordinates are written to a tenth of a pixel. [px]"""
 WAYS = pytest.mark.parametrize("narrow", [False, True])
 
 
@@ -81,8 +81,7 @@ def test_one_reading_stands_in_the_middle() -> None:
 
 
 def colours(drawing: Drawing, identity: str) -> tuple[str | None, str | None]:
-    (group,) = (element for element in drawing.root.iter() if element.get("id") == identity)
-    (path,) = group.iter("path")
+    path = drawing.path(identity)
     return path.get("fill"), path.get("stroke")
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from generator.presenting.curve_views import Area, Axis, Curve, CurveChart, Event, Level, Mark, Panel
 from generator.rendering.curve_drawing import draw_curves
 from generator.rendering.drawing import ACCENT, LIMIT
-from tests.rendering.charts import Drawing, box, meet
+from tests.rendering.charts import Drawing, box, meet, pieces_of
 from tests.rendering.curve_charts import EXAMPLES, a_blower_curve, a_pressure_trace, a_run_down, breaths
 
 WAYS = pytest.mark.parametrize("narrow", [False, True])
@@ -49,17 +49,10 @@ class Chart(Drawing):
 
     def pieces(self, name: str) -> list[list[Point]]:
         """Return the unbroken lines of an element."""
-        (group,) = (element for element in self.root.iter() if element.get("id") == f"{self.prefix}-{name}")
-        (path,) = group.iter("path")
-        return [
-            [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", piece)]
-            for piece in path.attrib["d"].split("M")[1:]
-        ]
+        return pieces_of(self.path(f"{self.prefix}-{name}").attrib["d"])
 
     def style(self, name: str) -> dict[str, str]:
-        (group,) = (element for element in self.root.iter() if element.get("id") == f"{self.prefix}-{name}")
-        (path,) = group.iter("path")
-        return dict(path.attrib)
+        return dict(self.path(f"{self.prefix}-{name}").attrib)
 
     def words(self) -> list[str]:
         return [written.text for written in self.texts()]
@@ -144,9 +137,7 @@ def test_any_curve_is_whole_within_the_axes_and_absent_outside(
 def _lines(drawing: Drawing) -> list[list[Point]]:
     """Return the two axes: the only lines of width 1 in ink."""
     paths = [path for path in drawing.root.iter("path") if path.get("stroke-width", "1") == "1"]
-    found = [
-        [(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", path.attrib["d"])] for path in paths
-    ]
+    found = [piece for path in paths for piece in pieces_of(path.attrib["d"])]
     return [line for line in found if len(line) == 2]
 
 

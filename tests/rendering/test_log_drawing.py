@@ -26,7 +26,7 @@ NAMES = (
 
 
 def a_log(stretches: list[LogStretch], exercises: tuple[LogExercise, ...] = ()) -> LogChart:
-    return LogChart("log-a", "A log", "What it shows", "", tuple(stretches), exercises)
+    return LogChart("log-a", "A log", "What it shows", "", tuple(stretches), exercises, "data/logs/a.csv")
 
 
 def stretch(air: str, start: float, values: list[float], step: float = 1) -> LogStretch:

@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 
 from generator.presenting.views import Landmark, ScaleMark, ScaleRow
-from generator.rendering.drawing import draw_scale
+from generator.rendering.scale_drawing import draw_scale
 from generator.rendering.svg_cleaning import cleaned, own_id
 from tests.rendering.charts import a_chart
 
@@ -87,8 +87,8 @@ def test_what_cleaning_removes_and_keeps() -> None:
     # source: by hand, from the rules in the module's docstring
     assert markup == (
         '<svg class="scale wide" viewBox="0 0 10 20" width="10" height="20" role="img" '
-        'aria-labelledby="p-title p-desc" fill="none" xmlns="http://www.w3.org/2000/svg">'
-        '<title id="p-title">T</title><desc id="p-desc">D</desc>'
-        '<g><text x="1.23" y="2" font-size="12" font-family="\'F\', sans-serif" fill="currentColor">t</text></g>'
-        '<g id="p-kept"><path d="M 1.99 2.5 L 3 4" stroke="#0b5a6b" stroke-width="2" /></g></svg>'
+        'aria-labelledby="p-title p-desc" fill="none" font-family="\'F\', sans-serif" font-size="12" '
+        'xmlns="http://www.w3.org/2000/svg"><title id="p-title">T</title><desc id="p-desc">D</desc>'
+        '<path id="p-kept" d="M2 2.5l1 1.5" stroke="#0b5a6b" stroke-width="2"/>'
+        '<text x="1.2" y="2" fill="currentColor">t</text></svg>'
     )

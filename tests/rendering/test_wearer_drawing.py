@@ -14,8 +14,8 @@ from generator.rendering.drawing import text_width
 from generator.rendering.wearer_drawing import draw_wearers
 from tests.rendering.charts import LEVEL, SPANS, Drawing, between_ticks, box, meet
 
-ROUNDING = 0.011
-"""Coordinates are written to a hundredth of a pixel. [px]"""
+ROUNDING = 0.051
+"""Coordinates are written to a tenth of a pixel. [px]"""
 
 
 def a_chart(

@@ -42,6 +42,9 @@ PART = "air part"
 HEADING = "Air balance and pressure inside"
 FLOW_UNIT = "L/min"
 
+_PRESSURES = "pressures"
+"""The id of the table of pressure traces on the page of their device."""
+
 
 def _state(balance: NetFlowResult) -> str:
     return flow_state_words(balance.setting, balance.battery, balance.filter)
@@ -94,6 +97,11 @@ def _mean_cell(record: str, item: str | None, topic: str, context: Context) -> C
     figure = figures[0]
     number = value_text(figure).removesuffix(f"{THIN}{FLOW_UNIT}")
     return Cell(number, context.record_link(record, f"working.{figure.key}").href)
+
+
+def _stretches(trace: str) -> str:
+    """Return the id of the table of a pressure trace on its record's page."""
+    return f"air_balance.{trace}.stretches"
 
 
 def _stretch_row(
@@ -153,14 +161,16 @@ def _trace_block(trace: PressureTraceResult, file: str, record: str) -> Block:
         anchor=f"air_balance.trace.{trace.trace}",
         heading=f"Pressure inside, {_setting_words(trace.setting)}",
         facts=(Fact("Taken", trace.where), Fact("Log", file, f"data/{file}")),
-        table=Table(f"air_balance.{trace.trace}.stretches", "Pressure against the room", columns, tuple(rows)),
+        table=Table(_stretches(trace.trace), "Pressure against the room", columns, tuple(rows)),
         figures=(),
         verdict=None,
         note=None,
     )
 
 
-def _chart(traces: Sequence[tuple[str, str, PressureTraceResult]], context: Context) -> tuple[CurveChart, ...]:
+def _chart(
+    traces: Sequence[tuple[str, str, PressureTraceResult]], context: Context, *, on_device: bool
+) -> tuple[CurveChart, ...]:
     """Return the chart of traces, each given by record and by what its keys begin with."""
     if not traces:
         return ()
@@ -173,7 +183,8 @@ def _chart(traces: Sequence[tuple[str, str, PressureTraceResult]], context: Cont
         (taken,) = (each for each in context.catalogue.device_tests[record].pressure_traces if each.id == trace.trace)
         series = context.catalogue.series[taken.log.file]
         drawn.append((f"{prefix}{trace.trace}", heading, trace_words(trace), series))
-    return (pressure_chart("pressure-inside", drawn),)
+    table = _PRESSURES if on_device else _stretches(traces[0][2].trace)
+    return (pressure_chart("pressure-inside", drawn, table),)
 
 
 def _sentences(balances: Sequence[NetFlowResult], traces: Sequence[PressureTraceResult]) -> tuple[str, ...]:
@@ -220,7 +231,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         tables=_balances([(test.id, balance) for balance in result.balances], context, on_device=False),
         blocks=tuple(blocks),
         workings=_workings(result, test.id, context),
-        curves=_chart([(test.id, "", trace) for trace in result.traces], context),
+        curves=_chart([(test.id, "", trace) for trace in result.traces], context, on_device=False),
         workings_on_paper=False,
         tables_told=True,
     )
@@ -251,7 +262,7 @@ def present_device(
             for record, trace in traces
         )
         columns = _stretch_columns("Blower")
-        tables = (*tables, Table("pressures", "Pressure inside while worn, against the room", columns, rows))
+        tables = (*tables, Table(_PRESSURES, "Pressure inside while worn, against the room", columns, rows))
     return TopicSection(
         topic="air_balance",
         heading=HEADING,
@@ -262,7 +273,7 @@ def present_device(
         tables=tables,
         blocks=(),
         workings=(),
-        curves=_chart([(record, f"{record}-", trace) for record, trace in traces], context),
+        curves=_chart([(record, f"{record}-", trace) for record, trace in traces], context, on_device=True),
         workings_on_paper=False,
         tables_told=True,
     )

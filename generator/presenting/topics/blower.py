@@ -54,7 +54,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     """Show the blower curves of one record: predictions, resistances, then every point."""
     assert isinstance(result, BlowerResult)
     device, scored = context.catalogue.devices[test.device], {test.id: result}
-    chart = pressure_chart(test, result, device, "blower-curve")
+    chart = pressure_chart(test, result, device, "blower-curve", "blower-flows-")
     workings = (working_view(figure, of, test.id, context) for figure, of in _figures(test, result, device))
     return TopicSection(
         topic="blower",
@@ -81,7 +81,9 @@ def present_device(
     if not scored or summary is None:
         return None
     charts = (
-        pressure_chart(context.catalogue.device_tests[record], result, device, f"blower-curve-{record}")
+        pressure_chart(
+            context.catalogue.device_tests[record], result, device, f"blower-curve-{record}", f"blower-flows-{record}-"
+        )
         for record, result in scored.items()
     )
     return TopicSection(

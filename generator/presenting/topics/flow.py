@@ -89,6 +89,7 @@ def _chart(device: Device, rows: list[tuple[str, FlowRunResult]], context: Conte
             _row(run, label, f"{record}-" if several else "") for label, (record, run) in zip(labels, rows, strict=True)
         ),
         landmarks=_landmarks(device, context),
+        table="flow-runs",
     )
 
 

@@ -134,7 +134,7 @@ def present_device(
         tables=_tables(shown, labels, context),
         blocks=(),
         workings=(),
-        curves=(run_time_chart(drawn, context),),
+        curves=(run_time_chart(drawn, context, "run-downs"),),
         workings_on_paper=False,
         tables_told=True,
     )
