@@ -13,13 +13,14 @@ STYLE_PARTS = (
     "tables",
     "figures",
     "index",
+    "first_page",
     "print",
     "records",
     "comparisons",
     "wearers",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
-SCRIPTS: tuple[str, ...] = ()
+SCRIPTS = ("device_table",)
 """Scripts below `scripts/`, each loaded by the pages that name it. Without them every page says the same."""
 
 

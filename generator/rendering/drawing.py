@@ -18,6 +18,7 @@ from matplotlib.patches import Polygon
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.fonts import SANS, chart_font
+from generator.rendering.small_pen import SmallPen
 from generator.rendering.svg_cleaning import INK, cleaned, own_id
 
 ACCENT = "#0b5a6b"
@@ -187,14 +188,14 @@ class Pen:
         # A dollar sign would start mathematics; the texts come from records.
         self.axes.text(x, y, text.replace("$", r"\$"), ha=alignment, va="baseline", color=colour, clip_on=False)
 
-    def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool, small: bool = False) -> str:
+    def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool) -> str:
         """Return what was drawn as inline SVG; its ids start with the identity, `-n` behind it where it is narrow."""
         sheet = io.BytesIO()
         with warnings.catch_warnings():
             # Texts stay texts in the drawing: what the face lacks, another has where the drawing is shown.
             warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
             self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
-        css_class = "scale small" if small else "scale narrow" if narrow else "scale wide"
+        css_class = "scale narrow" if narrow else "scale wide"
         return cleaned(sheet.getvalue(), f"{identity}-n" if narrow else identity, title, description, css_class)
 
 
@@ -262,7 +263,7 @@ def draw_landmarks(
             pen.text(label.x, top + TEXT_SIZE, label.text)
 
 
-def draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
+def draw_mark(pen: Pen | SmallPen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
     """Draw one mark and return where its right end lies."""
     x = _x(mark.value, rule, layout)
     reach = 3.5 if small else 5
@@ -298,33 +299,32 @@ def draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, s
     return max(ends) + size
 
 
-def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, small: bool) -> None:
-    if not small:
-        label = ": ".join(part for part in (row.label, row.note if layout.label_above else "") if part)
-        if layout.label_above:
-            pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
-        else:
-            lines = in_two_lines(label, layout.left - 8)
-            for number, line in enumerate(lines):
-                pen.text(0, y + 4 + (number - (len(lines) - 1) / 2) * 13, line)
-        pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
-        if row.note and not layout.label_above:
-            pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
+def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float) -> None:
+    label = ": ".join(part for part in (row.label, row.note if layout.label_above else "") if part)
+    if layout.label_above:
+        pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
+    else:
+        lines = in_two_lines(label, layout.left - 8)
+        for number, line in enumerate(lines):
+            pen.text(0, y + 4 + (number - (len(lines) - 1) / 2) * 13, line)
+    pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
+    if row.note and not layout.label_above:
+        pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
     for mark in row.marks:
-        end = draw_mark(pen, mark, rule, layout, y, small)
-        if mark.text and not small:
+        end = draw_mark(pen, mark, rule, layout, y, small=False)
+        if mark.text:
             if end + 6 + text_width(mark.text) <= layout.width:
                 pen.text(end + 6, y - 5, mark.text)
             else:
                 pen.text(_x(mark.low or mark.value, rule, layout) - 8, y - 5, mark.text, "end")
 
 
-def _row_lines(rows: tuple[ScaleRow, ...], layout: Layout, head: float, small: bool) -> tuple[list[float], float]:
+def _row_lines(rows: tuple[ScaleRow, ...], layout: Layout, head: float) -> tuple[list[float], float]:
     """Return where each row's marks lie, and where the rows end."""
     lines, end = [], head
     for row in rows:
         end += layout.row_height + (HEADING if row.heading else 0)
-        lines.append(end - (6 if small else 11))
+        lines.append(end - 11)
     return lines, end
 
 
@@ -334,19 +334,30 @@ def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
     pen.text(0, top + 21, fitted(heading, min(310, layout.width)))
 
 
-def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float) -> None:
     """Draw the rule with its ticks, their numbers and its caption."""
     pen.line((layout.left, layout.right), (y, y), INK, 1)
     for value, length, label in rule.ticks:
         x = _x(value, rule, layout)
-        reach = length * (0.45 if small else 1)
-        if small and length < 8:
-            continue
-        pen.line((x, x), (y, y + reach), INK, 0.8 if length > 5 else 0.5, f"tick-{value:g}" if length > 8 else "")
-        if label and not small:
+        pen.line((x, x), (y, y + length), INK, 0.8 if length > 5 else 0.5, f"tick-{value:g}" if length > 8 else "")
+        if label:
             pen.text(x, y + length + TEXT_SIZE, label, "middle")
-    if not small:
-        pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+    pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+
+
+def _draw_small(chart: ScaleChart) -> str:
+    """Draw a scale for a row of a table: marks above a rule with its main ticks, without a text."""
+    rule, foot = RULES[chart.kind], SMALL.row_height * len(chart.rows) + 2
+    pen = SmallPen(SMALL.width, foot + 6)
+    for number, row in enumerate(chart.rows, start=1):
+        for mark in row.marks:
+            draw_mark(pen, mark, rule, SMALL, SMALL.row_height * number - 6, small=True)
+    pen.line((SMALL.left, SMALL.right), (foot, foot))
+    for value, length, _ in rule.ticks:
+        if length >= 8:
+            x = _x(value, rule, SMALL)
+            pen.line((x, x), (foot, foot + length * 0.45), INK, 0.8, f"tick-{value:g}" if length > 8 else "")
+    return pen.inline_svg(chart.id, chart.title, chart.description)
 
 
 def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
@@ -355,14 +366,14 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     Ids in the drawing start with the chart's id, `-n` behind it where it is narrow: `<id>-tick-100` for the rule's
     ticks and `<id>-<key>` for each mark, where key is the figure's own.
     """
-    rule = RULES[chart.kind]
-    small = chart.small
-    layout = SMALL if small else NARROW if narrow else WIDE
+    if chart.small:
+        return _draw_small(chart)
+    rule, layout = RULES[chart.kind], NARROW if narrow else WIDE
     labels = placed_labels(chart.landmarks, rule, layout)
     head = head_height(labels)
-    lines, end = _row_lines(chart.rows, layout, head, small)
-    foot = end + (2 if small else 6)
-    pen = Pen(layout.width, foot + (6 if small else 11 + TEXT_SIZE + LINE + 5))
+    lines, end = _row_lines(chart.rows, layout, head)
+    foot = end + 6
+    pen = Pen(layout.width, foot + 11 + TEXT_SIZE + LINE + 5)
     if layout.label_above and lines:
         # Where labels stand above their row, verticals stop short of them.
         stretches = [(0.0, head), *((line - 12, line + 8) for line in lines), (foot - 6, foot)]
@@ -372,6 +383,6 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     for row, line in zip(chart.rows, lines, strict=True):
         if row.heading:
             _draw_heading(pen, row.heading, layout, line)
-        _draw_row(pen, row, rule, layout, line, small)
-    draw_rule(pen, rule, layout, foot, small)
-    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow, small=small)
+        _draw_row(pen, row, rule, layout, line)
+    draw_rule(pen, rule, layout, foot)
+    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)

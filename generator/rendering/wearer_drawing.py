@@ -59,7 +59,7 @@ def draw_wearers(chart: WearerChart, narrow: bool = False) -> str:
         pen.line((0, layout.right), (end, end), INK, 0.8)
     for number, mark in enumerate(below, start=1):
         _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow)
-    draw_rule(pen, _RULE, layout, foot, small=False)
+    draw_rule(pen, _RULE, layout, foot)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)
 
 
