@@ -117,8 +117,10 @@
     const full = picked.size >= MOST_PICKED;
     rows.forEach((row) => {
       const isPicked = picked.has(row.data.device);
+      const says = full && !isPicked ? `Compare: ${MOST_PICKED} at most` : 'Compare';
       row.box.checked = isPicked;
-      row.says.textContent = full && !isPicked ? `Compare: ${MOST_PICKED} at most` : 'Compare';
+      if (row.says.textContent === says) return;
+      row.says.textContent = says;
       row.box.setAttribute('aria-disabled', String(full && !isPicked));
     });
     const link = byId('picked-compare');
