@@ -239,7 +239,7 @@
     picked.clear();
     showPicked();
     writeLater();
-    first.box.focus();
+    (first.element.hidden ? fields.search : first.box).focus();
   });
   // A plain fragment, such as that of a heading, is no state: it only scrolls.
   addEventListener('hashchange', () => { if (!location.hash || location.hash.includes('=')) read(); });
