@@ -22,7 +22,7 @@ DEVICES: dict[str, Data] = {
     "birch": {"name": "Birch Fold", "maker": "Éclat d'Étang", "price": "1.90 EUR"},
     "cedar": {"name": "Cedar Half", "kind": "elastomeric_half_facepiece", "price": "40.00 USD"},
     "dogwood": {"name": "Dogwood Hood", "kind": LOOSE, "price": "520.00 EUR", "home_built": True},
-    "elm": {"name": "Elm Hood", "kind": LOOSE, "price": NONE},
+    "elm": {"name": "Elm Hood", "kind": LOOSE, "price": NONE, "maker": "W" * 80},
     "fir": {"name": '"><b id=bold>Fir</b>', "kind": LOOSE, "price": "9.00 EUR"},
 }
 TESTS = (
