@@ -15,7 +15,7 @@ from generator.presenting.device_page import all_findings
 from generator.presenting.digits import quantity_text
 from generator.presenting.figures import outcome_text
 from generator.presenting.glossary import GLOSSARY
-from generator.presenting.page_views import IndexGroup, IndexPage, IndexRow
+from generator.presenting.index_views import IndexGroup, IndexPage, IndexRow
 from generator.presenting.topics.fit import state_words, worst_first
 from generator.presenting.views import Cautions, Fact, Link
 from generator.presenting.wording import count_text, day_text, sentence_case, source_text

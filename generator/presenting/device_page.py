@@ -1,4 +1,4 @@
-"""The page of a device, its row in the index, and its data sheet."""
+"""The page of a device, and the link to its data sheet."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from generator.presenting.evidence import present_evidence
 from generator.presenting.letterhead import page_head
 from generator.presenting.maker_side import contradicted, present_maker_side
 from generator.presenting.meaning import present_meaning
-from generator.presenting.page_views import DevicePage, IndexRow, RecordEntry
+from generator.presenting.page_views import DevicePage, RecordEntry
 from generator.presenting.pictures import device_pictures
-from generator.presenting.registry import indexed_topics, shown_topics
+from generator.presenting.registry import shown_topics
 from generator.presenting.standing import device_amendments, device_notice, withdrawn_text
 from generator.presenting.views import Fact, Link, TopicSection
-from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
+from generator.presenting.wording import day_text, listed, recorded_text, sentence_case
 
 
 def topic_results(device: DeviceResult, topic: str, context: Context) -> Mapping[str, TopicResult]:
@@ -186,29 +186,4 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         sheet=sheet_link(device),
         amendments=device_amendments(device.amendments),
         comparisons=comparison_links(context, device.id),
-    )
-
-
-def _records_words(result: DeviceResult) -> str:
-    words = count_text(len(result.records), "record")
-    withdrawn = len(result.withdrawn_records)
-    return f"{words} and {count_text(withdrawn, 'withdrawn one')}" if withdrawn else words
-
-
-def index_row(device: Device, context: Context) -> IndexRow:
-    """Return a device's row in the index."""
-    result = context.result.devices[device.id]
-    cautions = cautions_for(all_findings(result, context), context)
-    return IndexRow(
-        link=Link(device.name, f"devices/{device.id}.html"),
-        maker=device.maker,
-        cells=tuple(
-            topic.present_in_index(device, result.topics.get(name), topic_results(result, name, context), context)
-            for name, topic in indexed_topics().items()
-        ),
-        records=_records_words(result),
-        caution=cautions.open[0].heading if cautions.open else None,
-        cautions=count_text(len(cautions.raised), "caution"),
-        sheet=sheet_link(device),
-        withdrawn=withdrawn_text(device.withdrawn) if device.withdrawn is not None else None,
     )

@@ -8,6 +8,7 @@ from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
 from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
+from generator.presenting.index_views import IndexPage
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.meaning_views import MeaningView, SameDayView
 from generator.presenting.page_parts import (
@@ -25,10 +26,8 @@ from generator.presenting.views import (
     Cautions,
     Definition,
     Fact,
-    IndexCell,
     Link,
     LogChart,
-    ScaleChart,
     Table,
     TopicSection,
     WorkingInput,
@@ -169,47 +168,6 @@ class Sheet(Paper):
     annexes: tuple[Annex, ...]
     over_wearers: tuple[AnnexMethod, ...] = ()
     """Workings of the figures over wearers, which rest on several records."""
-
-
-@dataclass(frozen=True)
-class IndexRow:
-    """A device in the index."""
-
-    link: Link
-    maker: str
-    cells: tuple[IndexCell, ...]
-    records: str
-    caution: str | None
-    """The heading of the worst caution."""
-    cautions: str
-    sheet: Link
-    withdrawn: str | None = None
-    """That the device was withdrawn and when; None where it stands."""
-
-
-@dataclass(frozen=True)
-class IndexGroup:
-    """The devices of one kind."""
-
-    heading: str
-    anchor: str
-    rows: tuple[IndexRow, ...]
-
-
-@dataclass(frozen=True)
-class IndexPage:
-    """The catalogue's first page."""
-
-    head: PageHead
-    question: str
-    promise: str
-    scale: ScaleChart
-    columns: tuple[str, ...]
-    groups: tuple[IndexGroup, ...]
-    counts: str
-    cautions: Cautions
-    catalogue_pdf: Link
-    comparisons: tuple[Link, ...]
 
 
 @dataclass(frozen=True)

@@ -37,9 +37,13 @@ class ShownTopic(Protocol):
 
 
 class IndexedTopic(ShownTopic, Protocol):
-    """What the module of a topic with a column in the index provides besides; `INDEX_HEADING` heads that column."""
+    """What the module of a topic with a column in the index provides besides.
+
+    `INDEX_HEADING` heads that column, `INDEX_ORDER` says by what the column is ordered.
+    """
 
     INDEX_HEADING: str
+    INDEX_ORDER: str
 
     def present_in_index(
         self, device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context

@@ -317,3 +317,7 @@ class IndexCell:
     text: str
     note: str
     chart: ScaleChart | None
+    interval: str | None = None
+    """The figure with its interval, or that it has none; None where there is no figure, or only a bound."""
+    order: float | None = None
+    """The figure by which the column is ordered, unrounded, a bound as it is; None sorts last."""

@@ -4,23 +4,20 @@ from __future__ import annotations
 
 from generator import __version__
 from generator.model.catalogue_result import CatalogueResult
-from generator.model.device import DeviceKind
 from generator.model.published import PublishedCatalogue
-from generator.presenting.catalogue_paper import CATALOGUE_PDF, catalogue_paper
+from generator.presenting.catalogue_paper import catalogue_paper
 from generator.presenting.caution_rules import present_caution_rules
-from generator.presenting.cautions import cautions_for
 from generator.presenting.comparisons import (
-    comparison_links,
     comparison_paper,
     present_comparison,
     present_comparisons_index,
 )
 from generator.presenting.context import Context
-from generator.presenting.device_page import index_row, present_device_page
-from generator.presenting.fit_sessions import landmarks
+from generator.presenting.device_page import present_device_page
+from generator.presenting.index_page import present_index
 from generator.presenting.instrument_pages import present_instrument, present_instruments
-from generator.presenting.letterhead import letterhead, page_head
-from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Site
+from generator.presenting.letterhead import letterhead
+from generator.presenting.page_views import OpenData, Site
 from generator.presenting.pictures import picture_files
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import (
@@ -29,57 +26,8 @@ from generator.presenting.reference_pages import (
     present_methods_index,
     present_requirements,
 )
-from generator.presenting.registry import indexed_topics
 from generator.presenting.sheet import present_sheet
 from generator.presenting.traced_log import present_traced_log
-from generator.presenting.views import ScaleChart
-from generator.presenting.wording import count_text, sentence_case
-
-
-def _topic_columns() -> tuple[str, ...]:
-    return tuple(topic.INDEX_HEADING for topic in indexed_topics().values())
-
-
-def _index(context: Context) -> IndexPage:
-    catalogue = context.catalogue
-    publication = catalogue.publication
-    groups = []
-    for kind in DeviceKind:
-        devices = sorted(
-            (device for device in catalogue.devices.values() if device.kind is kind), key=lambda device: device.name
-        )
-        if devices:
-            rows = tuple(index_row(device, context) for device in devices)
-            groups.append(IndexGroup(kind.heading, kind.slug, rows))
-    withdrawn = sum(test.withdrawn is not None for test in catalogue.device_tests.values())
-    of_them = f" ({count_text(withdrawn, 'of them', 'of them')} withdrawn)" if withdrawn else ""
-    counts = (
-        f"{sentence_case(count_text(len(catalogue.devices), 'device'))}, "
-        f"{count_text(len(catalogue.device_tests), 'test record')}{of_them}, "
-        f"{count_text(len(catalogue.wearers), 'wearer')}."
-    )
-    return IndexPage(
-        head=page_head("index.html", publication.title, publication.subtitle),
-        question="How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
-        promise="Every figure leads to the record it comes from, the equation and the source.",
-        scale=ScaleChart(
-            id="key-scale",
-            kind="fit",
-            title="The fit factor scale that every page uses",
-            description=(
-                "A logarithmic rule from 1 to 100 000. A fit factor of 100 means that the counter saw one hundredth of "
-                "the outside particles inside."
-            ),
-            rows=(),
-            landmarks=landmarks(context, []),
-        ),
-        columns=("Device", *_topic_columns(), "Records and cautions"),
-        groups=tuple(groups),
-        counts=counts,
-        cautions=cautions_for((), context),
-        catalogue_pdf=CATALOGUE_PDF,
-        comparisons=comparison_links(context),
-    )
 
 
 def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
@@ -91,7 +39,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         present_sheet(page, [records[test.id] for test in catalogue.tests_of(page.id)], context) for page in devices
     )
     comparisons = tuple(present_comparison(result, context) for result in result.comparisons.values())
-    index = _index(context)
+    index = present_index(context)
     traced_log = present_traced_log(context)
     return Site(
         data=OpenData(catalogue, result, __version__),

@@ -13,6 +13,7 @@ STYLE_PARTS = (
     "tables",
     "figures",
     "index",
+    "first_page",
     "print",
     "records",
     "comparisons",
@@ -21,7 +22,7 @@ STYLE_PARTS = (
     "chart_numbers",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
-SCRIPTS: tuple[str, ...] = ()
+SCRIPTS = ("device_table",)
 """Scripts below `scripts/`, each loaded by the pages that name it. Without them every page says the same."""
 
 

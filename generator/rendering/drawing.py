@@ -141,12 +141,12 @@ class Pen:
         # A dollar sign would start mathematics; the texts come from records.
         self.axes.text(x, y, text.replace("$", r"\$"), ha=alignment, va="baseline", color=colour, clip_on=False)
 
-    def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool, small: bool = False) -> str:
+    def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool) -> str:
         """Return what was drawn as inline SVG; its ids start with the identity, `-n` behind it where it is narrow."""
         sheet = io.BytesIO()
         with warnings.catch_warnings():
             # Texts stay texts in the drawing: what the face lacks, another has where the drawing is shown.
             warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
             self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
-        css_class = "scale small" if small else "scale narrow" if narrow else "scale wide"
+        css_class = "scale narrow" if narrow else "scale wide"
         return cleaned(sheet.getvalue(), f"{identity}-n" if narrow else identity, title, description, css_class)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import ACCENT, FAINT, LIMIT, LINE, TEXT_SIZE, Pen, fitted, in_two_lines, text_width
+from generator.rendering.small_pen import SmallPen
 from generator.rendering.svg_cleaning import INK
 
 _SECOND_LINE = 6
@@ -138,7 +139,7 @@ def draw_landmarks(
             pen.text(label.x, top + TEXT_SIZE, label.text)
 
 
-def draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
+def draw_mark(pen: Pen | SmallPen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
     """Draw one mark and return where its right end lies."""
     x = place_on(mark.value, rule, layout)
     reach = 3.5 if small else 5
@@ -174,23 +175,20 @@ def draw_mark(pen: Pen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, s
     return max(ends) + size
 
 
-def _draw_row(
-    pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, small: bool, verticals: Sequence[float]
-) -> None:
-    if not small:
-        label = ": ".join(part for part in (row.label, row.note if layout.label_above else "") if part)
-        if layout.label_above:
-            pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
-        else:
-            lines = _label_lines(row, layout)
-            for number, line in enumerate(lines):
-                pen.text(0, y + 4 + (number - (len(lines) - 1) / 2) * 13, line)
-        pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
-        if row.note and not layout.label_above:
-            pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
+def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, verticals: Sequence[float]) -> None:
+    label = ": ".join(part for part in (row.label, row.note if layout.label_above else "") if part)
+    if layout.label_above:
+        pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
+    else:
+        lines = _label_lines(row, layout)
+        for number, line in enumerate(lines):
+            pen.text(0, y + 4 + (number - (len(lines) - 1) / 2) * 13, line)
+    pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
+    if row.note and not layout.label_above:
+        pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
     for mark in row.marks:
-        end = draw_mark(pen, mark, rule, layout, y, small)
-        if mark.text and not small:
+        end = draw_mark(pen, mark, rule, layout, y, small=False)
+        if mark.text:
             draw_value(pen, mark, end, rule, layout, y, verticals)
 
 
@@ -219,13 +217,13 @@ def _label_lines(row: ScaleRow, layout: Layout) -> list[str]:
     return in_two_lines(row.label, layout.left - 8)
 
 
-def _row_lines(rows: tuple[ScaleRow, ...], layout: Layout, head: float, small: bool) -> tuple[list[float], float]:
+def _row_lines(rows: tuple[ScaleRow, ...], layout: Layout, head: float) -> tuple[list[float], float]:
     """Return where each row's marks lie, and where the rows end."""
     lines, end = [], head
     for row in rows:
-        second = 0 if small or layout.label_above else _SECOND_LINE * (len(_label_lines(row, layout)) - 1)
+        second = 0 if layout.label_above else _SECOND_LINE * (len(_label_lines(row, layout)) - 1)
         end += layout.row_height + (HEADING if row.heading else 0) + second
-        lines.append(end - (6 if small else 11) - second / 2)
+        lines.append(end - 11 - second / 2)
     return lines, end
 
 
@@ -235,24 +233,35 @@ def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
     pen.text(0, top + 21, fitted(heading, min(310, layout.width)))
 
 
-def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float) -> None:
     """Draw the rule with its ticks, their numbers and its caption."""
     pen.line((layout.left, layout.right), (y, y), INK, 1)
     for long in (5, 8):
-        if small and long < 8:
-            continue
         places = [place_on(value, rule, layout) for value, length, _ in rule.ticks if length == long]
-        reach = long * (0.45 if small else 1)
-        pen.lines([((x, y), (x, y + reach)) for x in places], INK, 0.8 if long > 5 else 0.5)
+        pen.lines([((x, y), (x, y + long)) for x in places], INK, 0.8 if long > 5 else 0.5)
     for value, length, label in rule.ticks:
         if length <= 8:
             continue
         x = place_on(value, rule, layout)
-        pen.line((x, x), (y, y + length * (0.45 if small else 1)), INK, 0.8, f"tick-{value:g}")
-        if label and not small:
+        pen.line((x, x), (y, y + length), INK, 0.8, f"tick-{value:g}")
+        if label:
             pen.text(x, y + length + TEXT_SIZE, label, "middle")
-    if not small:
-        pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+    pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+
+
+def _draw_small(chart: ScaleChart) -> str:
+    """Draw a scale for a row of a table: marks above a rule with its main ticks, without a text."""
+    rule, foot = RULES[chart.kind], SMALL.row_height * len(chart.rows) + 2
+    pen = SmallPen(SMALL.width, foot + 6)
+    for number, row in enumerate(chart.rows, start=1):
+        for mark in row.marks:
+            draw_mark(pen, mark, rule, SMALL, SMALL.row_height * number - 6, small=True)
+    pen.line((SMALL.left, SMALL.right), (foot, foot))
+    for value, length, _ in rule.ticks:
+        if length >= 8:
+            x = place_on(value, rule, SMALL)
+            pen.line((x, x), (foot, foot + length * 0.45), INK, 0.8, f"tick-{value:g}" if length > 8 else "")
+    return pen.inline_svg(chart.id, chart.title, chart.description)
 
 
 def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
@@ -261,14 +270,14 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     Ids in the drawing start with the chart's id, `-n` behind it where it is narrow: `<id>-tick-100` for the rule's
     ticks and `<id>-<key>` for each mark, where key is the figure's own.
     """
-    rule = RULES[chart.kind]
-    small = chart.small
-    layout = SMALL if small else NARROW if narrow else WIDE
+    if chart.small:
+        return _draw_small(chart)
+    rule, layout = RULES[chart.kind], NARROW if narrow else WIDE
     labels = placed_labels(chart.landmarks, rule, layout)
     head = head_height(labels)
-    lines, end = _row_lines(chart.rows, layout, head, small)
-    foot = end + (2 if small else 6)
-    pen = Pen(layout.width, foot + (6 if small else 11 + TEXT_SIZE + LINE + 5))
+    lines, end = _row_lines(chart.rows, layout, head)
+    foot = end + 6
+    pen = Pen(layout.width, foot + 11 + TEXT_SIZE + LINE + 5)
     if layout.label_above and lines:
         # Where labels stand above their row, verticals stop short of them.
         stretches = [(0.0, head), *((line - 12, line + 8) for line in lines), (foot - 6, foot)]
@@ -279,6 +288,6 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     for row, line in zip(chart.rows, lines, strict=True):
         if row.heading:
             _draw_heading(pen, row.heading, layout, line)
-        _draw_row(pen, row, rule, layout, line, small, verticals)
-    draw_rule(pen, rule, layout, foot, small)
-    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow, small=small)
+        _draw_row(pen, row, rule, layout, line, verticals)
+    draw_rule(pen, rule, layout, foot)
+    return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)

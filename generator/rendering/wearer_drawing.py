@@ -57,7 +57,7 @@ def draw_wearers(chart: WearerChart, narrow: bool = False) -> str:
     verticals = verticals_of(chart.landmarks, _RULE, layout)
     for number, mark in enumerate(below, start=1):
         _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow, verticals)
-    draw_rule(pen, _RULE, layout, foot, small=False)
+    draw_rule(pen, _RULE, layout, foot)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)
 
 

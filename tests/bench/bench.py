@@ -22,6 +22,7 @@ from unittest.mock import patch
 import weasyprint
 import yaml
 from matplotlib.figure import Figure
+from playwright.sync_api import sync_playwright
 from yaml._yaml import CParser
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -34,14 +35,16 @@ from generator.model.device_test import DeviceTest  # noqa: E402
 from generator.model.published import published  # noqa: E402
 from generator.rendering.sheets import render_sheet  # noqa: E402
 from generator.scoring.catalogue import score_catalogue  # noqa: E402
+from tests.outside.test_browser import QUIET  # noqa: E402
 from tests.rendering.large_catalogue import a_large_paper  # noqa: E402
+from tests.rendering.large_first_page import write_large_first_page  # noqa: E402
 
 RECORDS = ROOT / "records"
 RESULTS = ROOT / "build" / "bench.json"
 COPIES = 500
 """Test records in the large folder that loading is timed on."""
 DEVICES = 1000
-"""Devices in the large catalogue that is set as one PDF."""
+"""Devices in the large catalogue that is set as one PDF, and on the large first page."""
 ROUNDS = 5
 Row = dict[str, Any]
 Call = tuple[tuple[Any, ...], dict[str, Any]]
@@ -202,13 +205,51 @@ def bench_catalogue() -> Row:
     return row("catalogue PDF", f"{DEVICES} devices (floor: bare rows)", ours, least)
 
 
+SEARCHED = """() => {
+  const search = document.getElementById('find-search');
+  const took = (job) => {
+    const start = performance.now();
+    job();
+    document.body.offsetHeight; // Asks for the layout.
+    return performance.now() - start;
+  };
+  const type = (text) => { search.value = text; search.dispatchEvent(new Event('input')); };
+  const hide = (rows, some) => rows.forEach((row, place) => { row.hidden = some && place % 3 > 0; });
+  const rows = [...document.querySelectorAll('tr[data-device]')];
+  const turns = [];
+  for (let turn = 0; turn < 10; turn += 1) {
+    const ours = took(() => type('etang')) + took(() => type(''));
+    turns.push([ours, took(() => hide(rows, true)) + took(() => hide(rows, false))]);
+  }
+  return turns;
+}"""
+
+
+def bench_first_page(folder: Path) -> Row:
+    """Time a search and its clearing on a large first page in Chromium; the floor hides and shows its rows."""
+    path = write_large_first_page(DEVICES, folder)
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
+        page = browser.new_page(viewport={"width": 1280, "height": 900})
+        page.goto(path.as_uri())
+        turns = page.evaluate(SEARCHED)
+        browser.close()
+    ours, least = (statistics.median(times) / 1000 for times in zip(*turns, strict=True))
+    return row("search the first page", f"{DEVICES} devices (floor: hiding)", ours, least)
+
+
 def main() -> None:
     """Run all, print the table, write the JSON."""
     if not yaml.__with_libyaml__:
         raise SystemExit("PyYAML was built without libyaml here: the floor cannot be measured.")
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        rows = [*bench_loading(folder / "records"), bench_publish(folder), bench_catalogue()]
+        rows = [
+            *bench_loading(folder / "records"),
+            bench_publish(folder),
+            bench_catalogue(),
+            bench_first_page(folder / "first"),
+        ]
     print(f"{'job':<24} {'of':<34} {'seconds':>9} {'floor':>9} {'ratio':>7}")
     for entry in rows:
         print(

@@ -12,7 +12,8 @@ from generator.model.device_test import DeviceTest
 from generator.model.people import Publication, Tester, Wearer
 from generator.model.published import published
 from generator.presenting.context import Context
-from generator.presenting.page_views import DevicePage, IndexRow, RecordPage, Site
+from generator.presenting.index_views import IndexRow
+from generator.presenting.page_views import DevicePage, RecordPage, Site
 from generator.presenting.whole_site import present
 from generator.scoring.catalogue import score_catalogue
 from tests.scoring.builders import EXERCISES, Data, a_catalogue, a_session, a_wearer

@@ -310,7 +310,8 @@ def test_who_publishes(publication: Data, accredited: str, invented: bool) -> No
 def test_the_index_counts_what_it_holds() -> None:
     site = shown(a_whole_catalogue(a_test([given(10.0)])))
     assert site.index.counts == "One device, one test record, three wearers."
-    assert site.index.columns == ("Device", "Fit factor", "Air supply", "Records and cautions")
+    headings = [column.heading for column in site.index.columns]
+    assert headings == ["Device", "Fit factor", "Air supply", "Burden", "Price", "Evidence", "Cautions"]
 
 
 def test_requirements_and_protocols() -> None:

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from generator.model.base import NotRecorded
 from generator.model.burden_result import BurdenResult
+from generator.model.configuration import State
 from generator.model.device import Device
+from generator.model.filter_result import FilterResult, PressureDropResult
+from generator.model.pressure_flow import DropOf
 from generator.model.published import PublishedTest
 from generator.model.result import Figure, TopicResult, TopicSummary
+from generator.model.session import BLOWER_OFF
 from generator.presenting.burden_tables import LANDMARK, Told, burden_tables
 from generator.presenting.burden_words import (
     NO_GRADES,
@@ -17,10 +22,13 @@ from generator.presenting.burden_words import (
     setting_words,
 )
 from generator.presenting.context import Context
-from generator.presenting.digits import value_text
+from generator.presenting.digits import quantity_text, value_text
 from generator.presenting.figures import working_view
-from generator.presenting.views import TopicSection, WorkingView
+from generator.presenting.views import IndexCell, TopicSection, WorkingView
+from generator.scoring.filter_velocities import TEST_FLOW
 
+INDEX_HEADING = "Burden"
+INDEX_ORDER = "by the mass carried, of all parts as weighed, else as stated"
 ANSWER_ORDER = 90
 HOLDS = "the burden of wearing it"
 PART = "reading"
@@ -92,3 +100,56 @@ def present_device(
         if (burden := context.catalogue.device_tests[record].burden) is not None
     ]
     return _section(told, device, ()) if told else None
+
+
+def present_in_index(
+    device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
+) -> IndexCell:
+    """Say what is carried and, where it was measured as supplied, how loud it is and what breathing in costs."""
+    supplied = [record for record in context.result.devices[device.id].records if _as_supplied(record, context)]
+    of_burden = [result for record, result in results.items() if record in supplied]
+    burdens = [result for result in of_burden if isinstance(result, BurdenResult)]
+    weighed = _greatest([result.carried.total for result in burdens if result.carried is not None])
+    loudest = _greatest([one.level for result in burdens for one in result.noise])
+    drop = _hardest_breath(supplied, context)
+    notes = []
+    if weighed is not None:
+        text, grams = value_text(weighed), weighed.value
+        notes.append("weighed, all parts")
+    elif isinstance(device.mass, NotRecorded):
+        text, grams = "mass not recorded", None
+    else:
+        text, grams = quantity_text(device.mass.number, device.mass.unit), device.mass.to("g")
+        if device.mass.unit not in ("g", "kg"):
+            notes.append(quantity_text(grams, "g", 3))
+    if loudest is not None:
+        notes.append(f"up to {value_text(loudest, LANDMARK)} at the ear")
+    if drop is not None and drop.at_test_flow is not None:
+        cost = value_text(drop.at_test_flow, drop.verdict.limit if drop.verdict is not None else None)
+        held_off = ", blower off" if device.kind.powered else ""
+        notes.append(f"breathing in, {drop.filter} filter{held_off}: {cost} at {quantity_text(TEST_FLOW, 'L/min')}")
+    return IndexCell("burden", INDEX_HEADING, text, "; ".join(notes), None, order=grams)
+
+
+def _hardest_breath(records: Sequence[str], context: Context) -> PressureDropResult | None:
+    """Return the greatest pressure drop of breathing in through the whole device without help of a blower."""
+    results = (context.result.records[record].topics.get("filter") for record in records)
+    drops = [
+        (one.at_test_flow.value, one)
+        for result in results
+        if isinstance(result, FilterResult)
+        for one in result.drops
+        if one.of == DropOf.INHALATION and one.blower in (None, BLOWER_OFF) and one.at_test_flow is not None
+    ]
+    scored = [(value, one) for value, one in drops if value is not None]
+    return max(scored, key=lambda each: each[0])[1] if scored else None
+
+
+def _as_supplied(record: str, context: Context) -> bool:
+    return context.catalogue.device_tests[record].configuration.state is State.AS_SUPPLIED
+
+
+def _greatest(figures: Sequence[Figure]) -> Figure | None:
+    """Return the figure with the greatest value, or None where none was scored."""
+    scored = [(figure.value, figure) for figure in figures if figure.value is not None]
+    return max(scored, key=lambda each: each[0])[1] if scored else None

@@ -13,7 +13,7 @@ from generator.model.published import PublishedTest
 from generator.model.reference import Principle
 from generator.model.result import Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import percent_text, rough_text
+from generator.presenting.digits import figure_text, percent_text, rough_text
 from generator.presenting.fit_basis import DRAWN_IN, basis_words
 from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.fit_readings import session_block, session_workings
@@ -35,6 +35,7 @@ from generator.presenting.wearers import present_wearers, shows_donnings
 from generator.presenting.wording import count_text, sentence_case
 
 INDEX_HEADING = "Fit factor"
+INDEX_ORDER = "by the lowest overall fit factor in the state named, “at least” as its bound"
 ANSWER_ORDER = 20
 HOLDS = "fit"
 PART = "session"
@@ -262,4 +263,17 @@ def present_in_index(
         landmarks=(),
         small=True,
     )
-    return IndexCell("fit", INDEX_HEADING, text, note, chart)
+    return IndexCell(
+        "fit", INDEX_HEADING, text, note, chart, _interval_words(group, device, context), order=group.lowest.value
+    )
+
+
+def _interval_words(group: FitGroup, device: Device, context: Context) -> str | None:
+    """Write the lowest factor with its interval, or say that it has none; nothing beside a mere bound."""
+    lowest, levels = group.lowest, fit_test_levels(device, context)
+    if lowest.relation is not Relation.EQUAL:
+        return None
+    of = "" if group.highest.value == lowest.value else "the lowest "
+    if lowest.interval is None:
+        return f"{of}without an interval"
+    return f"{of}{figure_text(lowest, levels[0].limit if levels else None)}"

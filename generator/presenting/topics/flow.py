@@ -10,9 +10,9 @@ from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.model.flow_run import FlowRun
 from generator.model.published import PublishedTest
 from generator.model.reference import Criterion
-from generator.model.result import Outcome, TopicResult, TopicSummary
+from generator.model.result import Figure, Outcome, TopicResult, TopicSummary
 from generator.presenting.context import Context
-from generator.presenting.digits import figure_text, quantity_text, value_text
+from generator.presenting.digits import figure_text, interval_text, percent_text, quantity_text, value_text
 from generator.presenting.figures import comparison_text, figure_view, outcome_text, verdict_view, working_view
 from generator.presenting.flow_tables import budget_table, runs_table, shown_limit, states_table
 from generator.presenting.flow_words import (
@@ -45,6 +45,7 @@ from generator.scoring.requirements import flow_criterion
 __all__ = ("flow_requirement", "flow_state_words", "run_state", "short_state")
 
 INDEX_HEADING = "Air supply"
+INDEX_ORDER = "by the air delivered in the state that governs the device"
 ANSWER_ORDER = 10
 HOLDS = "air supply"
 PART = "run"
@@ -237,4 +238,14 @@ def present_in_index(
     run = summary.governing
     comparison = comparison_text(run.verdict)
     note = f"{comparison}; {outcome_text(run.verdict, context)}" if comparison else outcome_text(run.verdict, context)
-    return IndexCell("flow", INDEX_HEADING, value_text(run.mean, shown_limit(run)), note, None)
+    text = value_text(run.mean, shown_limit(run))
+    return IndexCell("flow", INDEX_HEADING, text, note, None, _interval_words(run.mean), order=run.mean.value)
+
+
+def _interval_words(figure: Figure) -> str | None:
+    if figure.value is None:
+        return None
+    ends = interval_text(figure)
+    if figure.interval is None or ends is None:
+        return "without an interval"
+    return f"{percent_text(figure.interval.coverage)} interval {ends}"
