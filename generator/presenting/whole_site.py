@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator import __version__
+from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import DeviceKind
 from generator.model.published import PublishedCatalogue
@@ -17,9 +18,12 @@ from generator.presenting.comparisons import (
 )
 from generator.presenting.context import Context
 from generator.presenting.device_page import index_row, present_device_page
+from generator.presenting.feed import present_feed
 from generator.presenting.fit_sessions import landmarks
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead, page_head
+from generator.presenting.linked_data import describe_catalogue
+from generator.presenting.open_data_page import present_data_page
 from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Site
 from generator.presenting.pictures import picture_files
 from generator.presenting.record_page import present_record_page
@@ -59,7 +63,7 @@ def _index(context: Context) -> IndexPage:
         f"{count_text(len(catalogue.wearers), 'wearer')}."
     )
     return IndexPage(
-        head=page_head("index.html", publication.title, publication.subtitle),
+        head=page_head("index.html", publication.title, publication.subtitle, linked_data=describe_catalogue(context)),
         question="How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
         promise="Every figure leads to the record it comes from, the equation and the source.",
         scale=ScaleChart(
@@ -82,6 +86,18 @@ def _index(context: Context) -> IndexPage:
     )
 
 
+def _open_data(context: Context) -> OpenData:
+    events = context.history.events
+    newest = events[-1].day if events else None
+    return OpenData(context.catalogue, context.result, __version__, context.records_sha256, newest)
+
+
+def _last_changes(context: Context) -> dict[str, Day]:
+    pages = {f"{page}.html": events for page, events in context.history.of_page.items()}
+    pages["index.html"] = context.history.events
+    return {path: events[-1].day for path, events in pages.items() if events}
+
+
 def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     """Return everything to render, from the checked records and their results."""
     context = Context(catalogue, result)
@@ -94,7 +110,8 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     index = _index(context)
     traced_log = present_traced_log(context)
     return Site(
-        data=OpenData(catalogue, result, __version__),
+        data=_open_data(context),
+        data_page=present_data_page(context),
         letterhead=letterhead(context),
         index=index,
         devices=devices,
@@ -111,5 +128,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         comparisons=comparisons,
         papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
         pictures=picture_files(catalogue),
+        feed=present_feed(context),
+        last_changes=_last_changes(context),
         traced_log=traced_log,
     )

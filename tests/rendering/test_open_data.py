@@ -5,7 +5,7 @@ import io
 
 import pytest
 
-from generator.rendering.open_data import harmless_cell
+from generator.rendering.spreadsheets import harmless_cell
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", "\r=1", '=HYPERLINK("http://a.example")'])
