@@ -46,8 +46,8 @@ def _citation(parts: Iterable[str], path: str, sha256: str, events: Sequence[Eve
     sentences = [
         f"{_without_dot(publication.publisher)} ({year})",
         *(_without_dot(part) for part in parts),
-        f"{publication.base_address}{path}{fragment}",
-        f"SHA-256 {sha256[:SHORT_HASH]}",
+        # A dot right behind an address would be taken for a part of it.
+        f"{publication.base_address}{path}{fragment} (SHA-256 {sha256[:SHORT_HASH]})",
     ]
     invented = f" {_INVENTED}" if publication.invented else ""
     return f"{'. '.join(sentences)}.{invented}"
@@ -65,11 +65,9 @@ def _versions(events: Sequence[Event], own: str) -> tuple[VersionView, ...]:
 
 
 def _said(event: Event, own: str) -> str:
-    if event.place != own:
-        return f"{event.place.rpartition('/')[2]} {_SAID[event.what]}"
-    if event.what is Happened.NEW:
+    if event.place == own:
         return _SAID[event.what]
-    return f"{_SAID[event.what]}: {_without_dot(event.detail)}"
+    return f"{event.place.rpartition('/')[2]} {_SAID[event.what]}"
 
 
 def _last(events: Sequence[Event]) -> str:
@@ -92,11 +90,11 @@ def cite_record(test: PublishedTest, context: Context) -> Citation:
 def cite_device(device: Device, context: Context) -> Citation:
     """Return how a device's page and data sheet are cited: the state of their records is part of it."""
     events = context.history.on(f"devices/{device.id}")
-    state = f"As it stands since {day_text(events[-1].day)}" if events else "No test on record"
+    state = f"state of {day_text(events[-1].day)}" if events else "no test on record"
+    withdrawn = ", withdrawn" if device.withdrawn is not None else ""
     parts = (
         f"{device.name} ({device.id}): what tests gave",
-        f"Version {device.version} of its description{', withdrawn' if device.withdrawn is not None else ''}",
-        state,
+        f"Device file version {device.version}{withdrawn}, {state}",
         context.catalogue.publication.title,
     )
     text = _citation(parts, f"devices/{device.id}.html", context.records_sha256, events, context)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from generator.model.device import Device
-from generator.model.fit_result import FitResult
 from generator.model.published import CATALOGUE_DATA, PublishedTest
 from generator.model.result import Figure
 from generator.presenting.context import Context
@@ -57,9 +56,11 @@ def _dates(events: Sequence[Event]) -> LinkedData:
     }
 
 
-def _dataset(path: str, name: str, words: str, events: Sequence[Event], context: Context) -> dict[str, object]:
-    address, publisher = _address(path, context), _publisher(context)
-    return {
+def _dataset(page: str, name: str, words: str, more: LinkedData, context: Context) -> LinkedData:
+    """Return a description; `page` is the path of the page without its ending, empty for the catalogue as a whole."""
+    address, publisher = _address(f"{page}.html" if page else "", context), _publisher(context)
+    events = context.history.on(page) if page else context.history.events
+    described = {
         "@context": _SCHEMA,
         "@type": "Dataset",
         "@id": address,
@@ -71,7 +72,9 @@ def _dataset(path: str, name: str, words: str, events: Sequence[Event], context:
         "publisher": publisher,
         "isAccessibleForFree": True,
         **_dates(events),
+        **more,
     }
+    return {term: value for term, value in described.items() if value not in (None, [])}
 
 
 def _about(device: Device) -> LinkedData:
@@ -100,78 +103,63 @@ def _variables(figures: Iterable[Figure], context: Context) -> list[LinkedData]:
     ]
 
 
-def _state(withdrawn: bool) -> dict[str, object]:
-    return {"creativeWorkStatus": "Withdrawn"} if withdrawn else {}
+def _state(item: Device | PublishedTest) -> str | None:
+    return "Withdrawn" if item.withdrawn is not None else None
 
 
 def describe_catalogue(context: Context) -> LinkedData:
     """Return the description of the catalogue as a whole."""
-    publication = context.catalogue.publication
-    words = f"{publication.subtitle}. Records, readings, results with their intervals, and what they rest on."
-    figures = (
-        figure
-        for record in context.result.records.values()
-        for topic in record.topics.values()
-        for figure in topic.figures
-    )
-    return _dataset("", publication.title, words, context.history.events, context) | {
+    publication, records = context.catalogue.publication, context.result.records.values()
+    topics = (topic for record in records for topic in record.topics.values())
+    methods = dict.fromkeys(figure.method for topic in topics for figure in topic.figures if figure.value is not None)
+    more = {
         "identifier": context.records_sha256,
-        "variableMeasured": _variables(figures, context),
+        "variableMeasured": [context.method(method).title for method in methods],
         "distribution": [
             _file("Data package", DATA_PACKAGE, _JSON, context),
             _file("Catalogue", CATALOGUE_DATA, _JSON, context),
             _file("Catalogue on paper", "catalogue.pdf", _PDF, context),
         ],
     }
+    words = f"{publication.subtitle}. Records, readings, results with their intervals, and what they rest on."
+    return _dataset("", publication.title, words, more, context)
 
 
 def describe_device(device: Device, context: Context) -> LinkedData:
     """Return the description of what is on record of a device."""
-    events = context.history.on(f"devices/{device.id}")
-    words = f"What tests of {device.name} gave, with intervals, requirements and cautions."
     records = context.catalogue.standing_tests_of(device.id)
-    return (
-        _dataset(f"devices/{device.id}.html", f"Tests of {device.name}", words, events, context)
-        | {
-            "identifier": device.id,
-            "version": device.version,
-            "about": _about(device),
-            "isPartOf": _whole(context),
-            "isBasedOn": [_address(f"records/{test.id}.html", context) for test in records],
-            "distribution": [_file("Data sheet", f"devices/{device.id}.pdf", _PDF, context)],
-        }
-        | _state(device.withdrawn is not None)
-    )
+    more = {
+        "identifier": device.id,
+        "version": device.version,
+        "creativeWorkStatus": _state(device),
+        "about": _about(device),
+        "isPartOf": _whole(context),
+        "isBasedOn": [_address(f"records/{test.id}.html", context) for test in records],
+        "distribution": [_file("Data sheet", f"devices/{device.id}.pdf", _PDF, context)],
+    }
+    words = f"What tests of {device.name} gave, with intervals, requirements and cautions."
+    return _dataset(f"devices/{device.id}", f"Tests of {device.name}", words, more, context)
 
 
 def describe_record(test: PublishedTest, context: Context) -> LinkedData:
     """Return the description of a test record."""
     device, topics = context.catalogue.devices[test.device], context.result.records[test.id].topics
-    fit = topics.get("fit")
-    protocols = dict.fromkeys(session.protocol for session in fit.sessions) if isinstance(fit, FitResult) else {}
+    protocols = dict.fromkeys(session.protocol for session in test.fit)
     logs = [session.log.file for session in test.fit if session.log is not None]
+    more = {
+        "identifier": test.id,
+        "version": test.version,
+        "creativeWorkStatus": _state(test),
+        "temporalCoverage": test.dates.performed.isoformat(),
+        "about": _about(device),
+        "isPartOf": _whole(context),
+        "isBasedOn": [_address(f"data/{log}", context) for log in logs],
+        "measurementTechnique": [context.catalogue.protocols[name].title for name in protocols],
+        "variableMeasured": _variables((figure for topic in topics.values() for figure in topic.figures), context),
+        "distribution": [
+            _file("Published record and results", f"records/{test.id}.json", _JSON, context),
+            _file("Figures", f"records/{test.id}.csv", _CSV, context),
+        ],
+    }
     words = f"One test of {device.name}: readings, results with their intervals, and how each comes about."
-    return (
-        _dataset(
-            f"records/{test.id}.html",
-            f"Test report {test.id}",
-            words,
-            context.history.on(f"records/{test.id}"),
-            context,
-        )
-        | {
-            "identifier": test.id,
-            "version": test.version,
-            "temporalCoverage": test.dates.performed.isoformat(),
-            "about": _about(device),
-            "isPartOf": _whole(context),
-            "isBasedOn": [_address(f"data/{log}", context) for log in logs],
-            "measurementTechnique": [context.catalogue.protocols[name].title for name in protocols],
-            "variableMeasured": _variables((figure for topic in topics.values() for figure in topic.figures), context),
-            "distribution": [
-                _file("Published record and results", f"records/{test.id}.json", _JSON, context),
-                _file("Figures", f"records/{test.id}.csv", _CSV, context),
-            ],
-        }
-        | _state(test.withdrawn is not None)
-    )
+    return _dataset(f"records/{test.id}", f"Test report {test.id}", words, more, context)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from generator.model.published import CATALOGUE_DATA
 from generator.presenting.citations import cite_catalogue
 from generator.presenting.context import Context
@@ -29,14 +31,14 @@ TABLES = {
 """Tables of the data package, by their names, and what each row is."""
 
 
-def _listed(id_: str, caption: str, rows: tuple[tuple[str, str | None, str], ...]) -> Table:
+def _listed(id_: str, caption: str, rows: Sequence[tuple[str, str | None, str]]) -> Table:
     """Return a table of files: name, where it leads, what it holds."""
-    return Table(
-        id_,
-        caption,
-        (Column("File"), Column("What it holds")),
-        tuple(Row((Cell(name, href), Cell(words))) for name, href, words in rows),
-    )
+    columns = (Column("File"), Column("What it holds"))
+    return Table(id_, caption, columns, tuple(Row((Cell(name, href), Cell(words))) for name, href, words in rows))
+
+
+def _file(place: str, words: str) -> tuple[str, str, str]:
+    return place.rpartition("/")[2], place, words
 
 
 def _tables() -> Table:
@@ -44,30 +46,20 @@ def _tables() -> Table:
         "All tables with their fields, types, units, keys and relations, as a Data Package with Table Schemas (version "
         "1); bytes and SHA-256 of each file. Opened by any program that knows the format."
     )
-    tables = ((f"data/{name}.csv", f"data/{name}.csv", words) for name, words in TABLES.items())
+    tables = (_file(f"data/{name}.csv", words) for name, words in TABLES.items())
     logs = "Raw logs as published: particles, flow, pressure, voltage, current against time. Linked from each record."
-    return _listed(
-        "tables",
-        "Tables, as comma-separated values",
-        ((DATA_PACKAGE, DATA_PACKAGE, package), *tables, ("data/logs/", None, logs)),
-    )
+    rows = (_file(DATA_PACKAGE, package), *tables, ("logs/", None, logs))
+    return _listed("tables", "Tables, as comma-separated values, below data/", rows)
 
 
 def _whole_files() -> Table:
+    catalogue = "Devices, instruments, protocols, requirements, comparisons and their results."
     rows = (
-        (
-            CATALOGUE_DATA,
-            CATALOGUE_DATA,
-            "Devices, instruments, protocols, requirements, comparisons and their results.",
-        ),
+        _file(CATALOGUE_DATA, catalogue),
         ("records/<id>.json", None, "Each published record with its results. Linked from each record’s page."),
         ("records/<id>.csv", None, "The figures of one record, as a table."),
-        (
-            CATALOGUE_SCHEMA,
-            CATALOGUE_SCHEMA,
-            "JSON Schema (2020-12) of the catalogue’s file: each key, with its words.",
-        ),
-        (RECORD_SCHEMA, RECORD_SCHEMA, "JSON Schema (2020-12) of a record’s file."),
+        _file(CATALOGUE_SCHEMA, "JSON Schema (2020-12) of the catalogue’s file: each key, with its words."),
+        _file(RECORD_SCHEMA, "JSON Schema (2020-12) of a record’s file."),
     )
     return _listed("files", "The same as JSON, and what may stand in it", rows)
 
