@@ -11,7 +11,7 @@ from generator.model.published import PublishedTest
 from generator.presenting.context import Context
 from generator.presenting.history import Event, Happened
 from generator.presenting.open_data_views import Citation, VersionView
-from generator.presenting.wording import day_text, sentence_case
+from generator.presenting.wording import day_text
 
 SHORT_HASH = 16
 """Hexadecimal digits of a hash in a citation: 64 bits tell the few versions of a page apart."""
@@ -106,5 +106,4 @@ def cite_catalogue(context: Context) -> Citation:
     publication, events = context.catalogue.publication, context.history.events
     state = f"State of {day_text(events[-1].day)}" if events else "No test on record"
     parts = (f"{publication.title}: {publication.subtitle}", state)
-    text = _citation(parts, "", context.records_sha256, events, context)
-    return Citation(sentence_case(text), (), _KEPT_OF_CATALOGUE)
+    return Citation(_citation(parts, "", context.records_sha256, events, context), (), _KEPT_OF_CATALOGUE)

@@ -10,7 +10,7 @@ from generator.model.log import Sampling
 from generator.presenting.data_licences import LICENCE_ADDRESSES
 from generator.presenting.open_data_page import DATA_PAGE
 from generator.presenting.page_views import OpenData
-from generator.rendering.data_tables import DataTable, Field, Reference
+from generator.rendering.table_fields import DataTable, Field, Reference
 
 LOG_FIELDS = (
     Field("time_s", "number", "Time since a start of the log's own.", unit="s", required=True),

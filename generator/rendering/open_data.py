@@ -19,8 +19,9 @@ from generator.presenting.open_data_page import CATALOGUE_SCHEMA, DATA_PACKAGE, 
 from generator.presenting.page_parts import PictureFile
 from generator.presenting.page_views import OpenData
 from generator.rendering.data_package import data_package
-from generator.rendering.data_tables import FIGURE_FIELDS, data_tables, figure_row
+from generator.rendering.data_tables import data_tables
 from generator.rendering.published_schemas import published_schemas
+from generator.rendering.result_tables import FIGURE_FIELDS, figure_row
 from generator.rendering.spreadsheets import csv_bytes
 
 LOG_COLUMNS = ("time_s", "concentration_per_cm3", "exercise", "sampling")
