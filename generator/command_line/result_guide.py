@@ -38,7 +38,9 @@ every time; what there is none of is `null`, an empty list or an empty object. U
 the tables below. Keys may be added; none changes its meaning without a line in the changelog.
 """
 INSTRUMENTS = "The instruments that the test used, by id: each an [instrument result](#instrument-result)."
+SCHEMA = "The address of the JSON Schema that describes this file."
 RECORD_FILE = {
+    "$schema": SCHEMA,
     "published_record": "The [device test](#device-test) as published: wearers by their letters, without what stays "
     "in the house.",
     "record_sha256": "SHA-256 of the record's file.",
@@ -48,6 +50,7 @@ RECORD_FILE = {
 }
 """The keys of `records/<id>.json` in the published site."""
 CATALOGUE_FILE = {
+    "$schema": SCHEMA,
     "made_with": "The version of this program and of each library that took part, by name.",
     "publication": "The [publication](#publication).",
     "wearers": "The letters of all wearers.",

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from dataclasses import dataclass
+from functools import cached_property
 
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
@@ -11,6 +13,7 @@ from generator.model.published import PublishedCatalogue
 from generator.model.reference import Method
 from generator.model.result import Finding
 from generator.model.session import BLOWER_OFF
+from generator.presenting.history import History, history_of
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 from generator.scoring.registry import topic_names
@@ -48,6 +51,17 @@ class Context:
 
     catalogue: PublishedCatalogue
     result: CatalogueResult
+
+    @cached_property
+    def records_sha256(self) -> str:
+        """One hash over the hashes of all records: the state of the catalogue."""
+        lines = [f"{name} {sha256}" for name, sha256 in sorted(self.catalogue.record_sha256.items())]
+        return hashlib.sha256("\n".join(lines).encode()).hexdigest()
+
+    @cached_property
+    def history(self) -> History:
+        """What happened to records and devices, by their own dates."""
+        return history_of(self.catalogue)
 
     def method(self, method_id: str) -> Method:
         """Return a method by its id."""

@@ -11,11 +11,13 @@ from generator.model.device import Device, Opening
 from generator.model.published import PublishedTest
 from generator.model.result import Finding, TopicResult
 from generator.presenting.cautions import cautions_for
+from generator.presenting.citations import cite_device
 from generator.presenting.comparisons import comparison_links
 from generator.presenting.configurations import present_configurations
 from generator.presenting.context import Context
 from generator.presenting.evidence import present_evidence
 from generator.presenting.letterhead import page_head
+from generator.presenting.linked_data import describe_device
 from generator.presenting.maker_side import contradicted, present_maker_side
 from generator.presenting.meaning import present_meaning
 from generator.presenting.page_views import DevicePage, RecordEntry
@@ -166,6 +168,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
                 Fact("Last record issued", last_issued(device, context)),
             ),
             notices=(notice,) if notice is not None else (),
+            linked_data=describe_device(device, context),
         ),
         id=device.id,
         name=device.name,
@@ -183,6 +186,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         facts=_facts(device),
         air_path=_air_path(device),
         pictures=device_pictures(device.id, device.pictures),
+        citation=cite_device(device, context),
         sheet=sheet_link(device),
         amendments=device_amendments(device.amendments),
         comparisons=comparison_links(context, device.id),

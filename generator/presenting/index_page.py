@@ -22,6 +22,7 @@ from generator.presenting.device_page import all_findings, sheet_link, topic_res
 from generator.presenting.fit_sessions import landmarks
 from generator.presenting.index_views import Choice, IndexColumn, IndexFilters, IndexGroup, IndexPage, IndexRow
 from generator.presenting.letterhead import page_head
+from generator.presenting.linked_data import describe_catalogue
 from generator.presenting.registry import indexed_topics
 from generator.presenting.standing import withdrawn_text
 from generator.presenting.views import Cautions, IndexCell, Link, ScaleChart
@@ -82,7 +83,7 @@ def present_index(context: Context) -> IndexPage:
             )
             groups.append(IndexGroup(kind.heading, kind.slug, kind.powered, rows))
     return IndexPage(
-        head=page_head("index.html", publication.title, publication.subtitle),
+        head=page_head("index.html", publication.title, publication.subtitle, linked_data=describe_catalogue(context)),
         question="How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
         promise="Every figure leads to the record it comes from, the equation and the source.",
         scale=_key_scale(context),

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
-
 from generator import __version__
 from generator.presenting.context import Context
-from generator.presenting.page_parts import Letterhead, Notice, PageHead
+from generator.presenting.page_parts import Letterhead, LinkedData, Notice, PageHead
 from generator.presenting.views import Fact, Link
 from generator.presenting.wording import listed
 
@@ -21,11 +19,6 @@ _DEFER = (
 )
 
 
-def _hash_of_all(context: Context) -> str:
-    lines = [f"{name} {sha256}" for name, sha256 in sorted(context.catalogue.record_sha256.items())]
-    return hashlib.sha256("\n".join(lines).encode()).hexdigest()
-
-
 def letterhead(context: Context) -> Letterhead:
     """Return what stands on every page of the catalogue."""
     publication = context.catalogue.publication
@@ -37,8 +30,9 @@ def letterhead(context: Context) -> Letterhead:
         contact=publication.contact,
         licence=publication.data_licence,
         made_with=f"Inward {__version__}, {libraries}" if libraries else f"Inward {__version__}",
-        records_sha256=_hash_of_all(context),
+        records_sha256=context.records_sha256,
         version=__version__,
+        feed=bool(context.history.events),
         invented=_INVENTED if publication.invented else None,
         not_accredited=None if publication.accredited_laboratory else _NOT_ACCREDITED,
         defer=_DEFER,
@@ -52,6 +46,7 @@ def page_head(
     state: tuple[Fact, ...] = (),
     trail: tuple[Link, ...] = (),
     notices: tuple[Notice, ...] = (),
+    linked_data: LinkedData | None = None,
 ) -> PageHead:
     """Return the head of a page; its way to the site's root follows from its path."""
     return PageHead(
@@ -62,4 +57,5 @@ def page_head(
         state=state,
         trail=(Link("Catalogue", "index.html"), *trail) if path != "index.html" else (),
         notices=notices,
+        linked_data=linked_data,
     )

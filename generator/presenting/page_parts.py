@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from generator.model.base import Day
 from generator.presenting.views import Fact, Link, Table
+
+LinkedData = Mapping[str, object]
+"""A description for programs in JSON-LD, by the terms of schema.org."""
 
 
 @dataclass(frozen=True)
@@ -22,6 +26,8 @@ class Letterhead:
     records_sha256: str
     """One hash over the hashes of all records: the state of the catalogue that this page belongs to."""
     version: str
+    feed: bool
+    """Whether there is a feed to lead to."""
     invented: str | None
     not_accredited: str | None
     defer: str
@@ -49,6 +55,8 @@ class PageHead:
     trail: tuple[Link, ...]
     notices: tuple[Notice, ...] = ()
     """What stands above everything else on the page."""
+    linked_data: LinkedData | None = None
+    """What programs read about what the page is about."""
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
+from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
@@ -11,6 +13,7 @@ from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.index_views import IndexPage
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.meaning_views import MeaningView, SameDayView
+from generator.presenting.open_data_views import Citation, DataPage, Feed
 from generator.presenting.page_parts import (
     AmendmentView,
     Letterhead,
@@ -95,6 +98,7 @@ class DevicePage:
     facts: tuple[Fact, ...]
     air_path: tuple[Fact, ...]
     pictures: tuple[PictureView, ...]
+    citation: Citation
     sheet: Link
     amendments: tuple[AmendmentView, ...] = ()
     comparisons: tuple[Link, ...] = ()
@@ -120,6 +124,7 @@ class RecordPage:
     report: Report
     sha256: str
     data: tuple[Link, ...]
+    citation: Citation
     same_day: SameDayView | None = None
 
 
@@ -293,6 +298,10 @@ class OpenData:
     catalogue: PublishedCatalogue
     result: CatalogueResult
     version: str
+    records_sha256: str
+    """One hash over the hashes of all records."""
+    newest: Day | None
+    """The day of the newest event; None where nothing has been issued."""
 
 
 @dataclass(frozen=True)
@@ -300,6 +309,7 @@ class Site:
     """Everything to render."""
 
     data: OpenData
+    data_page: DataPage
     letterhead: Letterhead
     index: IndexPage
     devices: tuple[DevicePage, ...]
@@ -317,4 +327,7 @@ class Site:
     papers: tuple[Paper, ...]
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()
+    feed: Feed | None = None
+    last_changes: Mapping[str, Day] = field(default_factory=dict)
+    """The day of the last change to a page, by its path, where the records tell it."""
     traced_log: TracedLogPage | None = None

@@ -6,12 +6,14 @@ from generator.model.instrument import Calibration, Instrument
 from generator.model.published import PublishedTest
 from generator.model.result import Finding
 from generator.presenting.cautions import cautions_for
+from generator.presenting.citations import cite_record
 from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
 from generator.presenting.fit_conditions import finding_detail, record_condition_facts
 from generator.presenting.instrument_doubts import doubts_about
 from generator.presenting.letterhead import page_head
+from generator.presenting.linked_data import describe_record
 from generator.presenting.meaning import same_day_of_record
 from generator.presenting.page_views import RecordPage
 from generator.presenting.pictures import record_pictures
@@ -166,6 +168,7 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
             ),
             trail=(device_link,),
             notices=record_notices(test, context),
+            linked_data=describe_record(test, context),
         ),
         id=test.id,
         link=context.record_link(test.id),
@@ -191,5 +194,6 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
                 if session.log is not None
             ),
         ),
+        citation=cite_record(test, context),
         same_day=same_day_of_record(test.id, device.id, context),
     )

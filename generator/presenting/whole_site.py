@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator import __version__
+from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.catalogue_paper import catalogue_paper
@@ -14,9 +15,11 @@ from generator.presenting.comparisons import (
 )
 from generator.presenting.context import Context
 from generator.presenting.device_page import present_device_page
+from generator.presenting.feed import present_feed
 from generator.presenting.index_page import present_index
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead
+from generator.presenting.open_data_page import present_data_page
 from generator.presenting.page_views import OpenData, Site
 from generator.presenting.pictures import picture_files
 from generator.presenting.record_page import present_record_page
@@ -28,6 +31,18 @@ from generator.presenting.reference_pages import (
 )
 from generator.presenting.sheet import present_sheet
 from generator.presenting.traced_log import present_traced_log
+
+
+def _open_data(context: Context) -> OpenData:
+    events = context.history.events
+    newest = events[-1].day if events else None
+    return OpenData(context.catalogue, context.result, __version__, context.records_sha256, newest)
+
+
+def _last_changes(context: Context) -> dict[str, Day]:
+    pages = {f"{page}.html": events for page, events in context.history.of_page.items()}
+    pages["index.html"] = context.history.events
+    return {path: events[-1].day for path, events in pages.items() if events}
 
 
 def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
@@ -42,7 +57,8 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     index = present_index(context)
     traced_log = present_traced_log(context)
     return Site(
-        data=OpenData(catalogue, result, __version__),
+        data=_open_data(context),
+        data_page=present_data_page(context),
         letterhead=letterhead(context),
         index=index,
         devices=devices,
@@ -59,5 +75,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         comparisons=comparisons,
         papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
         pictures=picture_files(catalogue),
+        feed=present_feed(context),
+        last_changes=_last_changes(context),
         traced_log=traced_log,
     )

@@ -20,6 +20,7 @@ STYLE_PARTS = (
     "wearers",
     "access",
     "chart_numbers",
+    "open_data",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS = ("device_table",)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from generator.presenting.chart_data import chart_data, charts_of, csv_path
-from generator.rendering.open_data import csv_sheet
+from generator.rendering.spreadsheets import csv_bytes
 
 
 def chart_files(pages: Iterable[tuple[str, object]]) -> dict[str, bytes]:
@@ -14,5 +14,5 @@ def chart_files(pages: Iterable[tuple[str, object]]) -> dict[str, bytes]:
     for path, page in pages:
         for chart in charts_of(page):
             data = chart_data(chart)
-            made[csv_path(chart, path)] = csv_sheet(data.columns, data.rows)
+            made[csv_path(chart, path)] = csv_bytes(data.columns, data.rows)
     return made

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import csv
 import hashlib
-import io
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from pydantic import BaseModel
@@ -14,35 +12,27 @@ from pydantic import BaseModel
 from generator.model.fit_result import FitResult, FitSummary
 from generator.model.log import Log
 from generator.model.published import CATALOGUE_DATA, PublishedTest
+from generator.model.published_files import Attempts, ListedSession
 from generator.model.result import Figure, RecordResult
 from generator.model.series import Series
+from generator.presenting.open_data_page import CATALOGUE_SCHEMA, DATA_PACKAGE, RECORD_SCHEMA
 from generator.presenting.page_parts import PictureFile
 from generator.presenting.page_views import OpenData
+from generator.rendering.data_package import data_package
+from generator.rendering.data_tables import data_tables
+from generator.rendering.published_schemas import published_schemas
+from generator.rendering.result_tables import FIGURE_FIELDS, figure_row
+from generator.rendering.spreadsheets import csv_bytes
 
-FIGURE_COLUMNS = (
-    "key",
-    "name",
-    "value",
-    "unit",
-    "relation",
-    "other_bound",
-    "low",
-    "high",
-    "coverage",
-    "covers",
-    "sample_size",
-    "sample_of",
-    "method",
-    "not_scored",
-    "no_interval",
-)
 LOG_COLUMNS = ("time_s", "concentration_per_cm3", "exercise", "sampling")
-# A spreadsheet takes a cell that begins with one of these for a formula.
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def _json(data: object) -> bytes:
     return (json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
+
+
+def _address(place: str, data: OpenData) -> str:
+    return f"{data.catalogue.publication.base_address}{place}"
 
 
 def _dumped(models: Mapping[str, BaseModel]) -> dict[str, Any]:
@@ -56,46 +46,6 @@ def without_workings(data: Any) -> Any:
     if isinstance(data, list):
         return [without_workings(item) for item in data]
     return data
-
-
-def harmless_cell(value: object) -> str:
-    """Return a cell's text: numbers in full, and text that no spreadsheet takes for a formula."""
-    if value is None:
-        return ""
-    if isinstance(value, int | float):
-        return repr(value)
-    text = str(value)
-    return f"'{text}" if text.startswith(_FORMULA_STARTS) else text
-
-
-def csv_sheet(columns: Iterable[str], rows: Iterable[Iterable[object]]) -> bytes:
-    """Return a sheet with harmless cells."""
-    sheet = io.StringIO()
-    writer = csv.writer(sheet, lineterminator="\r\n")
-    writer.writerow(columns)
-    writer.writerows([harmless_cell(cell) for cell in row] for row in rows)
-    return sheet.getvalue().encode()
-
-
-def _figure_row(figure: Figure) -> tuple[object, ...]:
-    interval = figure.interval
-    return (
-        figure.key,
-        figure.name,
-        figure.value,
-        figure.unit,
-        figure.relation.value,
-        figure.other_bound,
-        interval.low if interval else None,
-        interval.high if interval else None,
-        interval.coverage if interval else None,
-        interval.covers if interval else None,
-        figure.sample_size,
-        figure.sample_of,
-        figure.method,
-        figure.not_scored,
-        figure.no_interval,
-    )
 
 
 def figures_of(result: RecordResult) -> list[Figure]:
@@ -112,6 +62,7 @@ def record_json(test: PublishedTest, data: OpenData) -> bytes:
     ]
     return _json(
         {
+            "$schema": _address(RECORD_SCHEMA, data),
             "published_record": test.model_dump(mode="json"),
             "record_sha256": data.catalogue.record_sha256.get(test.id),
             "made_with": {"inward": data.version, **data.result.libraries},
@@ -130,14 +81,14 @@ def record_json(test: PublishedTest, data: OpenData) -> bytes:
 def _sessions(result: RecordResult) -> list[dict[str, Any]]:
     """Return every attempt of a record and whether it counts; what it gave stands among the figures."""
     fit = result.topics.get("fit")
-    shown = {"session", "wearer", "donning", "outcome", "reason", "counted"}
+    shown = set(ListedSession.model_fields)
     sessions = fit.sessions if isinstance(fit, FitResult) else ()
     return [session.model_dump(mode="json", include=shown) for session in sessions]
 
 
 def _attempts(data: OpenData) -> dict[str, Any]:
     """Return how many sessions of each device were completed, left out, aborted, voided or withdrawn."""
-    shown = {"completed", "not_counted", "aborted", "voided", "withdrawn"}
+    shown = set(Attempts.model_fields)
     summaries = {name: device.topics.get("fit") for name, device in data.result.devices.items()}
     return {
         name: summary.model_dump(mode="json", include=shown)
@@ -150,13 +101,13 @@ def _log_csv(log: Log) -> bytes:
     rows = [(row.time_s, row.concentration_per_cm3, row.exercise, row.sampling.value) for row in log.samples]
     if log.second_channel:
         both = zip(rows, log.samples, strict=True)
-        return csv_sheet((*LOG_COLUMNS, "outside_per_cm3"), ((*row, sample.outside_per_cm3) for row, sample in both))
-    return csv_sheet(LOG_COLUMNS, rows)
+        return csv_bytes((*LOG_COLUMNS, "outside_per_cm3"), ((*row, sample.outside_per_cm3) for row, sample in both))
+    return csv_bytes(LOG_COLUMNS, rows)
 
 
 def _series_csv(series: Series) -> bytes:
     columns = {name: values for name, values in series if name not in ("file", "sha256") and values is not None}
-    return csv_sheet(columns, zip(*columns.values(), strict=True))
+    return csv_bytes(columns, zip(*columns.values(), strict=True))
 
 
 def _published_logs(data: OpenData) -> dict[str, bytes]:
@@ -169,6 +120,7 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mappi
     catalogue = data.catalogue
     return _json(
         {
+            "$schema": _address(CATALOGUE_SCHEMA, data),
             "made_with": {"inward": data.version, **data.result.libraries},
             "publication": catalogue.publication.model_dump(mode="json"),
             "wearers": list(catalogue.wearers),
@@ -190,6 +142,14 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mappi
     )
 
 
+def _package(data: OpenData, logs: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return the data package: its descriptor, its tables and the logs."""
+    tables = [(table, csv_bytes((field.name for field in table.fields), table.rows)) for table in data_tables(data)]
+    made = {DATA_PACKAGE: _json(data_package(data, tables, logs))}
+    made |= {f"data/{table.name}.csv": content for table, content in tables}
+    return made | {f"data/{name}": content for name, content in logs.items()}
+
+
 def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, bytes]:
     """Return every data file of the site by its path."""
     logs = _published_logs(data)
@@ -197,5 +157,6 @@ def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, byte
     for test in data.catalogue.device_tests.values():
         made[f"records/{test.id}.json"] = record_json(test, data)
         figures = figures_of(data.result.records[test.id])
-        made[f"records/{test.id}.csv"] = csv_sheet(FIGURE_COLUMNS, map(_figure_row, figures))
-    return made | {f"data/{name}": content for name, content in logs.items()}
+        made[f"records/{test.id}.csv"] = csv_bytes((field.name for field in FIGURE_FIELDS), map(figure_row, figures))
+    made |= {place: _json(schema) for place, schema in published_schemas(_address("", data)).items()}
+    return made | _package(data, logs)

@@ -19,6 +19,7 @@ from generator.presenting.wearer_views import WearerChart
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.curve_drawing import draw_curves
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
+from generator.rendering.linked_data import json_in_script
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
 from generator.rendering.scale_drawing import draw_scale
@@ -88,6 +89,7 @@ def _environment(paper: bool) -> Environment:
         finalize=isolated,
     )
     environment.filters["markdown"] = markdown
+    environment.filters["json_ld"] = json_in_script
     environment.filters["equation"] = equation_svg if paper else mathml
     environment.filters["equation_inline"] = equation_svg_inline if paper else mathml_inline
     environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page

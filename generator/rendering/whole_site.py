@@ -7,6 +7,7 @@ from collections.abc import Callable
 from generator.presenting.page_views import Site
 from generator.rendering.assets import shared_files
 from generator.rendering.chart_files import chart_files
+from generator.rendering.feeds import pages_for_programs
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
 from generator.rendering.workers import rendered_sheets
@@ -27,6 +28,7 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         (site.requirements.head.path, "requirements.html", site.requirements),
         (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
         (site.about.head.path, "about.html", site.about),
+        (site.data_page.head.path, "data.html", site.data_page),
         (site.instruments_index.head.path, "instruments.html", site.instruments_index),
         *((page.head.path, "instrument.html", page) for page in site.instruments),
         (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),
@@ -54,6 +56,7 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
         made[path] = page_markup(template, page, site.letterhead).encode()
         done += 1
         report(done, total, path)
+    made |= pages_for_programs(site, [path for path, _, _ in pages])
     jobs = [
         (paper, site.letterhead, {item.name: made[f"records/{item.name}"] for item in paper.attached})
         for paper in papers

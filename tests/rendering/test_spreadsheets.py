@@ -5,7 +5,7 @@ import io
 
 import pytest
 
-from generator.rendering.open_data import harmless_cell
+from generator.rendering.spreadsheets import harmless_cell
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1+2", "@SUM(A1)", "\t=1", "\r=1", '=HYPERLINK("http://a.example")'])
@@ -20,10 +20,11 @@ def test_other_texts_stay_as_they_are(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("number", "shown"), [(-0.5, "-0.5"), (0.1 + 0.2, "0.30000000000000004"), (3, "3"), (None, "")]
+    ("number", "shown"),
+    [(-0.5, "-0.5"), (0.1 + 0.2, "0.30000000000000004"), (3, "3"), (None, ""), (True, "true"), (False, "false")],
 )
 def test_numbers_stay_numbers_at_full_precision(number: object, shown: str) -> None:
-    # source: Python language reference: repr of a float reads back as the same float
+    # source: Python language reference: repr of a float reads back as the same float; Table Schema 1: true and false
     assert harmless_cell(number) == shown
 
 
