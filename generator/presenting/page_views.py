@@ -20,6 +20,7 @@ from generator.presenting.page_parts import (
     PictureView,
     Report,
 )
+from generator.presenting.panel_views import ComparingPage
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
@@ -97,6 +98,8 @@ class DevicePage:
     air_path: tuple[Fact, ...]
     pictures: tuple[PictureView, ...]
     sheet: Link
+    compare: Link
+    """The page where other devices can be set beside this one."""
     amendments: tuple[AmendmentView, ...] = ()
     comparisons: tuple[Link, ...] = ()
 
@@ -209,6 +212,8 @@ class IndexPage:
     counts: str
     cautions: Cautions
     catalogue_pdf: Link
+    choose: Link
+    """The page where devices can be chosen and compared."""
     comparisons: tuple[Link, ...]
 
 
@@ -356,6 +361,7 @@ class Site:
     instruments: tuple[InstrumentPage, ...]
     comparisons_index: ComparisonsIndex
     comparisons: tuple[ComparisonPage, ...]
+    comparing: ComparingPage
     papers: tuple[Paper, ...]
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()

@@ -9,7 +9,9 @@ from generator.model.published import PublishedCatalogue
 from generator.presenting.catalogue_paper import CATALOGUE_PDF, catalogue_paper
 from generator.presenting.caution_rules import present_caution_rules
 from generator.presenting.cautions import cautions_for
+from generator.presenting.comparing import present_comparing
 from generator.presenting.comparisons import (
+    COMPARING,
     comparison_links,
     comparison_paper,
     present_comparison,
@@ -78,6 +80,7 @@ def _index(context: Context) -> IndexPage:
         counts=counts,
         cautions=cautions_for((), context),
         catalogue_pdf=CATALOGUE_PDF,
+        choose=COMPARING,
         comparisons=comparison_links(context),
     )
 
@@ -109,6 +112,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
         comparisons_index=present_comparisons_index(context),
         comparisons=comparisons,
+        comparing=present_comparing(devices, context),
         papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
         pictures=picture_files(catalogue),
         traced_log=traced_log,

@@ -17,9 +17,10 @@ STYLE_PARTS = (
     "records",
     "comparisons",
     "wearers",
+    "comparing",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
-SCRIPTS: tuple[str, ...] = ()
+SCRIPTS: tuple[str, ...] = ("compare",)
 """Scripts below `scripts/`, each loaded by the pages that name it. Without them every page says the same."""
 
 

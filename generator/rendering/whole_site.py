@@ -8,6 +8,7 @@ from generator.presenting.page_views import Site
 from generator.rendering.assets import shared_files
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
+from generator.rendering.panels import panel_path, panel_script
 from generator.rendering.workers import rendered_sheets
 
 Report = Callable[[int, int, str], None]
@@ -30,6 +31,7 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         *((page.head.path, "instrument.html", page) for page in site.instruments),
         (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),
         *((page.head.path, "comparison.html", page) for page in site.comparisons),
+        (site.comparing.head.path, "compare.html", site.comparing),
     ]
 
 
@@ -47,6 +49,7 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     made = shared_files()
     made |= open_data(site.data, site.pictures)
     made |= {picture.path: picture.content for picture in site.pictures}
+    made |= {panel_path(panel.id): panel_script(panel) for panel in site.comparing.panels}
     done = 0
     for path, template, page in pages:
         made[path] = page_markup(template, page, site.letterhead).encode()
