@@ -14,7 +14,7 @@ from generator.presenting.context import Context
 from generator.presenting.fit_sessions import landmarks
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import DevicePage
-from generator.presenting.panel_facts import FACT_ROWS, Side, panel_facts
+from generator.presenting.panel_facts import FACT_ROWS, Side, flow_that_governs, panel_facts
 from generator.presenting.panel_pairs import pairs_by_device, reasons_within_kinds
 from generator.presenting.panel_views import Choice, ChoiceGroup, ComparingPage, Panel, PanelPair
 from generator.presenting.side_cells import fit_lines, shown_findings
@@ -107,6 +107,7 @@ def _panel(
     raised = cautions_for(shown_findings(result, compared, context), context).raised
     more = len(raised) - _WORST
     alone = [] if compared.withdrawn else [(device, compared)]
+    side = Side(device, compared, result, context)
     absent = _WITHDRAWN if compared.withdrawn else "Not measured as supplied."
     return Panel(
         id=page.id,
@@ -125,7 +126,8 @@ def _panel(
         fit_lines=() if compared.withdrawn else fit_lines(device, compared, context),
         flow_chart=_named(flow_chart(alone, context), f"{page.id}.flow"),
         no_flow=absent if compared.withdrawn or device.kind.powered else "No blower.",
-        facts=panel_facts(Side(device, compared, result, context)),
+        flow_lines=flow_that_governs(side),
+        facts=panel_facts(side),
         pairs=pairs,
         never_compared=f"Not compared: {page.name} was withdrawn." if compared.withdrawn else None,
         not_within_kind=within.get(device.kind.slug),

@@ -20,7 +20,14 @@ from generator.presenting.comparison_views import (
 )
 from generator.presenting.context import Context
 from generator.presenting.letterhead import page_head
-from generator.presenting.side_cells import fit_lines, flow_lines, mass_text, shown_findings, worn_lines
+from generator.presenting.side_cells import (
+    fit_lines,
+    flow_lines,
+    mass_text,
+    recorded_in_words,
+    shown_findings,
+    worn_lines,
+)
 from generator.presenting.views import Caution, Cautions, Fact, Link
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 
@@ -161,7 +168,7 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
         link=Link(device.name, f"devices/{device.id}.html"),
         about=(
             SideLine(f"{device.maker}. {device.kind.heading}"),
-            SideLine(f"Mass {mass_text(device.mass)}", "", f"mass-{device.id}"),
+            SideLine(_mass_words(device), "", f"mass-{device.id}"),
             SideLine(f"Price {recorded_text(device.price)}", "", f"price-{device.id}"),
         ),
         cells=tuple(
@@ -178,6 +185,11 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
             )
         ),
     )
+
+
+def _mass_words(device: Device) -> str:
+    words = (f"Mass {mass_text(device.mass)}", recorded_in_words(device.mass))
+    return ", ".join(word for word in words if word)
 
 
 def _worst_caution(device: Device, raised: Cautions) -> tuple[SideLine, ...]:

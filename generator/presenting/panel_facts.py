@@ -19,13 +19,15 @@ from generator.presenting.breathing_words import Level, coverage_sentences
 from generator.presenting.comparison_views import SideLine
 from generator.presenting.context import Context
 from generator.presenting.digits import value_text
-from generator.presenting.figures import outcome_text
+from generator.presenting.figures import comparison_text, outcome_text
 from generator.presenting.filter_words import drop_words
+from generator.presenting.flow_tables import shown_limit
 from generator.presenting.run_time_words import run_time_words
-from generator.presenting.side_cells import fit_lines, flow_lines, mass_text, worn_lines
-from generator.presenting.topics.flow import flow_state_words
+from generator.presenting.side_cells import fit_lines, mass_text, recorded_in_words, worn_lines
+from generator.presenting.topics.flow import flow_state_words, run_state
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 from generator.scoring.filter_velocities import TEST_FLOW
+from generator.scoring.flow_states import worst_run
 
 NOT_MEASURED = SideLine("not measured")
 NO_BLOWER = SideLine("no blower")
@@ -65,8 +67,22 @@ def _fit(side: Side) -> Lines:
     return fit_lines(side.device, side.compared, side.context)
 
 
-def _flow(side: Side) -> Lines:
-    return flow_lines(side.device, side.compared, side.context)
+def flow_that_governs(side: Side) -> Lines:
+    """Say what the worst state delivered among those that the maker names as protective, and of how many runs."""
+    if not side.device.kind.powered:
+        return (NO_BLOWER,)
+    runs = [(item.record, item.run) for item in side.compared.runs]
+    if not runs:
+        return (SideLine("not measured as supplied"),)
+    worst = worst_run([item for item in runs if item[1].claimed])
+    if worst is None:
+        return (SideLine("not measured at what its maker names as protective"),)
+    run = worst[1]
+    outcome = (comparison_text(run.verdict), outcome_text(run.verdict, side.context))
+    return (
+        SideLine(value_text(run.mean, shown_limit(run)), "; ".join(word for word in outcome if word)),
+        SideLine("", f"{sentence_case(run_state(run))}: the worst of {count_text(len(runs), 'run')}."),
+    )
 
 
 def _breathing(side: Side) -> Lines:
@@ -142,14 +158,15 @@ def _noise(side: Side) -> Lines:
 
 
 def _mass(side: Side) -> Lines:
-    return (SideLine(mass_text(side.device.mass)),)
+    device = side.device
+    return (SideLine(mass_text(device.mass), recorded_in_words(device.mass)),)
 
 
 def _price(side: Side) -> Lines:
     lines = [SideLine(recorded_text(side.device.price))]
     for result in side.of_topic("burden").values():
         if isinstance(result, BurdenResult) and result.cost is not None and result.cost.an_hour.value is not None:
-            lines.append(SideLine("", f"{value_text(result.cost.an_hour)} an hour of the use that its record names"))
+            lines.append(SideLine("", f"{value_text(result.cost.an_hour)} in the use that its record names"))
     return tuple(lines)
 
 
@@ -185,7 +202,7 @@ def _not_tested(evidence: Evidence) -> str:
 _ROWS: tuple[tuple[str, str, Callable[[Side], Lines]], ...] = (
     ("worn", "Worn by", _worn),
     ("fit", "Fit factor, lowest to highest", _fit),
-    ("flow", "Air supply", _flow),
+    ("flow", "Air supply, the state that governs", flow_that_governs),
     ("breathing", "Breathing demand", _breathing),
     ("run-time", "Run time on one charge", _run_time),
     ("resistance", f"Breathing resistance at {TEST_FLOW:g}\N{NARROW NO-BREAK SPACE}L/min", _resistance),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from generator.model.comparison_result import ComparisonResult, Difference
 from generator.presenting.comparison_differences import difference_row
 from generator.presenting.comparison_views import SideLine
 from generator.presenting.context import Context
-from generator.presenting.panel_views import PairPart, PanelPair
+from generator.presenting.panel_views import PairDecision, PairPart, PanelPair
 from generator.presenting.views import Link
 
 _Found = list[tuple[ComparisonResult, Difference]]
@@ -23,33 +24,45 @@ def pairs_by_device(context: Context) -> Mapping[str, tuple[PanelPair, ...]]:
             found.setdefault((pair[0], pair[1]), []).append((result, difference))
     held: dict[str, tuple[PanelPair, ...]] = {}
     for (one, other), differences in sorted(found.items()):
-        parts = _parts(differences, context)
-        pair_view = PanelPair(other, any(part.not_stated is None for part in parts), parts)
-        held[one] = (*held.get(one, ()), pair_view)
+        stated = any(difference.ratio.value is not None for _, difference in differences)
+        held[one] = (*held.get(one, ()), PanelPair(other, stated, _parts(differences, context)))
     return held
 
 
 def _parts(differences: _Found, context: Context) -> tuple[PairPart, ...]:
-    """Return what each comparison says; those that say the same stand together."""
-    said: dict[tuple[tuple[tuple[str, str], ...], str | None], PairPart] = {}
+    """Return what the comparisons say: what several of them say in the same words stands once."""
+    parts: dict[tuple[str, ...], PairPart] = {}
     for result, difference in differences:
-        part = _part(result, difference, context)
-        key = tuple((line.text, line.note) for line in part.lines), part.not_stated
-        same = said.get(key)
-        links = (*same.comparisons, *part.comparisons) if same is not None else part.comparisons
-        said[key] = PairPart(links, part.lines if same is None else same.lines, part.not_stated)
-    return tuple(said.values())
+        found = _part(result, difference, context)
+        key = _texts((*found.lines, *found.rests_on))
+        known = parts.get(key, replace(found, decisions=()))
+        parts[key] = replace(known, decisions=_with(known.decisions, found.decisions[0]))
+    return tuple(parts.values())
+
+
+def _with(known: tuple[PairDecision, ...], more: PairDecision) -> tuple[PairDecision, ...]:
+    """Add what one comparison decides to what others do."""
+    for place, same in enumerate(known):
+        if _texts(same.lines) == _texts(more.lines):
+            both = PairDecision((*same.comparisons, *more.comparisons), same.lines)
+            return (*known[:place], both, *known[place + 1 :])
+    return (*known, more)
+
+
+def _texts(lines: Iterable[SideLine]) -> tuple[str, ...]:
+    return tuple(text for line in lines for text in (line.text, line.note))
 
 
 def _part(result: ComparisonResult, difference: Difference, context: Context) -> PairPart:
     page, key = f"comparisons/{result.id}.html", difference.ratio.key
     link = (Link(result.title, f"{page}#{key}"),)
     if difference.ratio.value is None:
-        return PairPart(link, (), f"Not stated: {difference.ratio.not_scored}.")
+        reason = SideLine("", f"Not stated: {difference.ratio.not_scored}.")
+        return PairPart((reason,), (PairDecision(link, ()),))
     first, second = (context.catalogue.devices[name].name for name in (difference.first, difference.second))
     of_what = SideLine("", f"Fit factor with {first} as a multiple of that with {second}:")
-    cells = difference_row(difference, page, context).cells
-    return PairPart(link, (of_what, *(line for cell in cells for line in cell.lines)))
+    times, follows, rests_on = difference_row(difference, page, context).cells
+    return PairPart((of_what, *times.lines), (PairDecision(link, follows.lines),), rests_on.lines)
 
 
 def reasons_within_kinds(context: Context) -> Mapping[str, str]:

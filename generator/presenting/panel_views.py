@@ -30,12 +30,23 @@ class ChoiceGroup:
 
 
 @dataclass(frozen=True)
-class PairPart:
-    """What one or several comparisons say of a pair; `lines` are empty where no difference is stated."""
+class PairDecision:
+    """What follows from a difference: it depends on how many others stand in the comparison that it is part of."""
 
     comparisons: tuple[Link, ...]
     lines: tuple[SideLine, ...]
-    not_stated: str | None = None
+
+
+@dataclass(frozen=True)
+class PairPart:
+    """A difference as comparisons state it: how many times, what it rests on, and what follows in each of them.
+
+    Where none is stated, `lines` hold the reason, and the only decision none.
+    """
+
+    lines: tuple[SideLine, ...]
+    decisions: tuple[PairDecision, ...]
+    rests_on: tuple[SideLine, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -72,6 +83,7 @@ class Panel:
     fit_lines: tuple[SideLine, ...]
     flow_chart: ScaleChart | None
     no_flow: str
+    flow_lines: tuple[SideLine, ...]
     facts: tuple[tuple[str, tuple[SideLine, ...]], ...]
     """What is told in each row of the table, in the order of the rows, by the row's name."""
     pairs: tuple[PanelPair, ...]

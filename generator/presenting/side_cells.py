@@ -19,6 +19,7 @@ from generator.presenting.topics.flow import run_state
 from generator.presenting.wording import count_text, listed, recorded_text
 
 _GRAM = "g"
+_METRIC = (_GRAM, "kg")
 
 
 def shown_findings(device: DeviceResult, compared: ComparedDevice, context: Context) -> Iterable[Finding]:
@@ -31,10 +32,15 @@ def shown_findings(device: DeviceResult, compared: ComparedDevice, context: Cont
 
 
 def mass_text(mass: Quantity | NotRecorded) -> str:
-    """Write a mass in grams, which all devices side by side share, with the unit that it was recorded in."""
-    if isinstance(mass, NotRecorded) or mass.unit == _GRAM:
+    """Write a mass in grams, which all devices side by side share."""
+    if isinstance(mass, NotRecorded):
         return recorded_text(mass)
-    return f"{quantity_text(mass.to(_GRAM), _GRAM, 3)} (recorded as {recorded_text(mass)})"
+    return quantity_text(mass.to(_GRAM), _GRAM, 4 if mass.unit in _METRIC else 3)
+
+
+def recorded_in_words(mass: Quantity | NotRecorded) -> str:
+    """Say in which unit a mass was recorded, where grams are not the same number with its point moved."""
+    return "" if isinstance(mass, NotRecorded) or mass.unit in _METRIC else f"recorded as {recorded_text(mass)}"
 
 
 def worn_lines(device: Device, compared: ComparedDevice, result: DeviceResult) -> tuple[SideLine, ...]:

@@ -1,4 +1,4 @@
-"""The panel of a device as a script: a page that was opened from a disk may load scripts, and nothing else by itself."""
+"""The panel of a device as a script: a page that was opened from a disk can load scripts, and nothing else of itself."""
 
 from __future__ import annotations
 
