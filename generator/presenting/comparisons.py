@@ -114,7 +114,9 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
         fit_chart=fit_chart(standing, context),
         no_fit_chart=missing,
         flow_chart=flow_chart(standing, context),
-        no_flow_chart=missing,
+        no_flow_chart=missing
+        if any(device.kind.powered for device, _ in standing)
+        else "None of these devices has a blower.",
         columns=_COLUMNS,
         rows=tuple(_side_row(device, compared, raised[device.id], context) for device, compared in standing),
         differences=differences_table(result, context),

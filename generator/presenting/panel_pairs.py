@@ -9,35 +9,23 @@ from generator.model.comparison_result import ComparisonResult, Difference
 from generator.presenting.comparison_differences import difference_row
 from generator.presenting.comparison_views import SideLine
 from generator.presenting.context import Context
-from generator.presenting.panel_views import PairDecision, PairPart, PanelPair
+from generator.presenting.panel_views import PairDecision, PanelPair
 from generator.presenting.views import Link
-
-_Found = list[tuple[ComparisonResult, Difference]]
 
 
 def pairs_by_device(context: Context) -> Mapping[str, tuple[PanelPair, ...]]:
     """Return the pairs that are compared, by the device whose panel holds them: the one that comes first by its id."""
-    found: dict[tuple[str, str], _Found] = {}
+    found: dict[tuple[str, str], PanelPair] = {}
     for result in context.result.comparisons.values():
         for difference in result.differences:
-            pair = sorted((difference.first, difference.second))
-            found.setdefault((pair[0], pair[1]), []).append((result, difference))
+            one, other = sorted((difference.first, difference.second))
+            pair = _pair(other, result, difference, context)
+            known = found.get((one, other), replace(pair, decisions=()))
+            found[one, other] = replace(known, decisions=_with(known.decisions, pair.decisions[0]))
     held: dict[str, tuple[PanelPair, ...]] = {}
-    for (one, other), differences in sorted(found.items()):
-        stated = any(difference.ratio.value is not None for _, difference in differences)
-        held[one] = (*held.get(one, ()), PanelPair(other, stated, _parts(differences, context)))
+    for (one, _), pair in sorted(found.items(), key=lambda item: item[0]):
+        held[one] = (*held.get(one, ()), pair)
     return held
-
-
-def _parts(differences: _Found, context: Context) -> tuple[PairPart, ...]:
-    """Return what the comparisons say: what several of them say in the same words stands once."""
-    parts: dict[tuple[str, ...], PairPart] = {}
-    for result, difference in differences:
-        found = _part(result, difference, context)
-        key = _texts((*found.lines, *found.rests_on))
-        known = parts.get(key, replace(found, decisions=()))
-        parts[key] = replace(known, decisions=_with(known.decisions, found.decisions[0]))
-    return tuple(parts.values())
 
 
 def _with(known: tuple[PairDecision, ...], more: PairDecision) -> tuple[PairDecision, ...]:
@@ -53,16 +41,17 @@ def _texts(lines: Iterable[SideLine]) -> tuple[str, ...]:
     return tuple(text for line in lines for text in (line.text, line.note))
 
 
-def _part(result: ComparisonResult, difference: Difference, context: Context) -> PairPart:
+def _pair(other: str, result: ComparisonResult, difference: Difference, context: Context) -> PanelPair:
     page, key = f"comparisons/{result.id}.html", difference.ratio.key
     link = (Link(result.title, f"{page}#{key}"),)
     if difference.ratio.value is None:
         reason = SideLine("", f"Not stated: {difference.ratio.not_scored}.")
-        return PairPart((reason,), (PairDecision(link, ()),))
+        return PanelPair(other, stated=False, lines=(reason,), decisions=(PairDecision(link, ()),))
     first, second = (context.catalogue.devices[name].name for name in (difference.first, difference.second))
     of_what = SideLine("", f"Fit factor with {first} as a multiple of that with {second}:")
     times, follows, rests_on = difference_row(difference, page, context).cells
-    return PairPart((of_what, *times.lines), (PairDecision(link, follows.lines),), rests_on.lines)
+    decided = (PairDecision(link, follows.lines),)
+    return PanelPair(other, stated=True, lines=(of_what, *times.lines), decisions=decided, rests_on=rests_on.lines)
 
 
 def reasons_within_kinds(context: Context) -> Mapping[str, str]:

@@ -38,26 +38,19 @@ class PairDecision:
 
 
 @dataclass(frozen=True)
-class PairPart:
-    """A difference as comparisons state it: how many times, what it rests on, and what follows in each of them.
-
-    Where none is stated, `lines` hold the reason, and the only decision none.
-    """
-
-    lines: tuple[SideLine, ...]
-    decisions: tuple[PairDecision, ...]
-    rests_on: tuple[SideLine, ...] = ()
-
-
-@dataclass(frozen=True)
 class PanelPair:
-    """What the comparisons that hold a device and another one say of the two."""
+    """What the comparisons that hold a device and another one say of the two.
+
+    The sessions are the same in all of them, and so is the ratio; what is decided is not always. Where no difference is
+    stated, `lines` hold the reason, and the only decision none.
+    """
 
     other: str
     """The id of the other device."""
     stated: bool
-    """Whether any of them states a difference."""
-    parts: tuple[PairPart, ...]
+    lines: tuple[SideLine, ...]
+    decisions: tuple[PairDecision, ...]
+    rests_on: tuple[SideLine, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""The panel of a device as a script: a page that was opened from a disk can load scripts, and nothing else of itself."""
+"""The panel of a device as a script: a page opened from a disk can load scripts, and no other part of itself."""
 
 from __future__ import annotations
 
