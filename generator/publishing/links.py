@@ -113,20 +113,31 @@ def read_style_sheet(content: bytes) -> Page:
 
 def read_panel(content: bytes) -> Page:
     """Return the ids and the links of all the markup that the script of a panel hands over."""
-    text = content.decode("utf-8")
     reader = _Reader()
-    for markup in _texts(json.loads(text[text.index("{") : text.rindex("}") + 1])):
+    for markup in panel_texts(content).values():
         reader.feed(markup)
     reader.close()
     return reader.page
 
 
-def _texts(value: object) -> Iterator[str]:
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, dict):
-        for part in value.values():
-            yield from _texts(part)
+def panel_texts(content: bytes) -> dict[str, str]:
+    """Return what the script of a panel hands over, by the names that lead to it.
+
+    Raises
+    ------
+    ValueError
+        It is no such script.
+    """
+    text = content.decode("utf-8")
+    return dict(_texts(json.loads(text[text.index("{") : text.rindex("}") + 1]), ""))
+
+
+def _texts(value: object, path: str) -> Iterator[tuple[str, str]]:
+    if isinstance(value, dict):
+        for name, part in value.items():
+            yield from _texts(part, f"{path}.{name}" if path else name)
+    elif isinstance(value, str):
+        yield path, value
 
 
 def link_faults(files: Mapping[str, bytes]) -> list[str]:
