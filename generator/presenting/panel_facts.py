@@ -32,6 +32,7 @@ from generator.scoring.flow_states import worst_run
 NOT_MEASURED = SideLine("not measured")
 NO_BLOWER = SideLine("no blower")
 WITHDRAWN = SideLine("withdrawn")
+_PROTECTIVE = "at what its maker names as protective"
 
 
 @dataclass(frozen=True)
@@ -74,14 +75,17 @@ def flow_that_governs(side: Side) -> Lines:
     runs = [(item.record, item.run) for item in side.compared.runs]
     if not runs:
         return (SideLine("not measured as supplied"),)
-    worst = worst_run([item for item in runs if item[1].claimed])
+    claimed = [item for item in runs if item[1].claimed]
+    worst = worst_run(claimed)
     if worst is None:
-        return (SideLine("not measured at what its maker names as protective"),)
-    run = worst[1]
+        return (SideLine(f"not measured {_PROTECTIVE}"),)
+    run, among = worst[1], count_text(len(claimed), "run")
+    if len(claimed) < len(runs):
+        among += f" {_PROTECTIVE}"
     outcome = (comparison_text(run.verdict), outcome_text(run.verdict, side.context))
     return (
         SideLine(value_text(run.mean, shown_limit(run)), "; ".join(word for word in outcome if word)),
-        SideLine("", f"{sentence_case(run_state(run))}: the worst of {count_text(len(runs), 'run')}."),
+        SideLine("", f"{sentence_case(run_state(run))}: the worst of {among}."),
     )
 
 

@@ -125,6 +125,27 @@ def test_the_flow_that_governs_and_what_it_covers() -> None:
 
 
 @pytest.mark.parametrize(
+    ("settings", "value", "words"),
+    [
+        (("high", "low"), "50.1", "Low, battery fresh, new filter: the worst of three runs."),
+        # The least of all does not govern where its maker does not say that the device protects there.
+        (
+            ("high",),
+            "100.1",
+            "High, battery fresh, new filter: the worst of two runs at what its maker names as protective.",
+        ),
+    ],
+)
+def test_the_worst_is_among_the_settings_that_protect_as_the_maker_says(
+    settings: tuple[str, ...], value: str, words: str
+) -> None:
+    power = {"source": "a cell", "energy": "20 Wh", "settings": ["high", "low"], "protective_settings": settings}
+    runs = [a_run([100.0, 100.2]), a_run([200.0, 200.0], id="b"), a_run([50.0, 50.2], id="c", setting="low")]
+    page = the_page(a_test(flow=runs, id="t", device="hood"), devices={"hood": {**HOOD, "power": power}})
+    assert [text or note for text, note in facts_of(page, "hood")["flow"]] == [f"{value}{THIN}L/min", words]
+
+
+@pytest.mark.parametrize(
     ("mass", "told_as"),
     [
         ("410 g", (f"410{THIN}g", "")),
