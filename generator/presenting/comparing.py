@@ -26,8 +26,8 @@ from generator.scoring.comparisons import compared_devices
 
 _WORST = 3
 """Cautions whose headings stand in a panel; the device's page has all."""
-_ANSWERED_FIRST = ("flow", "breathing", "fit")
-"""Topics whose first sentence opens a panel."""
+_SENTENCES = 3
+"""How many of the sentences that open a device's page open its panel."""
 _WITHDRAWN = "It was withdrawn; its page has what was measured."
 
 
@@ -117,7 +117,7 @@ def _panel(
         maker=page.maker,
         state=page.head.state,
         notice=next(iter(page.head.notices), None),
-        answer=() if compared.withdrawn else _answer(page),
+        answer=() if compared.withdrawn else page.answer[:_SENTENCES],
         cautions=tuple(caution.heading for caution in raised[:_WORST]),
         more_cautions=f"{sentence_case(count_text(more, 'more caution'))} on its page" if more > 0 else "",
         sheet=page.sheet,
@@ -132,12 +132,6 @@ def _panel(
         never_compared=f"Not compared: {page.name} was withdrawn." if compared.withdrawn else None,
         not_within_kind=within.get(device.kind.slug),
     )
-
-
-def _answer(page: DevicePage) -> tuple[str, ...]:
-    """Return the sentences that open the device's page: the first of each topic that a reader asks for first."""
-    answers = {section.topic: section.answer for section in page.sections}
-    return tuple(answers[topic][0] for topic in _ANSWERED_FIRST if answers.get(topic))
 
 
 def _fit_chart(chart: ScaleChart | None, device: str) -> ScaleChart | None:

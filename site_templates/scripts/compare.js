@@ -43,7 +43,11 @@ const comparing = (() => {
         const script = document.createElement('script');
         script.src = `panels/${id}.js`;
         script.addEventListener('load', () => resolve(taken.get(id) ?? null));
-        script.addEventListener('error', () => resolve(null));
+        script.addEventListener('error', () => {
+          // Asked for again when it is chosen again: what failed may have been the way to it.
+          loading.delete(id);
+          resolve(null);
+        });
         document.head.append(script);
       }));
     }
