@@ -126,9 +126,9 @@ def test_of_hair_under_a_seal_a_record_says_only_in_how_many_sessions(published:
 
 
 def test_the_search_sees_what_is_published(published: Path) -> None:
-    # What must be there is found in pages, data, sheets and what is attached to them: so the search does look there.
+    # What must be there is found in pages, panels, data, sheets and their attachments: so the search does look there.
     seen = {name.rpartition(".")[2] for name, content in contents(published) if b"Gorseback Half" in content}
-    assert {"html", "pdf"} <= seen
+    assert {"html", "pdf", "js"} <= seen
     attached = [name for name, content in contents(published) if b'"published_record"' in content]
     assert any(name.endswith(".pdf") for name in attached)
     assert any(name.endswith(".json") for name in attached)

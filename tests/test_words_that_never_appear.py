@@ -16,7 +16,7 @@ NEVER = re.compile(
     r"\b(safe|safely|safer|safest|certified|guaranteed?|guarantees|protects\s+you|approved\s+by\s+us|fully\s+protected)\b",
     re.IGNORECASE,
 )
-TEXTS = {".html", ".json", ".csv", ".svg", ".xml", ".txt"}
+TEXTS = {".html", ".js", ".json", ".csv", ".svg", ".xml", ".txt"}
 
 
 def texts(content: bytes, ending: str) -> Iterator[str]:
@@ -49,7 +49,7 @@ def found_in(folder: Path) -> tuple[dict[str, str], set[str]]:
 def test_none_of_them_is_published(demo_site: Path) -> None:
     found, searched = found_in(demo_site)
     assert found == {}
-    assert {".html", ".pdf", ".json", ".csv"} <= searched
+    assert {".html", ".js", ".pdf", ".json", ".csv"} <= searched
 
 
 @pytest.mark.parametrize(

@@ -7,9 +7,11 @@ import difflib
 import io
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html.parser import HTMLParser
 from typing import Any
+
+from generator.publishing.links import panel_texts
 
 _ABSENT = "nothing"
 _LONGEST = 160
@@ -155,7 +157,19 @@ def _pdf(file: str, published: bytes, recomputed: bytes) -> Iterator[Difference]
             )
 
 
-_BY_ENDING = {"html": _html, "csv": _csv, "json": _json, "pdf": _pdf}
+def _panel(file: str, published: bytes, recomputed: bytes) -> Iterator[Difference]:
+    """Compare the markup that a panel hands over part by part; any other script has no parts to name."""
+    try:
+        old, new = panel_texts(published), panel_texts(recomputed)
+    except ValueError:
+        return
+    for part in dict.fromkeys([*new, *old]):
+        before, after = (texts.get(part, _ABSENT).encode() for texts in (old, new))
+        for found in _html(file, before, after):
+            yield replace(found, where=f"{part}, {found.where}")
+
+
+_BY_ENDING = {"html": _html, "csv": _csv, "json": _json, "pdf": _pdf, "js": _panel}
 
 
 def differences(file: str, published: bytes | None, recomputed: bytes | None) -> list[Difference]:

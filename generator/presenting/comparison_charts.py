@@ -26,8 +26,15 @@ MOST_DRAWN = 40
 Standing = Sequence[tuple[Device, ComparedDevice]]
 
 
-def fit_chart(standing: Standing, context: Context) -> ScaleChart | None:
-    """Show the sessions of all devices on one scale, wearer by wearer, or None where that is not possible."""
+Usual = tuple[str, str]
+"""A protocol and a kind of counter; a session by others says so on its line."""
+
+
+def fit_chart(standing: Standing, context: Context, usual: Usual | None = None) -> ScaleChart | None:
+    """Show the sessions of all devices on one scale, wearer by wearer, or None where that is not possible.
+
+    A chart that is read beside others needs the `usual` conditions of them all; else they are those of most sessions.
+    """
     if len(standing) > MOST_DRAWN or not any(compared.sessions for _, compared in standing):
         return None
     levels: dict[float, Criterion] = {}
@@ -36,7 +43,7 @@ def fit_chart(standing: Standing, context: Context) -> ScaleChart | None:
     if len(standing) > MOST_BY_WEARER:
         rows = [_one_line(device, compared) for device, compared in standing]
     else:
-        usual = _usual_conditions(standing)
+        usual = usual or usual_conditions(standing)
         rows = [
             row
             for device, compared in standing
@@ -84,16 +91,14 @@ def _one_line(device: Device, compared: ComparedDevice) -> ScaleRow:
     return ScaleRow(device.name, _marks(compared.sessions), "" if compared.sessions else "not worn as supplied")
 
 
-def _usual_conditions(standing: Standing) -> tuple[str, str]:
-    """Return the protocol and the kind of counter of most sessions; a session by others says so on its line."""
+def usual_conditions(standing: Standing) -> Usual:
+    """Return the protocol and the kind of counter of most sessions."""
     conditions = [session.conditions for _, compared in standing for session in compared.sessions]
     known = Counter((item.protocol, item.counter) for item in conditions if item is not None)
     return min(known, key=lambda item: (-known[item], item), default=("", ""))
 
 
-def _lines_by_wearer(
-    device: Device, compared: ComparedDevice, usual: tuple[str, str], limit: float | None
-) -> list[ScaleRow]:
+def _lines_by_wearer(device: Device, compared: ComparedDevice, usual: Usual, limit: float | None) -> list[ScaleRow]:
     lines: dict[str, list[ComparedSession]] = {}
     for session in sorted(compared.sessions, key=lambda session: session.wearer):
         lines.setdefault(_line_label(session, usual), []).append(session)
@@ -105,7 +110,7 @@ def _lines_by_wearer(
     ]
 
 
-def _line_label(session: ComparedSession, usual: tuple[str, str]) -> str:
+def _line_label(session: ComparedSession, usual: Usual) -> str:
     words = [session.wearer, blower_words(session.blower)]
     if session.basis is not Basis.WHOLE_PROTOCOL:
         words.append(basis_words(session.basis))

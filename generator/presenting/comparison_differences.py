@@ -31,9 +31,27 @@ _COLUMNS = ("Pair", "How many times", "What follows", "What it rests on")
 def differences_table(result: ComparisonResult, context: Context) -> DifferencesTable | None:
     """Return a row for each pair whose difference is stated, or None where there is none."""
     page = f"comparisons/{result.id}.html"
-    rows = tuple(_row(found, page, context) for found in result.differences if found.ratio.value is not None)
+    rows = tuple(difference_row(found, page, context) for found in result.differences if found.ratio.value is not None)
     caption = "Fit factor with the first device as a multiple of that with the second"
     return DifferencesTable(caption, _COLUMNS, rows) if rows else None
+
+
+def difference_row(difference: Difference, page: str, context: Context) -> DifferenceRow:
+    """Return what is said of a stated difference, cell by cell, its ratio leading to its working on `page`."""
+    first, second = _names(difference, context)
+    words = SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
+    assert difference.conditions is not None
+    conditions = _conditions(difference.conditions, context)
+    cells = (
+        tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}")),
+        tuple(following_lines(difference, words)),
+        (*people_lines(difference, words), SideLine("", conditions)),
+    )
+    return DifferenceRow(
+        difference.ratio.key,
+        _pair(difference, context),
+        tuple(SideCell(heading, lines) for heading, lines in zip(_COLUMNS[1:], cells, strict=True)),
+    )
 
 
 def not_stated_table(result: ComparisonResult, context: Context) -> Table | None:
@@ -61,23 +79,6 @@ def _names(difference: Difference, context: Context) -> tuple[str, str]:
 def _pair(difference: Difference, context: Context) -> str:
     first, second = _names(difference, context)
     return f"{first}, against {second}"
-
-
-def _row(difference: Difference, page: str, context: Context) -> DifferenceRow:
-    first, second = _names(difference, context)
-    words = SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
-    assert difference.conditions is not None
-    conditions = _conditions(difference.conditions, context)
-    cells = (
-        tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}")),
-        tuple(following_lines(difference, words)),
-        (*people_lines(difference, words), SideLine("", conditions)),
-    )
-    return DifferenceRow(
-        difference.ratio.key,
-        _pair(difference, context),
-        tuple(SideCell(heading, lines) for heading, lines in zip(_COLUMNS[1:], cells, strict=True)),
-    )
 
 
 def _conditions(conditions: FitConditions, context: Context) -> str:

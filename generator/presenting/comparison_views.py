@@ -96,6 +96,8 @@ class ComparisonPage:
     workings: tuple[DifferenceWorking, ...]
     cautions: Cautions
     pdf: Link
+    choose: Link | None
+    """The page of one's own choice with these devices; None where they are too many for it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,6 +113,7 @@ class ComparisonsIndex:
     """All comparisons: the reviewer's own, and one for each kind."""
 
     head: PageHead
+    choose: Link
     own: tuple[Fact, ...]
     of_kinds: tuple[Fact, ...]
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from generator.model.catalogue_result import DeviceResult
 from generator.model.comparison_result import ComparedDevice, ComparisonResult
 from generator.model.device import Device
-from generator.model.result import Finding
 from generator.presenting.cautions import BOXES, cautions_for
 from generator.presenting.comparison_charts import MOST_DRAWN, fit_chart, flow_chart
 from generator.presenting.comparison_differences import difference_workings, differences_table, not_stated_table
@@ -21,17 +19,29 @@ from generator.presenting.comparison_views import (
     SideRow,
 )
 from generator.presenting.context import Context
-from generator.presenting.digits import value_text
-from generator.presenting.figures import outcome_text
 from generator.presenting.letterhead import page_head
-from generator.presenting.topics.fit import method_words, range_text, state_words
-from generator.presenting.topics.flow import run_state
+from generator.presenting.side_cells import (
+    fit_lines,
+    flow_lines,
+    mass_text,
+    recorded_in_words,
+    shown_findings,
+    worn_lines,
+)
 from generator.presenting.views import Caution, Cautions, Fact, Link
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 
 COMPARISONS = Link("Comparisons", "comparisons/index.html")
+COMPARING = Link("Compare devices of your choice", "compare.html")
+MOST_CHOSEN = 5
+"""Devices that the page of one's own choice sets beside one another; with more, none would be read."""
 _COLUMNS = ("Device", "Worn by", "Fit factor, lowest to highest", "Air supply", "Cautions")
 _MOST_NAMED = 8
+
+
+def comparing_link(devices: Sequence[str], text: str) -> Link:
+    """Return the link that opens the page with devices chosen; what stands after # is a choice, not a place."""
+    return Link(text, f"{COMPARING.href}#devices={','.join(devices)}")
 
 
 def comparison_links(context: Context, device: str | None = None) -> tuple[Link, ...]:
@@ -54,6 +64,7 @@ def present_comparisons_index(context: Context) -> ComparisonsIndex:
             "Devices side by side on the same scales. A difference is stated only where at least three wearers wore "
             "both under the same conditions, or at least three others each.",
         ),
+        choose=COMPARING,
         own=tuple(fact for of_kind, fact in facts if not of_kind),
         of_kinds=tuple(fact for of_kind, fact in facts if of_kind),
     )
@@ -76,7 +87,7 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
         if not compared.withdrawn
     ]
     raised = {
-        device.id: cautions_for(_findings(context.result.devices[device.id], compared, context), context)
+        device.id: cautions_for(shown_findings(context.result.devices[device.id], compared, context), context)
         for device, compared in standing
     }
     too_many = (
@@ -103,7 +114,9 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
         fit_chart=fit_chart(standing, context),
         no_fit_chart=missing,
         flow_chart=flow_chart(standing, context),
-        no_flow_chart=missing,
+        no_flow_chart=missing
+        if any(device.kind.powered for device, _ in standing)
+        else "None of these devices has a blower.",
         columns=_COLUMNS,
         rows=tuple(_side_row(device, compared, raised[device.id], context) for device, compared in standing),
         differences=differences_table(result, context),
@@ -114,6 +127,9 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
         workings=difference_workings(result, context),
         cautions=_cautions(raised, context),
         pdf=Link("This comparison (PDF)", f"comparisons/{result.id}.pdf"),
+        choose=comparing_link([device.id for device, _ in standing], "Add or leave out devices")
+        if len(standing) <= MOST_CHOSEN
+        else None,
     )
 
 
@@ -148,22 +164,13 @@ def _sentences(result: ComparisonResult, standing: int, context: Context) -> Ite
             )
 
 
-def _findings(device: DeviceResult, compared: ComparedDevice, context: Context) -> Iterable[Finding]:
-    """Return what bears on trust in what is shown: findings about the device, and those of the records shown."""
-    yield from device.all_findings
-    shown = {session.record for session in compared.sessions} | {item.record for item in compared.runs}
-    for record in device.records:
-        if record in shown:
-            yield from context.result.records[record].all_findings
-
-
 def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, context: Context) -> SideRow:
     return SideRow(
         id=f"device-{device.id}",
         link=Link(device.name, f"devices/{device.id}.html"),
         about=(
             SideLine(f"{device.maker}. {device.kind.heading}"),
-            SideLine(f"Mass {recorded_text(device.mass)}", "", f"mass-{device.id}"),
+            SideLine(_mass_words(device), "", f"mass-{device.id}"),
             SideLine(f"Price {recorded_text(device.price)}", "", f"price-{device.id}"),
         ),
         cells=tuple(
@@ -171,9 +178,9 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
             for heading, lines in zip(
                 _COLUMNS[1:],
                 (
-                    _worn_by(device, compared, context.result.devices[device.id]),
-                    _fit(device, compared, context),
-                    _flow(device, compared, context),
+                    worn_lines(device, compared, context.result.devices[device.id]),
+                    fit_lines(device, compared, context),
+                    flow_lines(device, compared, context),
                     _worst_caution(device, raised),
                 ),
                 strict=True,
@@ -182,51 +189,9 @@ def _side_row(device: Device, compared: ComparedDevice, raised: Cautions, contex
     )
 
 
-def _worn_by(device: Device, compared: ComparedDevice, result: DeviceResult) -> tuple[SideLine, ...]:
-    wearers = sorted({session.wearer for session in compared.sessions})
-    donnings = {(session.record, session.wearer, session.donning) for session in compared.sessions}
-    letters = f" ({listed(wearers)})" if wearers else ""
-    return (
-        SideLine(
-            f"{count_text(len(wearers), 'wearer')}{letters}",
-            count_text(len(donnings), "donning"),
-            f"worn-{device.id}",
-        ),
-        SideLine("", _units(result)),
-    )
-
-
-def _units(result: DeviceResult) -> str:
-    """Say how many units of a device were tested, as far as that is on record."""
-    evidence = result.evidence
-    assert evidence is not None
-    if not evidence.units:
-        return "which unit was tested is not recorded" if evidence.records else "no unit tested"
-    more = " and others that are not told apart" if evidence.records_without_unit else ""
-    return f"{count_text(len(evidence.units), 'unit')}{more} tested"
-
-
-def _fit(device: Device, compared: ComparedDevice, context: Context) -> tuple[SideLine, ...]:
-    lines = []
-    for number, group in enumerate(compared.groups, start=1):
-        words = (state_words(group, device), method_words(group, compared.groups, context))
-        note = ", ".join(word for word in words if word)
-        lines.append(SideLine(range_text(group, device, context), note, f"fit-{device.id}-{number}"))
-    return tuple(lines) or (SideLine("not measured as supplied", "", f"fit-{device.id}-1"),)
-
-
-def _flow(device: Device, compared: ComparedDevice, context: Context) -> tuple[SideLine, ...]:
-    if not device.kind.powered:
-        return (SideLine("no blower"),)
-    lines = tuple(
-        SideLine(
-            value_text(item.run.mean, item.run.verdict.limit),
-            f"{outcome_text(item.run.verdict, context)}; {run_state(item.run)}",
-            f"flow-{item.record}-{item.run.run}",
-        )
-        for item in compared.runs
-    )
-    return lines or (SideLine("not measured as supplied"),)
+def _mass_words(device: Device) -> str:
+    words = (f"Mass {mass_text(device.mass)}", recorded_in_words(device.mass))
+    return ", ".join(word for word in words if word)
 
 
 def _worst_caution(device: Device, raised: Cautions) -> tuple[SideLine, ...]:

@@ -12,7 +12,7 @@ from generator.model.published import PublishedTest
 from generator.model.result import Finding, TopicResult
 from generator.presenting.cautions import cautions_for
 from generator.presenting.citations import cite_device
-from generator.presenting.comparisons import comparison_links
+from generator.presenting.comparisons import comparing_link, comparison_links
 from generator.presenting.configurations import present_configurations
 from generator.presenting.context import Context
 from generator.presenting.evidence import present_evidence
@@ -188,6 +188,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         pictures=device_pictures(device.id, device.pictures),
         citation=cite_device(device, context),
         sheet=sheet_link(device),
+        compare=comparing_link([device.id], "Compare with others"),
         amendments=device_amendments(device.amendments),
         comparisons=comparison_links(context, device.id),
     )

@@ -16,7 +16,7 @@ from generator.model.flow_result import FlowSummary
 from generator.model.result import Outcome
 from generator.presenting.catalogue_paper import CATALOGUE_PDF
 from generator.presenting.cautions import cautions_for
-from generator.presenting.comparisons import comparison_links
+from generator.presenting.comparisons import COMPARING, comparison_links
 from generator.presenting.context import Context
 from generator.presenting.device_page import all_findings, sheet_link, topic_results
 from generator.presenting.fit_sessions import landmarks
@@ -94,6 +94,7 @@ def present_index(context: Context) -> IndexPage:
         counts=_counts(context),
         cautions=cautions_for((), context),
         catalogue_pdf=CATALOGUE_PDF,
+        choose=COMPARING,
         comparisons=comparison_links(context),
     )
 

@@ -89,6 +89,8 @@ class IndexPage:
     counts: str
     cautions: Cautions
     catalogue_pdf: Link
+    choose: Link
+    """The page where devices can be chosen and compared."""
     comparisons: tuple[Link, ...]
 
     @property

@@ -24,6 +24,7 @@ from generator.presenting.page_parts import (
     PictureView,
     Report,
 )
+from generator.presenting.panel_views import ComparingPage
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
@@ -100,6 +101,8 @@ class DevicePage:
     pictures: tuple[PictureView, ...]
     citation: Citation
     sheet: Link
+    compare: Link
+    """The page where other devices can be set beside this one."""
     amendments: tuple[AmendmentView, ...] = ()
     comparisons: tuple[Link, ...] = ()
 
@@ -324,6 +327,7 @@ class Site:
     instruments: tuple[InstrumentPage, ...]
     comparisons_index: ComparisonsIndex
     comparisons: tuple[ComparisonPage, ...]
+    comparing: ComparingPage
     papers: tuple[Paper, ...]
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()

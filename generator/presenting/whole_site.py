@@ -8,6 +8,7 @@ from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.catalogue_paper import catalogue_paper
 from generator.presenting.caution_rules import present_caution_rules
+from generator.presenting.comparing import present_comparing
 from generator.presenting.comparisons import (
     comparison_paper,
     present_comparison,
@@ -73,6 +74,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
         comparisons_index=present_comparisons_index(context),
         comparisons=comparisons,
+        comparing=present_comparing(devices, context),
         papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
         pictures=picture_files(catalogue),
         feed=present_feed(context),

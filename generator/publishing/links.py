@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import posixpath
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from urllib.parse import unquote, urlsplit
@@ -22,6 +23,11 @@ _OUTSIDE = frozenset({"http", "https", "mailto"})
 _IN_VALUES = re.compile(r"url\(\s*+['\"]?+([^'\")]*+)")
 _IMPORT = re.compile(r"@import\s+['\"]([^'\"]+)")
 _PAGES = (".html", ".svg")
+_PANELS = re.compile(r"panels/[^/]+\.js")
+"""Scripts that hand a device's panel, as markup, to the page where devices are chosen."""
+_CHOOSING = "compare.html"
+_CHOICE = "devices="
+"""How that begins which stands after # in the address of that page: which devices are chosen, no place on it."""
 _SHOWN = 20
 
 
@@ -105,9 +111,39 @@ def read_style_sheet(content: bytes) -> Page:
     return page
 
 
+def read_panel(content: bytes) -> Page:
+    """Return the ids and the links of all the markup that the script of a panel hands over."""
+    reader = _Reader()
+    for markup in panel_texts(content).values():
+        reader.feed(markup)
+    reader.close()
+    return reader.page
+
+
+def panel_texts(content: bytes) -> dict[str, str]:
+    """Return what the script of a panel hands over, by the names that lead to it.
+
+    Raises
+    ------
+    ValueError
+        It is no such script.
+    """
+    text = content.decode("utf-8")
+    return dict(_texts(json.loads(text[text.index("{") : text.rindex("}") + 1]), ""))
+
+
+def _texts(value: object, path: str) -> Iterator[tuple[str, str]]:
+    if isinstance(value, dict):
+        for name, part in value.items():
+            yield from _texts(part, f"{path}.{name}" if path else name)
+    elif isinstance(value, str):
+        yield path, value
+
+
 def link_faults(files: Mapping[str, bytes]) -> list[str]:
     """Return every link, fragment and id that is wrong, one line each: `page:line: <tag attribute="target">: why`."""
     pages = {path: read_page(content) for path, content in files.items() if path.endswith(_PAGES)}
+    pages |= {path: read_panel(content) for path, content in files.items() if _PANELS.fullmatch(path)}
     sheets = {path: read_style_sheet(content) for path, content in files.items() if path.endswith(".css")}
     faults: list[str] = []
     for path, page in sorted((pages | sheets).items()):
@@ -142,9 +178,15 @@ def _fault(path: str, link: Link, files: Mapping[str, bytes], pages: Mapping[str
         return "it starts at the root of a host; links are relative, so that the site can stand anywhere"
     if not link.target:
         return "it is empty"
-    target = posixpath.normpath(posixpath.join(posixpath.dirname(path), unquote(parts.path))) if parts.path else path
+    # A panel is put into the page where devices are chosen, from which its links lead.
+    folder = posixpath.dirname(_CHOOSING if _PANELS.fullmatch(path) else path)
+    target = posixpath.normpath(posixpath.join(folder, unquote(parts.path))) if parts.path else path
     if target not in files:
         return f"there is no file {target}"
+    if target == _CHOOSING and parts.fragment.startswith(_CHOICE):
+        chosen = unquote(parts.fragment).removeprefix(_CHOICE).split(",")
+        unknown = [device for device in chosen if f"panels/{device}.js" not in files]
+        return f"there is no panel of {', '.join(unknown)} to choose" if unknown else None
     if parts.fragment and unquote(parts.fragment) not in (pages[target].ids if target in pages else ()):
         return f'there is no id="{unquote(parts.fragment)}" in {target}'
     if link.target.endswith("#"):

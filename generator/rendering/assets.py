@@ -21,9 +21,10 @@ STYLE_PARTS = (
     "access",
     "chart_numbers",
     "open_data",
+    "comparing",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
-SCRIPTS = ("device_table",)
+SCRIPTS = ("device_table", "compare")
 """Scripts below `scripts/`, each loaded by the pages that name it. Without them every page says the same."""
 
 

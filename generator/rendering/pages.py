@@ -104,3 +104,8 @@ def page_markup(
 ) -> str:
     """Return a page or, for `paper`, the markup that a PDF is set from; `lacking` are code points shown as boxes."""
     return _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)
+
+
+def part_markup(template: str, **given: object) -> str:
+    """Return a part of a page that is loaded by itself, from what its template is given."""
+    return _environment(False).get_template(template).render(**given)

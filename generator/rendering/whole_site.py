@@ -10,6 +10,7 @@ from generator.rendering.chart_files import chart_files
 from generator.rendering.feeds import pages_for_programs
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
+from generator.rendering.panels import panel_path, panel_script
 from generator.rendering.workers import rendered_sheets
 
 Report = Callable[[int, int, str], None]
@@ -33,6 +34,7 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         *((page.head.path, "instrument.html", page) for page in site.instruments),
         (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),
         *((page.head.path, "comparison.html", page) for page in site.comparisons),
+        (site.comparing.head.path, "compare.html", site.comparing),
     ]
 
 
@@ -51,6 +53,7 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     made |= open_data(site.data, site.pictures)
     made |= chart_files((path, page) for path, _, page in pages)
     made |= {picture.path: picture.content for picture in site.pictures}
+    made |= {panel_path(panel.id): panel_script(panel) for panel in site.comparing.panels}
     done = 0
     for path, template, page in pages:
         made[path] = page_markup(template, page, site.letterhead).encode()

@@ -31,9 +31,40 @@ def score_comparisons(
     catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
 ) -> dict[str, ComparisonResult]:
     """Score all comparisons, by id: the reviewer's own first, then one for each kind of device."""
-    compared = _compared_devices(catalogue, records, devices)
+    compared = compared_devices(catalogue, records, devices)
     own = (_own_comparison(comparison, compared) for comparison in catalogue.comparisons.values())
     return {comparison.id: comparison for comparison in (*own, *_kind_comparisons(catalogue, compared))}
+
+
+def compared_devices(
+    catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
+) -> dict[str, ComparedDevice]:
+    """Return every device as comparisons show it: as supplied, by its records that stand."""
+    sessions: dict[str, list[ComparedSession]] = {name: [] for name in catalogue.devices}
+    runs: dict[str, list[ComparedRun]] = {name: [] for name in catalogue.devices}
+    for test in sorted(catalogue.device_tests.values(), key=lambda test: (test.dates.performed, test.id)):
+        if test.withdrawn is not None or test.configuration.state is not State.AS_SUPPLIED:
+            continue
+        topics = records[test.id].topics
+        fit, flow = topics.get("fit"), topics.get("flow")
+        if isinstance(fit, FitResult):
+            sessions[test.device] += counted_sessions(test, fit, catalogue)
+        if isinstance(flow, FlowResult):
+            runs[test.device] += [ComparedRun(record=test.id, run=run) for run in flow.runs]
+    return {
+        name: ComparedDevice(device=name, withdrawn=True)
+        if device.withdrawn is not None
+        else ComparedDevice(
+            device=name,
+            withdrawn=False,
+            groups=tuple(
+                group for group in _summary(devices[name]).groups if group.configuration == State.AS_SUPPLIED.value
+            ),
+            sessions=tuple(sessions[name]),
+            runs=tuple(runs[name]),
+        )
+        for name, device in catalogue.devices.items()
+    }
 
 
 def _own_comparison(comparison: Comparison, compared: Mapping[str, ComparedDevice]) -> ComparisonResult:
@@ -85,36 +116,6 @@ def _comparison(
         if too_many
         else None,
     )
-
-
-def _compared_devices(
-    catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
-) -> dict[str, ComparedDevice]:
-    sessions: dict[str, list[ComparedSession]] = {name: [] for name in catalogue.devices}
-    runs: dict[str, list[ComparedRun]] = {name: [] for name in catalogue.devices}
-    for test in sorted(catalogue.device_tests.values(), key=lambda test: (test.dates.performed, test.id)):
-        if test.withdrawn is not None or test.configuration.state is not State.AS_SUPPLIED:
-            continue
-        topics = records[test.id].topics
-        fit, flow = topics.get("fit"), topics.get("flow")
-        if isinstance(fit, FitResult):
-            sessions[test.device] += counted_sessions(test, fit, catalogue)
-        if isinstance(flow, FlowResult):
-            runs[test.device] += [ComparedRun(record=test.id, run=run) for run in flow.runs]
-    return {
-        name: ComparedDevice(device=name, withdrawn=True)
-        if device.withdrawn is not None
-        else ComparedDevice(
-            device=name,
-            withdrawn=False,
-            groups=tuple(
-                group for group in _summary(devices[name]).groups if group.configuration == State.AS_SUPPLIED.value
-            ),
-            sessions=tuple(sessions[name]),
-            runs=tuple(runs[name]),
-        )
-        for name, device in catalogue.devices.items()
-    }
 
 
 def _summary(result: DeviceResult) -> FitSummary:

@@ -85,6 +85,28 @@ def test_a_mark_moved_in_a_drawing_is_named(copy: Path, capsys: pytest.CaptureFi
     assert [line.split(": ")[1] for line in lines] == [f"#{mark[1]}, markup"]
 
 
+def test_a_figure_changed_in_a_panel_is_named(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    panel = copy / "panels" / "patchwork-cover.js"
+    value = re.search(r'"worn": ".*?class=\\"value\\"\\u003e(\w+ wearers?)', panel.read_text(encoding="utf-8"))
+    assert value is not None
+    replaced(panel, f"u003e{value[1]} ", "u003e99 wearers ")
+    code, lines = verified(copy, capsys)
+    assert code == 1
+    assert [line.partition(": published")[0] for line in lines] == [
+        "panels/patchwork-cover.js: facts.worn, outside any element with an id"
+    ]
+    assert "99 wearers" in lines[0]
+    assert value[1] in lines[0]
+
+
+def test_a_script_changed_is_named(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    replaced(copy / "scripts" / "compare.js", "'use strict';", "")
+    code, lines = verified(copy, capsys)
+    assert code == 1
+    assert len(lines) == 1
+    assert lines[0].startswith("scripts/compare.js: published ")
+
+
 def test_a_figure_changed_in_a_table_is_named(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
     table = copy / "records" / f"{RECORD}.csv"
     row = next(line for line in table.read_text(encoding="utf-8").splitlines() if ".overall," in line)

@@ -133,7 +133,7 @@ def test_a_device_that_nobody_wore_as_supplied_keeps_its_place() -> None:
     assert page.fit_chart is not None
     assert [(row.heading, row.note) for row in page.fit_chart.rows][-1] == ("Second", "not worn as supplied")
     assert page.flow_chart is None
-    assert page.no_flow_chart == "None of these devices was measured in this way as supplied."
+    assert page.no_flow_chart == "None of these devices has a blower."
 
 
 def test_other_exercises_are_named_where_they_are_not_the_usual_ones() -> None:

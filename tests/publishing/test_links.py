@@ -1,5 +1,7 @@
 """The link check finds every planted fault, and nothing in a site without faults."""
 
+import json
+
 import pytest
 
 from generator.errors import BrokenLink
@@ -20,6 +22,9 @@ GOOD = {
     "look/site.css": b"@font-face { src: url('text.woff2') format('woff2') }",
     "look/text.woff2": b"font",
     "sheets/hood.pdf": b"%PDF",
+    "compare.html": b'<p id="short">x</p> <a href="#devices=hood,mask">both</a> <a href="#short">a place</a>',
+    "panels/hood.js": b'comparing.take({"id": "hood", "parts": {"short": "<a href=devices/hood.html#c>x</a>"}});\n',
+    "panels/mask.js": b'comparing.take({"id": "mask", "never": null, "parts": {}});\n',
 }
 
 
@@ -63,6 +68,10 @@ def test_a_good_site_has_no_faults() -> None:
         ('<svg><use href="#gone"/></svg>', '<use href="#gone">: there is no id="gone"'),
         ('<label for="gone">x</label>', '<label for="#gone">: there is no id="gone"'),
         ('<td headers="a b" id="a">x</td>', '<td headers="#b">: there is no id="b"'),
+        ('<a href="../compare.html#devices=hood,gone,lost">', "there is no panel of gone, lost to choose"),
+        ('<a href="../compare.html#devices=">', "there is no panel of  to choose"),
+        ('<a href="../compare.html#gone">', 'there is no id="gone" in compare.html'),
+        ('<a href="../index.html#devices=hood">', 'there is no id="devices=hood" in index.html'),
         ('<p id="twice"></p><p id="twice">', 'id="twice": the id is used twice on this page'),
     ],
 )
@@ -83,6 +92,22 @@ def test_each_planted_fault_is_found_and_no_other(markup: str, fault: str) -> No
 )
 def test_words_for_readers_are_no_addresses(markup: str) -> None:
     assert link_faults(with_page(f"<!doctype html>\n{markup}")) == []
+
+
+@pytest.mark.parametrize(
+    ("markup", "fault"),
+    [
+        ('<a href="devices/gone.html">', "there is no file devices/gone.html"),
+        ('<a href="../devices/hood.html">', "there is no file ../devices/hood.html"),
+        ('<svg aria-labelledby="gone"></svg>', 'there is no id="gone" in panels/other.js'),
+        ('<p id="a"></p><p id="a"></p>', "the id is used twice on this page"),
+    ],
+)
+def test_a_fault_in_a_panel_is_found_by_where_the_panel_is_shown(markup: str, fault: str) -> None:
+    script = f"comparing.take({json.dumps({'pairs': {'hood': {'said': markup}}})});\n"
+    (found,) = link_faults(with_page(script, "panels/other.js"))
+    assert found.startswith("panels/other.js:")
+    assert fault in found
 
 
 @pytest.mark.parametrize("sheet", ["a { b: url(gone.png) }", '@import "gone.css";', "@import url(gone.css);"])

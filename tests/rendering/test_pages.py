@@ -101,6 +101,7 @@ def hostile() -> Site:
         ("sheet.html", lambda site: site.sheets[0]),
         ("comparison.html", lambda site: site.comparisons[0]),
         ("comparisons_index.html", lambda site: site.comparisons_index),
+        ("compare.html", lambda site: site.comparing),
         ("comparison_sheet.html", lambda site: site.papers[0]),
         ("catalogue.html", lambda site: site.papers[-1]),
     ],
