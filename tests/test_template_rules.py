@@ -11,8 +11,8 @@ TEMPLATES = sorted(path for path in (ROOT / "site_templates").rglob("*") if path
 
 ALLOWED_FILTERS = frozenset({"markdown", "equation", "equation_inline"})
 """Filters that turn text into markup; none that computes, rounds, sorts or trusts what it is given."""
-ALLOWED_FUNCTIONS = frozenset({"chart", "section_template"})
-"""Functions of the renderer: the drawing of a chart, and the name of a topic's template."""
+ALLOWED_FUNCTIONS = frozenset({"chart", "first_uses", "section_template"})
+"""Functions of the renderer: the drawing of a chart, a sentence in pieces, and the name of a topic's template."""
 ALLOWED_TESTS = frozenset({"none", "defined"})
 LOOP_ATTRIBUTES = frozenset({"first", "last"})
 ALLOWED_NODES = (

@@ -8,6 +8,7 @@ from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
 from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
+from generator.presenting.glossary_terms import Term
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.meaning_views import MeaningView, SameDayView
 from generator.presenting.page_parts import (
@@ -214,10 +215,14 @@ class IndexPage:
 
 @dataclass(frozen=True)
 class CheckRow:
-    """One outside value that a method reproduces."""
+    """One outside value that a method reproduces, and how closely its function did when it was run for the page."""
 
     inputs: str
     expected: str
+    found: str
+    agreement: str
+    difference: str
+    tolerance: str
     source: str
 
 
@@ -234,14 +239,27 @@ class MethodPage:
     range: str
     sources: tuple[Fact, ...]
     checks: tuple[CheckRow, ...]
+    used: str
+    used_by: tuple[Link, ...]
+
+
+@dataclass(frozen=True)
+class MethodGroup:
+    """The methods of one subject."""
+
+    anchor: str
+    heading: str
+    lead: str
+    methods: tuple[Fact, ...]
 
 
 @dataclass(frozen=True)
 class MethodsIndex:
-    """All methods, and what a sample inside the mask cannot show."""
+    """All methods by subject, and what a sample inside the mask cannot show."""
 
     head: PageHead
-    methods: tuple[Fact, ...]
+    counts: str
+    groups: tuple[MethodGroup, ...]
     beyond: Link
     lead: str
     biases: tuple[Definition, ...]
@@ -299,6 +317,38 @@ class AboutPage:
 
 
 @dataclass(frozen=True)
+class Annotated:
+    """A drawn example with a note for each of its marks; a term is the mark's letter, or names what is meant."""
+
+    chart: ScaleChart
+    notes: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class ReadingPage:
+    """How to read the catalogue, and what a fit factor is not."""
+
+    head: PageHead
+    answer: tuple[str, ...]
+    scale: Annotated
+    flow: Annotated
+    interval: tuple[str, ...]
+    interval_source: str
+    verdict: tuple[str, ...]
+    verdict_links: tuple[Link, ...]
+    verdict_source: str
+    not_a_fit_factor: tuple[Definition, ...]
+
+
+@dataclass(frozen=True)
+class GlossaryPage:
+    """The words that a reader meets."""
+
+    head: PageHead
+    terms: tuple[Term, ...]
+
+
+@dataclass(frozen=True)
 class InstrumentPage:
     """An instrument: its state, calibrations, the tests in doubt, its check standards, where it was used."""
 
@@ -352,6 +402,8 @@ class Site:
     requirements: RequirementsPage
     caution_rules: CautionRulesPage
     about: AboutPage
+    reading: ReadingPage
+    glossary: GlossaryPage
     instruments_index: InstrumentsPage
     instruments: tuple[InstrumentPage, ...]
     comparisons_index: ComparisonsIndex

@@ -1,4 +1,4 @@
-"""The pages a figure leads to: methods, requirements and protocols, and who publishes."""
+"""The pages a figure leads to beside its method: requirements and protocols, and who publishes."""
 
 from __future__ import annotations
 
@@ -7,91 +7,29 @@ from generator.model.panel import PanelRule
 from generator.model.reference import (
     AmbientRule,
     Bound,
-    CheckValue,
     Criterion,
     DecisionRule,
-    Method,
     Principle,
     Protocol,
 )
 from generator.presenting.assigned_protection import BY_BODY, WHAT_IT_IS, assigned_tables
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
-from generator.presenting.digits import quantity_text, unit_text
+from generator.presenting.digits import quantity_text
 from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
-from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
+from generator.presenting.page_views import AboutPage, RequirementsPage
 from generator.presenting.panel_statements import panel_demand
-from generator.presenting.sampling_biases import BIASES, LEAD, LINK
-from generator.presenting.traced_log import TracedLogPage
-from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
-from generator.presenting.wording import listed, source_text, status_text
+from generator.presenting.views import Cell, Column, Definition, Fact, Row, Table
+from generator.presenting.wording import listed, source_text
 from generator.presenting.work_levels import work_levels_table
 
-_METHODS = Link("Methods", "methods/index.html")
 _AMBIENT = {
     AmbientRule.AROUND_EACH_EXERCISE: "the mean of the samples before and after each exercise",
     AmbientRule.FIRST_AND_LAST: "the mean of the first and the last sample of the session",
     AmbientRule.DURING_EACH_EXERCISE: "the mean during each exercise, counted all the time",
     AmbientRule.NONE: "none",
 }
-
-
-def _check_row(check: CheckValue) -> CheckRow:
-    inputs = ", ".join(f"{name.replace('_', ' ')} {_plain(value)}" for name, value in check.inputs.items())
-    return CheckRow(inputs, _plain(check.expected), check.source)
-
-
-def _plain(value: object) -> str:
-    if isinstance(value, tuple):
-        return "(" + ", ".join(_plain(item) for item in value) + ")"
-    if value is None:
-        return "none"
-    return f"{value:.10g}" if isinstance(value, float) else str(value)
-
-
-def present_method(method: Method) -> MethodPage:
-    """Return the page of one method."""
-    return MethodPage(
-        head=page_head(f"methods/{method.id}.html", method.title, method.purpose, trail=(_METHODS,)),
-        id=method.id,
-        title=method.title,
-        purpose=method.purpose,
-        equation=method.equation,
-        symbols=tuple(
-            WorkingInput(symbol.symbol, symbol.meaning, unit_text(symbol.unit) or "dimensionless", "", "", None)
-            for symbol in method.symbols
-        ),
-        range=method.range,
-        sources=tuple(
-            Fact(
-                source.document,
-                f"{source.edition}, {source.clause}. {source.note or ''}".strip(),
-                note=status_text(source.status),
-            )
-            for source in method.sources
-        ),
-        checks=tuple(_check_row(check) for check in method.check_values),
-    )
-
-
-def present_methods_index(context: Context, traced_log: TracedLogPage | None) -> MethodsIndex:
-    """Return the list of all methods, and where one log is followed through."""
-    return MethodsIndex(
-        head=page_head(
-            "methods/index.html",
-            "Methods",
-            "Every computation behind a figure: equation, symbols, range, sources and values it was checked against.",
-        ),
-        methods=tuple(
-            Fact(method.title, method.purpose, f"methods/{method.id}.html")
-            for method in context.catalogue.methods.values()
-        ),
-        traced_log=Link(traced_log.title, traced_log.head.path) if traced_log is not None else None,
-        beyond=LINK,
-        lead=LEAD,
-        biases=BIASES,
-    )
 
 
 _BOUND = {Bound.AT_LEAST: "at least", Bound.AT_MOST: "at most"}
