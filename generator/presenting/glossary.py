@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 
-from generator.presenting.glossary_terms import TERMS, Term
+from generator.presenting.glossary_of_figures import TERMS_OF_FIGURES
+from generator.presenting.glossary_terms import TERMS_OF_TESTS, Term
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import GlossaryPage
 from generator.presenting.views import Fact, TextPiece
 
 PATH = "glossary.html"
+TERMS = tuple(sorted((*TERMS_OF_TESTS, *TERMS_OF_FIGURES), key=lambda term: term.heading.lower()))
 GLOSSARY = tuple(Fact(term.heading, term.text) for term in TERMS)
 _BY_FORM: dict[str, Term] = {form: term for term in TERMS for form in term.forms}
 

@@ -1,7 +1,7 @@
-"""The words that a reader of the catalogue meets, in plain language, as data.
+"""Words of tests, devices and records that a reader of the catalogue meets, in plain language, as data.
 
 `forms` are the ways a sentence may write the word, in lower case; the first use on a page leads to the glossary. A word
-that sentences also use in its everyday sense has no forms. The list is in the order of the alphabet.
+that sentences also use in its everyday sense has no forms.
 """
 
 from __future__ import annotations
@@ -25,15 +25,7 @@ class Term:
 _READING = "reading.html#"
 _METHODS = "methods/index.html#"
 
-TERMS = (
-    Term(
-        "action-limit",
-        "Action limit, warning limit",
-        "Lines on an instrument’s control chart. A reading beyond an action limit is rare by chance, so that tests done "
-        "after it are marked. One beyond a warning limit calls for another look.",
-        ("action limits", "action limit", "warning limits", "warning limit"),
-        Link("Instruments", "instruments/index.html"),
-    ),
+TERMS_OF_TESTS = (
     Term(
         "ambient",
         "Ambient",
@@ -62,30 +54,9 @@ TERMS = (
         Link("Assigned protection factors, by body", "requirements.html#assigned"),
     ),
     Term(
-        "at-least",
-        "At least",
-        "No particle was counted inside, or the instrument shows no more than a ceiling, so that the data set only a "
-        "lower bound. It is drawn as an open arrow.",
-    ),
-    Term(
-        "benchmark",
-        "Benchmark",
-        "A requirement that was written for another kind of device. The figure is set beside it for scale and passes "
-        "nothing.",
-        ("benchmarks", "benchmark"),
-    ),
-    Term(
         "blower",
         "Blower",
         "The fan of a powered device, which pushes or draws air through the filter. Its state belongs to every result.",
-    ),
-    Term(
-        "caution",
-        "Caution",
-        "A box that says what a reader must know before taking a figure as it stands. It is raised by a rule, never by "
-        "taste.",
-        (),
-        Link("Every caution rule", "cautions.html"),
     ),
     Term(
         "claim",
@@ -113,28 +84,10 @@ TERMS = (
         "An instrument that counts particles in the air it draws in. It sees only sizes within its range.",
     ),
     Term(
-        "coverage",
-        "Coverage of an interval",
-        "How often intervals made this way hold the true value: 95 % means 19 times in 20, as far as what the interval "
-        "covers goes.",
-        ("coverage probability",),
-        Link("What an interval says", f"{_READING}interval"),
-    ),
-    Term(
         "donning",
         "Donning",
         "Each time a wearer put the device on anew. How well it sits differs from one donning to the next.",
         ("donnings", "donning"),
-    ),
-    Term(
-        "drift",
-        "Drift",
-        "How far an instrument may have moved since it was last calibrated.",
-    ),
-    Term(
-        "evidence",
-        "Evidence",
-        "What results rest on: how many wearers, donnings, items, days, and what was not tested.",
     ),
     Term(
         "exercise",
@@ -144,24 +97,11 @@ TERMS = (
         Link("Protocols and their exercises", "requirements.html#protocols"),
     ),
     Term(
-        "expanded-uncertainty",
-        "Expanded uncertainty",
-        "How far a measured value may lie from the true one, to either side, with a stated probability, mostly 95 %.",
-        ("expanded uncertainty",),
-        Link("Supply flow and its uncertainty", f"{_METHODS}about-flow"),
-    ),
-    Term(
         "face-velocity",
         "Face velocity",
         "How fast air passes through a filter medium: the flow divided by the area. The same filter lets more or less "
         "through at another face velocity.",
         ("face velocities", "face velocity"),
-    ),
-    Term(
-        "finding",
-        "Finding",
-        "Something that was noticed while a record was scored and that bears on trust, such as a concentration outside "
-        "that changed. Findings raise cautions.",
     ),
     Term(
         "fit-factor",
@@ -172,62 +112,10 @@ TERMS = (
         Link("What a fit factor is not", f"{_READING}not"),
     ),
     Term(
-        "pass-level",
-        "Fit-test pass level",
-        "The least overall fit factor that a rule asks for before a person wears a tight-fitting facepiece at work. It "
-        "belongs to that wearer, that facepiece and a complete accepted protocol, and to no other kind of device.",
-        ("fit-test pass levels", "fit-test pass level", "pass levels", "pass level", "fit-test level"),
-        Link("Requirements", "requirements.html#criteria"),
-    ),
-    Term(
-        "geometric-mean",
-        "Geometric mean",
-        "The middle of factors: the mean of their logarithms, turned back. One very high factor moves it little.",
-        ("geometric means", "geometric mean"),
-    ),
-    Term(
-        "geometric-standard-deviation",
-        "Geometric standard deviation",
-        "By how many times factors lie from their middle, as a rule: about two in three lie between the middle divided "
-        "by it and the middle times it, where the factors are log-normal.",
-        ("geometric standard deviations", "geometric standard deviation"),
-    ),
-    Term(
-        "guarded",
-        "Guarded decision",
-        "A verdict is given only where the whole 95 % interval lies on one side of the limit. Else the test does not "
-        "decide.",
-        ("guarded rule", "guarded decision", "guarded decisions"),
-        Link("How a verdict is made", f"{_READING}verdict"),
-    ),
-    Term(
-        "harmonic-mean",
-        "Harmonic mean",
-        "The number of values over the sum of their reciprocals. Of fit factors it is the mean of what leaked in, and "
-        "so the worst weigh most.",
-        ("harmonic mean", "harmonic means"),
-    ),
-    Term(
-        "holm",
-        "Holm’s adjustment",
-        "The more differences are looked at together, the sooner one of them looks large by chance. Holm’s adjustment "
-        "raises each probability for the number of differences, so that this happens no more often than stated.",
-        ("holm's adjustment", "holm’s adjustment"),
-        Link("Differences between devices", f"{_METHODS}about-differences"),
-    ),
-    Term(
         "in-mask",
         "In-mask",
         "Of the air inside the facepiece, hood or helmet, where the probe draws its sample.",
         ("in-mask",),
-    ),
-    Term(
-        "interval",
-        "Interval",
-        "Limits between which the figure lies with the probability stated, as far as what it covers goes. It does not "
-        "cover another wearer or another day.",
-        ("intervals", "interval"),
-        Link("What an interval says", f"{_READING}interval"),
     ),
     Term(
         "inward-leakage",
@@ -236,23 +124,9 @@ TERMS = (
         ("inward leakages", "inward leakage"),
     ),
     Term(
-        "landmark",
-        "Landmark",
-        "A named span of the fit factor scale that helps to place a value. It decides nothing.",
-        ("landmarks", "landmark"),
-        Link("How to read the scale", f"{_READING}fit"),
-    ),
-    Term(
         "log",
         "Log",
         "The file of an instrument’s readings, one after another. Every figure made from one can be worked out anew.",
-    ),
-    Term(
-        "log-normal",
-        "Log-normal",
-        "Spread evenly in times, not in differences: as many lie at half the middle as at twice it. Fit factors often "
-        "are, and some statements rest on it.",
-        ("log-normal",),
     ),
     Term(
         "minute-volume",
@@ -289,13 +163,6 @@ TERMS = (
         ("penetrations", "penetration"),
     ),
     Term(
-        "probability-of-conformity",
-        "Probability of conformity",
-        "How probable it is, by the uncertainty on record, that the true value meets the requirement.",
-        ("probability that the true value conforms",),
-        Link("How a verdict is made", f"{_READING}verdict"),
-    ),
-    Term(
         "probe",
         "Probe",
         "The end of the tube through which air from inside is drawn. Where it sits changes what is counted.",
@@ -309,13 +176,6 @@ TERMS = (
         "put side by side.",
         ("protocols", "protocol"),
         Link("Protocols and their exercises", "requirements.html#protocols"),
-    ),
-    Term(
-        "requirement",
-        "Requirement, criterion",
-        "A published limit with its document and clause, bound to its own method and to kinds of device.",
-        ("requirements", "requirement"),
-        Link("Requirements", "requirements.html#criteria"),
     ),
     Term(
         "resistance",
@@ -335,12 +195,6 @@ TERMS = (
         ("sessions", "session"),
     ),
     Term(
-        "standard-deviation",
-        "Standard deviation",
-        "How far single readings lie from their mean, as a rule.",
-        ("standard deviations", "standard deviation"),
-    ),
-    Term(
         "supply-flow",
         "Supply flow",
         "The air that a blower delivers to the wearer, at one setting.",
@@ -351,30 +205,6 @@ TERMS = (
         "Test record",
         "One device in one state, tested by one tester on one day. Every figure leads to its record.",
         ("test records", "test record"),
-    ),
-    Term(
-        "told-apart",
-        "Told apart",
-        "Two devices are told apart where an interval and a test both say that their fit factors differ. Where they "
-        "are not, they may still differ.",
-        ("told apart",),
-        Link("Differences between devices", f"{_METHODS}about-differences"),
-    ),
-    Term(
-        "tolerance-bound",
-        "Tolerance bound",
-        "A factor that so many in 100 wearers or donnings are expected to exceed, with a stated confidence. With few "
-        "wearers it lies far below anything measured.",
-        ("tolerance bounds", "tolerance bound"),
-        Link("Wearers with one result each", f"{_METHODS}about-wearers"),
-    ),
-    Term(
-        "undecided",
-        "Undecided",
-        "The interval of a figure lies on both sides of the limit, so that the test does not decide. It is neither a "
-        "pass nor a failure.",
-        ("undecided",),
-        Link("How a verdict is made", f"{_READING}verdict"),
     ),
     Term(
         "voided",
@@ -394,13 +224,6 @@ TERMS = (
         "A record or device that its publisher no longer stands by. It stays readable with the reason, and makes no "
         "result.",
         ("withdrawn",),
-    ),
-    Term(
-        "working",
-        "Working",
-        "How one figure comes about: equation, numbers that went in with their places, source, result.",
-        (),
-        Link("Methods", "methods/index.html"),
     ),
     Term(
         "zero-check",

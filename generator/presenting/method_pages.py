@@ -43,7 +43,10 @@ SUBJECTS: dict[MethodSubject, tuple[str, str]] = {
         "Wearers who donned it several times",
         "The same, where donnings of one wearer differ too.",
     ),
-    MethodSubject.SHARES: ("Shares of wearers", "How many of those tested reached a level, and what that says of others."),
+    MethodSubject.SHARES: (
+        "Shares of wearers",
+        "How many of those tested reached a level, and what that says of others.",
+    ),
     MethodSubject.BOUNDS: (
         "Results known only to be at least so much",
         "Statements over wearers where some results are lower bounds.",
@@ -65,7 +68,10 @@ SUBJECTS: dict[MethodSubject, tuple[str, str]] = {
         "Breathing demand",
         "How much of a breath the supply covers, and how much the wearer draws beyond it.",
     ),
-    MethodSubject.GAS: ("Carbon dioxide and oxygen", "Calculated means of a hood’s air, and measured inhaled air checked."),
+    MethodSubject.GAS: (
+        "Carbon dioxide and oxygen",
+        "Calculated means of a hood’s air, and measured inhaled air checked.",
+    ),
     MethodSubject.FILTER: ("Filters and resistance", "What filters let through, and what they hold back of the flow."),
     MethodSubject.BLOWER: (
         "Blower curves and predicted flows",
@@ -119,8 +125,7 @@ def present_method(method: Method, uses: Uses | None) -> MethodPage:
             for source in method.sources
         ),
         checks=tuple(
-            _check_row(check, measured)
-            for check, measured in zip(method.check_values, agreements(method), strict=True)
+            _check_row(check, measured) for check, measured in zip(method.check_values, agreements(method), strict=True)
         ),
         used=used_text(uses),
         used_by=tuple(uses.links.values()) if uses is not None else (),

@@ -83,7 +83,9 @@ def _fit_example() -> ScaleChart:
         rows=(
             ScaleRow("a  One session", (*strokes, overall)),
             ScaleRow("b  At least", (ScaleMark("at-least", 3000.0, at_least=True, text="at least 3000"),)),
-            ScaleRow("c  Between two bounds", (ScaleMark("between", 100.0, None, 500.0, at_least=True, text="100 to 500"),)),
+            ScaleRow(
+                "c  Between two bounds", (ScaleMark("between", 100.0, None, 500.0, at_least=True, text="100 to 500"),)
+            ),
             ScaleRow("d  Past the end", (ScaleMark("past", 140_000.0, text=f"140{THIN}000"),)),
         ),
         landmarks=(
@@ -97,7 +99,9 @@ def _flow_example() -> ScaleChart:
     rows = []
     for letter, (value, low, high) in zip("efg", _FLOWS, strict=True):
         outcome = _OUTCOMES[guarded_outcome(low, high, _REQUIRED)]
-        rows.append(ScaleRow(f"{letter}  {rounded(value, 0)} L/min", (ScaleMark(letter, value, low, high, text=outcome),)))
+        rows.append(
+            ScaleRow(f"{letter}  {rounded(value, 0)} L/min", (ScaleMark(letter, value, low, high, text=outcome),))
+        )
     told = "; ".join(
         f"{letter}: {rounded(value, 0)} with a bar from {rounded(low, 0)} to {rounded(high, 0)}, "
         f"{_OUTCOMES[guarded_outcome(low, high, _REQUIRED)]}"
