@@ -1,7 +1,7 @@
 """How closely a method's function gives a value from outside, in digits and in words.
 
-A difference is told by a power of ten that it does not exceed. What is smaller than a machine's own noise may be is told
-by the tolerance alone, so that no two machines tell it differently.
+A difference is told by a power of ten that it does not exceed. What may be a machine's own noise is told by the
+tolerance alone, so that no two machines tell it differently.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, Decimal
+from typing import TypeGuard
 
 from generator.model.reference import CheckInput, CheckValue
 from generator.presenting.digits import MINUS, percent_text
@@ -53,7 +54,7 @@ def _whole_digits(number: float) -> int:
 
 def difference_text(agreement: Agreement, check: CheckValue) -> str:
     """Say how large the relative difference is at most."""
-    if agreement.difference is None or not _has_fractions(agreement.found) and agreement.difference == 0:
+    if agreement.difference is None or (not _has_fractions(agreement.found) and agreement.difference == 0):
         return "none"
     digits = digits_that_agree(agreement.difference, check.relative_tolerance)
     if digits < _FEWEST_DIGITS:
@@ -62,7 +63,7 @@ def difference_text(agreement: Agreement, check: CheckValue) -> str:
 
 
 def digits_that_agree(difference: float, tolerance: float) -> int:
-    """Return an n with a relative difference of at most ten to the power of minus n, which the check's tolerance bounds."""
+    """Return an n with a relative difference of at most ten to the power of minus n, at least what is allowed."""
     allowed = math.floor(-math.log10(tolerance) + 1e-9)
     if difference < 10.0**-_NOISE:
         return max(_NOISE, allowed)
@@ -98,11 +99,11 @@ def agreement_text(agreement: Agreement, check: CheckValue) -> str:
 
 def _numbers(value: CheckInput) -> Iterator[float]:
     for item in value if isinstance(value, tuple) else (value,):
-        if isinstance(item, int | float) and _is_number(item):
+        if _is_number(item):
             yield item
 
 
-def _is_number(value: object) -> bool:
+def _is_number(value: object) -> TypeGuard[int | float]:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 

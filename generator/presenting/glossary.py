@@ -7,7 +7,7 @@ import re
 from generator.presenting.glossary_of_figures import TERMS_OF_FIGURES
 from generator.presenting.glossary_terms import TERMS_OF_TESTS, Term
 from generator.presenting.letterhead import page_head
-from generator.presenting.page_views import GlossaryPage
+from generator.presenting.reference_views import GlossaryPage
 from generator.presenting.views import Fact, TextPiece
 
 PATH = "glossary.html"

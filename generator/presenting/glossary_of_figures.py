@@ -12,8 +12,8 @@ TERMS_OF_FIGURES = (
     Term(
         "action-limit",
         "Action limit, warning limit",
-        "Lines on an instrument’s control chart. A reading beyond an action limit is rare by chance, so that tests done "
-        "after it are marked. One beyond a warning limit calls for another look.",
+        "Lines on an instrument’s control chart. A reading beyond an action limit is rare by chance, so that tests "
+        "done after it are marked. One beyond a warning limit calls for another look.",
         ("action limits", "action limit", "warning limits", "warning limit"),
         Link("Instruments", "instruments/index.html"),
     ),

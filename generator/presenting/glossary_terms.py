@@ -36,13 +36,14 @@ TERMS_OF_TESTS = (
     Term(
         "amended",
         "Amended",
-        "A record was changed after it had been issued. The change, its reason and the earlier figures stay on its page.",
+        "A record was changed after it had been issued. The change, its reason and the earlier figures stay on its "
+        "page.",
     ),
     Term(
         "as-supplied",
         "As supplied, modified",
-        "The state a device was tested in: as it came, or with something changed. What was tested modified says nothing "
-        "of the device as supplied.",
+        "The state a device was tested in: as it came, or with something changed. What was tested modified says "
+        "nothing of the device as supplied.",
         ("as supplied",),
     ),
     Term(

@@ -14,7 +14,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import unit_text
 from generator.presenting.letterhead import page_head
 from generator.presenting.method_uses import Uses, used_text
-from generator.presenting.page_views import CheckRow, MethodGroup, MethodPage, MethodsIndex
+from generator.presenting.reference_views import CheckRow, MethodGroup, MethodPage, MethodsIndex
 from generator.presenting.sampling_biases import BIASES, LEAD, LINK
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import Fact, Link, WorkingInput
@@ -58,7 +58,8 @@ SUBJECTS: dict[MethodSubject, tuple[str, str]] = {
     MethodSubject.OFF_TIME: ("Not worn all the time", "A what-if, calculated and never measured."),
     MethodSubject.FLOW: (
         "Supply flow and its uncertainty",
-        "From a meter’s readings to litres a minute of the room’s air, with everything on record that makes them doubtful.",
+        "From a meter’s readings to litres a minute of the room’s air, with everything on record that makes them "
+        "doubtful.",
     ),
     MethodSubject.AIR_BALANCE: (
         "Air balance and pressure inside",
@@ -156,8 +157,8 @@ def present_methods_index(context: Context, traced_log: TracedLogPage | None, us
             "Every computation behind a figure: equation, symbols, range, sources and values it was checked against.",
         ),
         counts=(
-            f"{sentence_case(count_text(len(methods), 'method'))} with {count_text(checks, 'value')} from outside. Each "
-            "value was worked out anew for these pages; a method that missed one would have stopped the catalogue."
+            f"{sentence_case(count_text(len(methods), 'method'))} with {count_text(checks, 'value')} from outside. "
+            "Each value was worked out anew for these pages; a method that missed one would have stopped the catalogue."
         ),
         groups=tuple(groups),
         traced_log=Link(traced_log.title, traced_log.head.path) if traced_log is not None else None,

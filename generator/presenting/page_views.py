@@ -8,7 +8,6 @@ from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
 from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
-from generator.presenting.glossary_terms import Term
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.meaning_views import MeaningView, SameDayView
 from generator.presenting.page_parts import (
@@ -21,10 +20,16 @@ from generator.presenting.page_parts import (
     PictureView,
     Report,
 )
+from generator.presenting.reference_views import (
+    GlossaryPage,
+    MethodPage,
+    MethodsIndex,
+    ReadingPage,
+    RequirementsPage,
+)
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
-    Definition,
     Fact,
     IndexCell,
     Link,
@@ -32,7 +37,6 @@ from generator.presenting.views import (
     ScaleChart,
     Table,
     TopicSection,
-    WorkingInput,
 )
 
 
@@ -214,74 +218,6 @@ class IndexPage:
 
 
 @dataclass(frozen=True)
-class CheckRow:
-    """One outside value that a method reproduces, and how closely its function did when it was run for the page."""
-
-    inputs: str
-    expected: str
-    found: str
-    agreement: str
-    difference: str
-    tolerance: str
-    source: str
-
-
-@dataclass(frozen=True)
-class MethodPage:
-    """A method: equation, symbols, range, sources, outside check values."""
-
-    head: PageHead
-    id: str
-    title: str
-    purpose: str
-    equation: str
-    symbols: tuple[WorkingInput, ...]
-    range: str
-    sources: tuple[Fact, ...]
-    checks: tuple[CheckRow, ...]
-    used: str
-    used_by: tuple[Link, ...]
-
-
-@dataclass(frozen=True)
-class MethodGroup:
-    """The methods of one subject."""
-
-    anchor: str
-    heading: str
-    lead: str
-    methods: tuple[Fact, ...]
-
-
-@dataclass(frozen=True)
-class MethodsIndex:
-    """All methods by subject, and what a sample inside the mask cannot show."""
-
-    head: PageHead
-    counts: str
-    groups: tuple[MethodGroup, ...]
-    beyond: Link
-    lead: str
-    biases: tuple[Definition, ...]
-    traced_log: Link | None = None
-    """The page that follows one log through; None where the catalogue has no such log."""
-
-
-@dataclass(frozen=True)
-class RequirementsPage:
-    """Criteria, protocols and assigned factors, each with clause and how it is known."""
-
-    head: PageHead
-    criteria: tuple[Definition, ...]
-    panels: Table
-    protocols: tuple[Table, ...]
-    assigned: tuple[Table, ...]
-    assigned_words: tuple[str, ...]
-    work_levels: Table
-    """Breathing demand as printed."""
-
-
-@dataclass(frozen=True)
 class CautionRuleView:
     """A caution rule, and what raises it in this catalogue."""
 
@@ -314,38 +250,6 @@ class AboutPage:
     publisher: tuple[Fact, ...]
     testers: tuple[Fact, ...]
     cautions: Cautions
-
-
-@dataclass(frozen=True)
-class Annotated:
-    """A drawn example with a note for each of its marks; a term is the mark's letter, or names what is meant."""
-
-    chart: ScaleChart
-    notes: tuple[Fact, ...]
-
-
-@dataclass(frozen=True)
-class ReadingPage:
-    """How to read the catalogue, and what a fit factor is not."""
-
-    head: PageHead
-    answer: tuple[str, ...]
-    scale: Annotated
-    flow: Annotated
-    interval: tuple[str, ...]
-    interval_source: str
-    verdict: tuple[str, ...]
-    verdict_links: tuple[Link, ...]
-    verdict_source: str
-    not_a_fit_factor: tuple[Definition, ...]
-
-
-@dataclass(frozen=True)
-class GlossaryPage:
-    """The words that a reader meets."""
-
-    head: PageHead
-    terms: tuple[Term, ...]
 
 
 @dataclass(frozen=True)

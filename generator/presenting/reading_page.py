@@ -1,6 +1,6 @@
 """How to read the catalogue: its two rules with drawn examples, intervals, verdicts, and what a fit factor is not.
 
-The examples are drawn for the page and belong to no device. Their means and outcomes come from the functions that score.
+The examples are drawn for the page and belong to no device. Their means and outcomes come from scoring's own functions.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from generator.model.result import Outcome
 from generator.presenting.assigned_protection import WHAT_IT_IS
 from generator.presenting.digits import THIN, quantity_text, rounded
 from generator.presenting.letterhead import page_head
-from generator.presenting.page_views import Annotated, ReadingPage
+from generator.presenting.reference_views import Annotated, ReadingPage
 from generator.presenting.sampling_biases import LINK as SAMPLING
 from generator.presenting.views import Definition, Fact, Landmark, Link, ScaleChart, ScaleMark, ScaleRow
 from generator.presenting.wording import listed, source_text
@@ -76,9 +76,9 @@ def _fit_example() -> ScaleChart:
         title="The fit factor scale with examples of each mark",
         description=(
             "Four invented examples on a logarithmic rule from 1 to 100 000. a: a diamond at "
-            f"{rounded(_OVERALL, -1)} with a bar from 195 to 290 and seven short strokes below it. b: an open arrow that "
-            "starts at 3000. c: two strokes at 100 and 500 joined by a line. d: an arrow head at the end of the rule. A "
-            "vertical at 100 is a named level, a bracket from 2 to 4 a landmark."
+            f"{rounded(_OVERALL, -1)} with a bar from 195 to 290 and seven short strokes below it. b: an open arrow "
+            "that starts at 3000. c: two strokes at 100 and 500 joined by a line. d: an arrow head at the end of the "
+            "rule. A vertical at 100 is a named level, a bracket from 2 to 4 a landmark."
         ),
         rows=(
             ScaleRow("a  One session", (*strokes, overall)),
@@ -140,9 +140,9 @@ def _scale_notes() -> tuple[Fact, ...]:
         Fact("d", "An arrow head at an end says that the value lies past the rule. Its number stands beside it."),
         Fact(
             "steps",
-            "The rule is logarithmic: each long tick is ten times the one before. From 10 to 100 is as far as from 1000 "
-            "to 10\N{NARROW NO-BREAK SPACE}000, and twice as much is always the same short way. A bar that looks short "
-            "may still reach from one value to twice that value.",
+            "The rule is logarithmic: each long tick is ten times the one before. From 10 to 100 is as far as from "
+            "1000 to 10\N{NARROW NO-BREAK SPACE}000, and twice as much is always the same short way. A bar that looks "
+            "short may still reach from one value to twice that value.",
         ),
         Fact(
             "verticals",
@@ -254,8 +254,8 @@ def present_reading() -> ReadingPage:
             "is not.",
         ),
         answer=(
-            "A fit factor of 50 says that the counter saw one fiftieth of the outside particles inside: on that wearer, "
-            "in that donning, during those movements. It includes what passes through the filter.",
+            "A fit factor of 50 says that the counter saw one fiftieth of the outside particles inside: on that "
+            "wearer, in that donning, during those movements. It includes what passes through the filter.",
             "Look at the bar before the number: where bars overlap, the numbers alone do not tell which is higher.",
         ),
         scale=Annotated(_fit_example(), _scale_notes()),
@@ -274,9 +274,9 @@ def present_reading() -> ReadingPage:
             ),
         ),
         interval=(
-            f"A 95{THIN}% interval is made so that, of many such intervals, 19 in 20 hold the true value. It covers only "
-            "what it says it covers: for a fit factor the chance of counting particles, for a flow the instrument and "
-            "the scatter of its readings.",
+            f"A 95{THIN}% interval is made so that, of many such intervals, 19 in 20 hold the true value. It covers "
+            "only what it says it covers: for a fit factor the chance of counting particles, for a flow the instrument "
+            "and the scatter of its readings.",
             "It does not cover another wearer, another donning, another item or another day. A narrow interval says "
             "that little was left to chance in this measurement, not that the next result will be like it.",
             "Two intervals that overlap do not show that two values are equal, and neither does one that holds the "

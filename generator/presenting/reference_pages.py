@@ -18,8 +18,9 @@ from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text
 from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
-from generator.presenting.page_views import AboutPage, RequirementsPage
+from generator.presenting.page_views import AboutPage
 from generator.presenting.panel_statements import panel_demand
+from generator.presenting.reference_views import RequirementsPage
 from generator.presenting.views import Cell, Column, Definition, Fact, Row, Table
 from generator.presenting.wording import listed, source_text
 from generator.presenting.work_levels import work_levels_table

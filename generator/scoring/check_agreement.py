@@ -6,7 +6,7 @@ import importlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeGuard
 
 from generator.errors import GeneratorFailed
 from generator.model.reference import CheckInput, CheckValue, Method
@@ -49,7 +49,6 @@ def _differences(found: object, expected: object, tolerance: float) -> list[floa
         parts = [_differences(one, other, tolerance) for one, other in zip(found, expected, strict=True)]
         return None if None in parts else [each for part in parts if part is not None for each in part]
     if _is_number(expected) and _is_number(found):
-        assert isinstance(expected, int | float) and isinstance(found, int | float)
         apart = abs(found - expected)
         if not apart <= (tolerance * abs(expected) if expected else ABSOLUTE_AT_ZERO):
             return None
@@ -57,7 +56,7 @@ def _differences(found: object, expected: object, tolerance: float) -> list[floa
     return [] if found == expected and isinstance(found, bool) == isinstance(expected, bool) else None
 
 
-def _is_number(value: object) -> bool:
+def _is_number(value: object) -> TypeGuard[int | float]:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 
