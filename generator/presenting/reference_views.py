@@ -1,4 +1,4 @@
-"""The pages a figure leads to: methods, requirements, how to read, glossary. Templates print these and compute nothing."""
+"""The pages a figure leads to: methods, requirements, how to read, glossary. Templates compute nothing."""
 
 from __future__ import annotations
 
@@ -68,8 +68,10 @@ class RequirementsPage:
     """Criteria, protocols and assigned factors, each with clause and how it is known."""
 
     head: PageHead
+    criteria_table: Table
     criteria: tuple[Definition, ...]
     panels: Table
+    protocols_table: Table
     protocols: tuple[Table, ...]
     assigned: tuple[Table, ...]
     assigned_words: tuple[str, ...]
