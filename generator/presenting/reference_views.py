@@ -1,4 +1,4 @@
-"""The pages a figure leads to: methods, requirements, how to read, glossary. Templates compute nothing."""
+"""Pages a figure leads to: methods, requirements, how to read, glossary. Templates print them and compute nothing."""
 
 from __future__ import annotations
 

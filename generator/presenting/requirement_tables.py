@@ -18,10 +18,10 @@ from generator.presenting.digits import other_system, quantity_text
 from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.panel_statements import panel_demand
 from generator.presenting.views import Cell, Column, Row, Table
-from generator.presenting.wording import count_text, listed, sentence_case, source_place, source_text, status_text
+from generator.presenting.wording import count_text, listed, sentence_case, source_text, status_text
 
 BOUND = {Bound.AT_LEAST: "at least", Bound.AT_MOST: "at most"}
-_PLACE, _HOW_KNOWN = "Document, edition, clause", "How known"
+_PLACE, _HOW_KNOWN = "Document, clause, edition", "How known"
 _QUANTITY = {
     CriterionQuantity.OVERALL_FIT_FACTOR: "overall fit factor",
     CriterionQuantity.SUPPLY_FLOW: "supply flow",
@@ -50,10 +50,16 @@ def limit_cell(criterion: Criterion) -> Cell:
     return Cell(text, note=other_system(criterion.limit, criterion.unit))
 
 
-def _place_cell(sources: tuple[Source, ...]) -> Cell:
-    """Return where a requirement stands; further places are told where it is told in full."""
-    more = len(sources) - 1
-    return Cell(source_place(sources[0]), note=f"and {count_text(more, 'further source')}" if more else None)
+def _of_what(criterion: Criterion) -> Cell:
+    limit = limit_cell(criterion)
+    return Cell(f"{_QUANTITY[criterion.quantity]} {limit.text}", note=limit.note)
+
+
+def _place_cell(*sources: Source) -> Cell:
+    """Return document and clause, the edition below; further places are told where the requirement is told in full."""
+    first, more = sources[0], len(sources) - 1
+    further = f"; and {count_text(more, 'further source')}" if more else ""
+    return Cell(f"{first.document}, {first.clause}", note=f"{first.edition}{further}")
 
 
 def _known(sources: tuple[Source, ...]) -> str:
@@ -79,18 +85,17 @@ def criteria_table(context: Context) -> Table:
         Row(
             (
                 Cell(each.title, f"requirements.html#{each.id}"),
-                Cell(_QUANTITY[each.quantity]),
-                limit_cell(each),
+                _of_what(each),
                 Cell(listed([kind.heading.lower() for kind in each.kinds])),
                 Cell(_bound_to(each)),
-                _place_cell(each.sources),
+                _place_cell(*each.sources),
                 Cell(_known(each.sources)),
                 Cell(_DECIDED_BY[each.decision_rule], f"methods/{_RULE_METHOD[each.decision_rule]}.html"),
             )
         )
         for each in criteria
     )
-    heads = ("Requirement", "Of what", "Limit", "Device kinds", "Bound to", _PLACE, _HOW_KNOWN, "Decided by")
+    heads = ("Requirement", "Limit", "Device kinds", "Bound to", _PLACE, _HOW_KNOWN, "Decided by")
     columns = tuple(Column(head) for head in heads)
     return Table("criteria-table", "Every requirement that figures are held against", columns, rows)
 
@@ -104,7 +109,7 @@ def protocols_table(context: Context) -> Table:
                 Cell(_PRINCIPLE[protocol.principle]),
                 _exercises(protocol),
                 Cell(_AMBIENT[protocol.ambient]),
-                Cell(source_place(protocol.source)),
+                _place_cell(protocol.source),
                 Cell(status_text(protocol.source.status)),
             )
         )

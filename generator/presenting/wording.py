@@ -46,16 +46,11 @@ def status_text(status: SourceStatus) -> str:
     return _STATUS[status]
 
 
-def source_place(source: Source) -> str:
-    """Say where a fact stands: document, edition, clause."""
-    return f"{source.document}, {source.edition}, {source.clause}"
-
-
 def source_text(source: Source) -> str:
     """Write a source as one line: document, edition, clause, how it is known."""
     if source.status is SourceStatus.COMMON_PRACTICE:
         return _STATUS[source.status]
-    parts = f"{source_place(source)} ({_STATUS[source.status]})"
+    parts = f"{source.document}, {source.edition}, {source.clause} ({_STATUS[source.status]})"
     return f"{parts}. {source.note}" if source.note else parts
 
 
