@@ -27,6 +27,11 @@ _UNIT_TEXT = {
     "degF": "°F",
     "mmH2O": "mmH₂O",
 }
+_AS_BOUND = {
+    Relation.EQUAL: ("", ROUND_HALF_EVEN),
+    Relation.AT_LEAST: ("at least ", ROUND_FLOOR),
+    Relation.AT_MOST: ("at most ", ROUND_CEILING),
+}
 _THREE_DIGITS_FROM = 10
 """From where on a number in the other system's unit is given three digits rather than two."""
 _OTHER_SYSTEM = {"L/min": "cfm", "Pa": "mmH2O"}
@@ -204,13 +209,22 @@ def quantity_text(number: float, unit: str, digits: int = 4, rounding: str = ROU
     return with_unit(text, unit)
 
 
-def other_system(value: float, unit: str) -> str | None:
+def other_system(value: float, unit: str, rounding: str = ROUND_HALF_EVEN) -> str | None:
     """Write a flow in cubic feet a minute, a pressure in millimetres of water; None where a unit has no such twin."""
     own, other = find_unit(unit), find_unit(_OTHER_SYSTEM.get(unit, ""))
     if own is None or other is None:
         return None
     number = from_base(to_base(value, own), other)
-    return quantity_text(number, other.spelling, 2 if abs(number) < _THREE_DIGITS_FROM else 3)
+    return quantity_text(number, other.spelling, 2 if abs(number) < _THREE_DIGITS_FROM else 3, rounding)
+
+
+def other_unit_text(figure: Figure) -> str | None:
+    """Write a figure in the other system's unit; a bound says that it is one, rounded to its weaker side."""
+    if figure.value is None or figure.other_bound is not None:
+        return None
+    words, rounding = _AS_BOUND[figure.relation]
+    text = other_system(figure.value, figure.unit, rounding)
+    return None if text is None else f"{words}{text}"
 
 
 def ratio_words(ratio: float) -> str:

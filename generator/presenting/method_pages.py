@@ -144,7 +144,7 @@ def present_methods_index(context: Context, traced_log: TracedLogPage | None, us
     for subject, (heading, lead) in SUBJECTS.items():
         facts = tuple(
             Fact(method.title, method.purpose, f"methods/{method.id}.html", note=_index_note(uses.get(method.id)))
-            for method in methods
+            for method in sorted(methods, key=lambda each: each.title)
             if method.subject is subject
         )
         if facts:

@@ -25,9 +25,9 @@ _REQUIRED = 170.0
 _FLOWS = ((188.0, 180.0, 196.0), (173.0, 165.0, 181.0), (148.0, 140.0, 156.0))
 """Flows with the limits of their intervals, drawn against the requirement. [L/min]"""
 _OUTCOMES = {
-    Outcome.MEETS: "meets the requirement",
+    Outcome.MEETS: "meets it",
     Outcome.UNDECIDED: "undecided",
-    Outcome.DOES_NOT_MEET: "does not meet the requirement",
+    Outcome.DOES_NOT_MEET: "does not meet it",
 }
 _OWN = Source(document="This catalogue", edition="own reasoning", clause="no source", status=SourceStatus.OWN)
 _COMMON = Source(document="-", edition="-", clause="-", status=SourceStatus.COMMON_PRACTICE)
@@ -99,9 +99,8 @@ def _flow_example() -> ScaleChart:
     rows = []
     for letter, (value, low, high) in zip("efg", _FLOWS, strict=True):
         outcome = _OUTCOMES[guarded_outcome(low, high, _REQUIRED)]
-        rows.append(
-            ScaleRow(f"{letter}  {rounded(value, 0)} L/min", (ScaleMark(letter, value, low, high, text=outcome),))
-        )
+        text = quantity_text(value, "L/min")
+        rows.append(ScaleRow(f"{letter}  {text}, {outcome}", (ScaleMark(letter, value, low, high),)))
     told = "; ".join(
         f"{letter}: {rounded(value, 0)} with a bar from {rounded(low, 0)} to {rounded(high, 0)}, "
         f"{_OUTCOMES[guarded_outcome(low, high, _REQUIRED)]}"
