@@ -82,6 +82,8 @@ def hostile() -> Site:
         ("record.html", lambda site: site.records[0]),
         ("about.html", lambda site: site.about),
         ("requirements.html", lambda site: site.requirements),
+        ("reading.html", lambda site: site.reading),
+        ("glossary.html", lambda site: site.glossary),
         ("methods_index.html", lambda site: site.methods_index),
         ("method.html", lambda site: site.methods[0]),
         ("sheet.html", lambda site: site.sheets[0]),
