@@ -201,11 +201,36 @@ class CheckValue(Frozen):
     source: Text
 
 
+class MethodSubject(StrEnum):
+    """What a method is about; the list of methods is ordered by it."""
+
+    PARTICLES = "particles"
+    COUNTING = "counting"
+    LOGS = "logs"
+    WEARERS = "wearers"
+    DONNINGS = "donnings"
+    SHARES = "shares"
+    BOUNDS = "bounds"
+    DIFFERENCES = "differences"
+    OFF_TIME = "off_time"
+    FLOW = "flow"
+    AIR_BALANCE = "air_balance"
+    BREATHING = "breathing"
+    GAS = "gas"
+    FILTER = "filter"
+    BLOWER = "blower"
+    RUN_TIME = "run_time"
+    BURDEN = "burden"
+    VERDICTS = "verdicts"
+    INSTRUMENTS = "instruments"
+
+
 class Method(Frozen):
     """How a figure is computed. `function` names it below generator.scoring as module:function."""
 
     id: Id
     title: Text
+    subject: MethodSubject
     purpose: LongText
     equation: Text
     symbols: Annotated[tuple[Symbol, ...], Field(min_length=1)]

@@ -6,6 +6,7 @@ import math
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from generator.model.result import Figure, Interval, Relation
+from generator.model.units import find_unit, from_base, to_base
 
 MINUS = "\N{MINUS SIGN}"
 THIN = "\N{NARROW NO-BREAK SPACE}"
@@ -26,8 +27,14 @@ _UNIT_TEXT = {
     "degF": "°F",
     "mmH2O": "mmH₂O",
 }
-# One cubic foot a minute in litres a minute; exact, from the inch of 25.4 mm.
-_L_PER_MIN_PER_CFM = 28.316846592
+_AS_BOUND = {
+    Relation.EQUAL: ("", ROUND_HALF_EVEN),
+    Relation.AT_LEAST: ("at least ", ROUND_FLOOR),
+    Relation.AT_MOST: ("at most ", ROUND_CEILING),
+}
+_THREE_DIGITS_FROM = 10
+"""From where on a number in the other system's unit is given three digits rather than two."""
+_OTHER_SYSTEM = {"L/min": "cfm", "Pa": "mmH2O"}
 
 
 def unit_text(unit: str) -> str:
@@ -202,11 +209,22 @@ def quantity_text(number: float, unit: str, digits: int = 4, rounding: str = ROU
     return with_unit(text, unit)
 
 
-def other_system(value: float, unit: str) -> str | None:
-    """Write a flow in cubic feet a minute for readers used to them; None where a unit has no such twin."""
-    if unit != "L/min":
+def other_system(value: float, unit: str, rounding: str = ROUND_HALF_EVEN) -> str | None:
+    """Write a flow in cubic feet a minute, a pressure in millimetres of water; None where a unit has no such twin."""
+    own, other = find_unit(unit), find_unit(_OTHER_SYSTEM.get(unit, ""))
+    if own is None or other is None:
         return None
-    return quantity_text(value / _L_PER_MIN_PER_CFM, "cfm", 2 if abs(value) < 283 else 3)
+    number = from_base(to_base(value, own), other)
+    return quantity_text(number, other.spelling, 2 if abs(number) < _THREE_DIGITS_FROM else 3, rounding)
+
+
+def other_unit_text(figure: Figure) -> str | None:
+    """Write a figure in the other system's unit; a bound says that it is one, rounded to its weaker side."""
+    if figure.value is None or figure.other_bound is not None:
+        return None
+    words, rounding = _AS_BOUND[figure.relation]
+    text = other_system(figure.value, figure.unit, rounding)
+    return None if text is None else f"{words}{text}"
 
 
 def ratio_words(ratio: float) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.model.result import Figure
-from generator.presenting.digits import interval_text, percent_text, value_text
+from generator.presenting.digits import interval_text, other_unit_text, percent_text, value_text
 from generator.presenting.views import Cell
 
 
@@ -12,14 +12,20 @@ def figure_id(figure: Figure, record: str, *, on_device: bool) -> str:
     return f"{record}-{figure.key}" if on_device else figure.key
 
 
-def figure_cell(figure: Figure, record: str, *, on_device: bool = False, limit: float | None = None) -> Cell:
-    """Return a figure as a cell that leads to its working; a missing one says why it is missing."""
+def figure_cell(
+    figure: Figure, record: str, *, on_device: bool = False, limit: float | None = None, other_unit: bool = True
+) -> Cell:
+    """Return a figure as a cell that leads to its working; a missing one says why it is missing.
+
+    Below it stand the other system's unit, unless the table has a column of it, and the interval.
+    """
     identity = figure_id(figure, record, on_device=on_device)
     if figure.value is None:
         return Cell("not scored", note=figure.not_scored, id=identity)
-    note = None
     ends = interval_text(figure)
+    notes = [other_unit_text(figure) if other_unit else None]
     if ends is not None and figure.interval is not None:
-        note = f"{percent_text(figure.interval.coverage)} interval {ends}"
+        notes.append(f"{percent_text(figure.interval.coverage)} interval {ends}")
+    note = "; ".join(part for part in notes if part is not None) or None
     working = f"records/{record}.html#working.{figure.key}" if figure.working is not None else None
     return Cell(value_text(figure, limit), working, note, identity)

@@ -9,7 +9,7 @@ from generator.presenting.digits import (
     THIN,
     figure_text,
     interval_text,
-    other_system,
+    other_unit_text,
     percent_text,
     quantity_text,
     ratio_words,
@@ -18,6 +18,7 @@ from generator.presenting.digits import (
     value_text,
     with_unit,
 )
+from generator.presenting.method_uses import rule_of
 from generator.presenting.views import Derivation, FigureView, VerdictView, WorkingInput, WorkingView
 from generator.presenting.wording import count_text, sentence_case, source_text
 
@@ -89,7 +90,7 @@ def figure_view(figure: Figure, record: str, context: Context, limit: float | No
         interval=interval_text(figure),
         interval_note=note,
         sample=f"{figure.sample_size}{THIN}{_sample_noun(figure)}",
-        other_unit=other_system(figure.value, figure.unit) if figure.value is not None else None,
+        other_unit=other_unit_text(figure),
         method=context.method_link(figure.method),
         has_working=figure.working is not None,
         interval_method=context.method_link(figure.interval.method) if figure.interval is not None else None,
@@ -153,6 +154,7 @@ def comparison_text(verdict: Verdict) -> str | None:
 
 def verdict_view(verdict: Verdict, figure: Figure, context: Context) -> VerdictView:
     """Return a verdict in words: the outcome, and why by which rule."""
+    rule = rule_of(verdict)
     sentences = [sentence_case(verdict.reason.rstrip(".")) + "."]
     if verdict.rule == "guarded" and verdict.probability_of_conformity is not None:
         sentences.append(
@@ -169,4 +171,5 @@ def verdict_view(verdict: Verdict, figure: Figure, context: Context) -> VerdictV
         outcome=outcome_text(verdict, context),
         sentence=" ".join(sentences),
         requirement=context.criterion_link(verdict.criterion) if verdict.criterion else None,
+        method=context.method_link(rule) if rule is not None else None,
     )

@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from generator.model.budget_result import Budget, BudgetRow
 from generator.model.flow_result import FlowRunResult, FlowState
 from generator.presenting.context import Context
-from generator.presenting.digits import interval_text, other_system, percent_text, quantity_text, unit_text, value_text
+from generator.presenting.digits import (
+    interval_text,
+    other_unit_text,
+    percent_text,
+    quantity_text,
+    unit_text,
+    value_text,
+)
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import comparison_text, outcome_text
 from generator.presenting.flow_words import BATTERY, FILTER, air_words, run_state
@@ -40,11 +47,11 @@ def _run_cells(record: str, run: FlowRunResult, context: Context, on_device: boo
     state = Cell(run_state(run), link, f"air of {air_words(run.room)}")
     budget = run.budget
     if on_device:
-        flow = figure_cell(run.mean, record, on_device=True, limit=shown_limit(run))
+        flow = figure_cell(run.mean, record, on_device=True, limit=shown_limit(run), other_unit=False)
     else:
         ends = interval_text(run.mean)
         flow = Cell(value_text(run.mean, shown_limit(run)), note=None if ends is None else f"95 % interval {ends}")
-    other = None if run.mean.value is None else other_system(run.mean.value, run.mean.unit)
+    other = other_unit_text(run.mean)
     return (
         state,
         flow,
@@ -80,7 +87,9 @@ def _state_cell(state: FlowState | None, found: dict[tuple[str, str], FlowRunRes
         return Cell("not measured")
     run = found[state.record, state.run]
     link = context.record_link(state.record, f"flow.{state.run}").href
-    return Cell(value_text(run.mean, shown_limit(run)), link, outcome_text(run.verdict, context))
+    other = other_unit_text(run.mean)
+    words = "; ".join(part for part in (other, outcome_text(run.verdict, context)) if part is not None)
+    return Cell(value_text(run.mean, shown_limit(run)), link, words)
 
 
 def budget_table(run: str, budget: Budget) -> Table:

@@ -1,40 +1,65 @@
-"""The words that a reader of the catalogue meets, in plain language."""
+"""The glossary: a page of its own, a list on paper, and the first use of each word on a page leading to it."""
 
 from __future__ import annotations
 
-from generator.presenting.views import Fact
+import re
 
-GLOSSARY = (
-    Fact("As supplied, modified", "The state a device was tested in: as it came, or with something changed."),
-    Fact("At least", "No particle was counted inside, so that the data set only a lower bound."),
-    Fact(
-        "Caution",
-        "A box that says what a reader must know before taking a figure as it stands. It is raised by a rule, never by "
-        "taste.",
-    ),
-    Fact("Donning", "Each time a wearer put the device on anew."),
-    Fact("Exercise", "One movement of a protocol, such as talking or bending, during which particles are counted."),
-    Fact(
-        "Fit factor",
-        "The concentration of particles outside over that inside. The overall one of a session is the harmonic mean of "
-        "its exercises, so that the worst of them weigh most.",
-    ),
-    Fact(
-        "Interval",
-        "Limits between which the figure lies with the probability stated, as far as what it covers goes. It does not "
-        "cover another wearer or another day.",
-    ),
-    Fact("Inward leakage", "The reciprocal of the fit factor: which share of the particles outside is also inside."),
-    Fact(
-        "Requirement",
-        "A published limit with its document and clause, bound to its own method and to kinds of device.",
-    ),
-    Fact("Session", "One wearer, one donning, one protocol, one state of the device."),
-    Fact("Supply flow", "The air that a blower delivers to the wearer, at one setting."),
-    Fact("Test record", "One device in one state, tested by one tester on one day. Every figure leads to its record."),
-    Fact(
-        "Undecided",
-        "The interval of a figure lies on both sides of the limit, so that the test does not decide.",
-    ),
-    Fact("Wearer", "A person who wore the device, named by a letter only; the same letter is the same person."),
+from generator.presenting.glossary_of_figures import TERMS_OF_FIGURES
+from generator.presenting.glossary_terms import TERMS_OF_TESTS, Term
+from generator.presenting.letterhead import page_head
+from generator.presenting.reference_views import GlossaryPage
+from generator.presenting.views import Fact, TextPiece
+
+PATH = "glossary.html"
+TERMS = tuple(sorted((*TERMS_OF_TESTS, *TERMS_OF_FIGURES), key=lambda term: term.heading.lower()))
+GLOSSARY = tuple(Fact(term.heading, term.text) for term in TERMS)
+_BY_FORM: dict[str, Term] = {form: term for term in TERMS for form in term.forms}
+
+
+def _written(form: str) -> str:
+    """Return the pattern of a form, with or without a capital letter at its start, and spaces of any kind."""
+    first, rest = re.escape(form[0]), re.escape(form[1:]).replace(r"\ ", r"[ \u00a0\u202f]")
+    return f"(?:{first.upper()}|{first}){rest}" if form[0].isalpha() else f"{first}{rest}"
+
+
+# The longest form first, so that `overall fit factor` is not taken for `fit factor`; whole words alone.
+_FORMS = re.compile(
+    r"(?<![\w-])(?:" + "|".join(_written(form) for form in sorted(_BY_FORM, key=len, reverse=True)) + r")(?![\w-])"
 )
+
+
+class FirstUses:
+    """Which words of the glossary a page has used so far: each leads to the glossary once, where it stands first."""
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        self._used: set[str] = set()
+
+    def pieces(self, text: str) -> tuple[TextPiece, ...]:
+        """Return a text in pieces, of which the first uses of words have the place of the word in the glossary."""
+        pieces = []
+        end = 0
+        for match in _FORMS.finditer(text):
+            term = _BY_FORM[_plain(match[0])]
+            if term.id in self._used:
+                continue
+            self._used.add(term.id)
+            if match.start() > end:
+                pieces.append(TextPiece(text[end : match.start()]))
+            pieces.append(TextPiece(match[0], f"{PATH}#{term.id}"))
+            end = match.end()
+        if end < len(text):
+            pieces.append(TextPiece(text[end:]))
+        return tuple(pieces)
+
+
+def _plain(written: str) -> str:
+    return re.sub(r"[\u00a0\u202f]", " ", written).lower()
+
+
+def present_glossary() -> GlossaryPage:
+    """Return the page of all words."""
+    return GlossaryPage(
+        head=page_head(PATH, "Glossary", "The words of this catalogue, each in a sentence or two."),
+        terms=TERMS,
+    )

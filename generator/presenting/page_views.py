@@ -25,16 +25,21 @@ from generator.presenting.page_parts import (
     Report,
 )
 from generator.presenting.panel_views import ComparingPage
+from generator.presenting.reference_views import (
+    GlossaryPage,
+    MethodPage,
+    MethodsIndex,
+    ReadingPage,
+    RequirementsPage,
+)
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
-    Definition,
     Fact,
     Link,
     LogChart,
     Table,
     TopicSection,
-    WorkingInput,
 )
 
 
@@ -179,56 +184,6 @@ class Sheet(Paper):
 
 
 @dataclass(frozen=True)
-class CheckRow:
-    """One outside value that a method reproduces."""
-
-    inputs: str
-    expected: str
-    source: str
-
-
-@dataclass(frozen=True)
-class MethodPage:
-    """A method: equation, symbols, range, sources, outside check values."""
-
-    head: PageHead
-    id: str
-    title: str
-    purpose: str
-    equation: str
-    symbols: tuple[WorkingInput, ...]
-    range: str
-    sources: tuple[Fact, ...]
-    checks: tuple[CheckRow, ...]
-
-
-@dataclass(frozen=True)
-class MethodsIndex:
-    """All methods, and what a sample inside the mask cannot show."""
-
-    head: PageHead
-    methods: tuple[Fact, ...]
-    beyond: Link
-    lead: str
-    biases: tuple[Definition, ...]
-    traced_log: Link | None = None
-    """The page that follows one log through; None where the catalogue has no such log."""
-
-
-@dataclass(frozen=True)
-class RequirementsPage:
-    """Criteria, protocols and assigned factors, each with clause and how it is known."""
-
-    head: PageHead
-    criteria: tuple[Definition, ...]
-    panels: Table
-    protocols: tuple[Table, ...]
-    assigned: tuple[Table, ...]
-    assigned_words: tuple[str, ...]
-    work_levels: Table
-    """Breathing demand as printed."""
-
-
 @dataclass(frozen=True)
 class CautionRuleView:
     """A caution rule, and what raises it in this catalogue."""
@@ -323,6 +278,8 @@ class Site:
     requirements: RequirementsPage
     caution_rules: CautionRulesPage
     about: AboutPage
+    reading: ReadingPage
+    glossary: GlossaryPage
     instruments_index: InstrumentsPage
     instruments: tuple[InstrumentPage, ...]
     comparisons_index: ComparisonsIndex

@@ -1,164 +1,48 @@
-"""The pages a figure leads to: methods, requirements and protocols, and who publishes."""
+"""The pages a figure leads to beside its method: requirements and protocols, and who publishes."""
 
 from __future__ import annotations
 
 from generator.model.base import NotRecorded
-from generator.model.panel import PanelRule
-from generator.model.reference import (
-    AmbientRule,
-    Bound,
-    CheckValue,
-    Criterion,
-    DecisionRule,
-    Method,
-    Principle,
-    Protocol,
-)
+from generator.model.reference import Criterion, DecisionRule
 from generator.presenting.assigned_protection import BY_BODY, WHAT_IT_IS, assigned_tables
 from generator.presenting.cautions import cautions_for
 from generator.presenting.context import Context
-from generator.presenting.digits import quantity_text, unit_text
-from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.letterhead import page_head
-from generator.presenting.page_views import AboutPage, CheckRow, MethodPage, MethodsIndex, RequirementsPage
-from generator.presenting.panel_statements import panel_demand
-from generator.presenting.sampling_biases import BIASES, LEAD, LINK
-from generator.presenting.traced_log import TracedLogPage
-from generator.presenting.views import Cell, Column, Definition, Fact, Link, Row, Table, WorkingInput
-from generator.presenting.wording import listed, source_text, status_text
+from generator.presenting.page_views import AboutPage
+from generator.presenting.reference_views import RequirementsPage
+from generator.presenting.requirement_tables import (
+    criteria_table,
+    exercises_table,
+    limit_cell,
+    panels_table,
+    protocols_table,
+)
+from generator.presenting.views import Definition, Fact
+from generator.presenting.wording import listed, source_text
 from generator.presenting.work_levels import work_levels_table
 
-_METHODS = Link("Methods", "methods/index.html")
-_AMBIENT = {
-    AmbientRule.AROUND_EACH_EXERCISE: "the mean of the samples before and after each exercise",
-    AmbientRule.FIRST_AND_LAST: "the mean of the first and the last sample of the session",
-    AmbientRule.DURING_EACH_EXERCISE: "the mean during each exercise, counted all the time",
-    AmbientRule.NONE: "none",
-}
 
-
-def _check_row(check: CheckValue) -> CheckRow:
-    inputs = ", ".join(f"{name.replace('_', ' ')} {_plain(value)}" for name, value in check.inputs.items())
-    return CheckRow(inputs, _plain(check.expected), check.source)
-
-
-def _plain(value: object) -> str:
-    if isinstance(value, tuple):
-        return "(" + ", ".join(_plain(item) for item in value) + ")"
-    if value is None:
-        return "none"
-    return f"{value:.10g}" if isinstance(value, float) else str(value)
-
-
-def present_method(method: Method) -> MethodPage:
-    """Return the page of one method."""
-    return MethodPage(
-        head=page_head(f"methods/{method.id}.html", method.title, method.purpose, trail=(_METHODS,)),
-        id=method.id,
-        title=method.title,
-        purpose=method.purpose,
-        equation=method.equation,
-        symbols=tuple(
-            WorkingInput(symbol.symbol, symbol.meaning, unit_text(symbol.unit) or "dimensionless", "", "", None)
-            for symbol in method.symbols
-        ),
-        range=method.range,
-        sources=tuple(
-            Fact(
-                source.document,
-                f"{source.edition}, {source.clause}. {source.note or ''}".strip(),
-                note=status_text(source.status),
-            )
-            for source in method.sources
-        ),
-        checks=tuple(_check_row(check) for check in method.check_values),
-    )
-
-
-def present_methods_index(context: Context, traced_log: TracedLogPage | None) -> MethodsIndex:
-    """Return the list of all methods, and where one log is followed through."""
-    return MethodsIndex(
-        head=page_head(
-            "methods/index.html",
-            "Methods",
-            "Every computation behind a figure: equation, symbols, range, sources and values it was checked against.",
-        ),
-        methods=tuple(
-            Fact(method.title, method.purpose, f"methods/{method.id}.html")
-            for method in context.catalogue.methods.values()
-        ),
-        traced_log=Link(traced_log.title, traced_log.head.path) if traced_log is not None else None,
-        beyond=LINK,
-        lead=LEAD,
-        biases=BIASES,
-    )
-
-
-_BOUND = {Bound.AT_LEAST: "at least", Bound.AT_MOST: "at most"}
-
-
-def _criterion(criterion: Criterion) -> Definition:
+def _criterion(criterion: Criterion, context: Context) -> Definition:
     rule = (
         "the regulation's plain comparison"
         if criterion.decision_rule is DecisionRule.PLAIN
         else "guarded: the whole 95 % interval must lie on one side"
     )
+    limit = limit_cell(criterion)
     facts = [
-        Fact("Limit", f"{_BOUND[criterion.bound]} {quantity_text(criterion.limit, criterion.unit)}"),
+        Fact("Limit", limit.text, note=limit.note),
         *([Fact("State of the filter", criterion.filter.value.replace("_", " "))] if criterion.filter else []),
         *([Fact("Conditions of its method", criterion.conditions)] if criterion.conditions else []),
         Fact("Device kinds", listed([kind.heading.lower() for kind in criterion.kinds])),
+        *(
+            Fact("Protocol", context.protocol_link(each).text, context.protocol_link(each).href)
+            for each in criterion.protocols
+            if each in context.catalogue.protocols
+        ),
         Fact("Decided by", rule),
     ]
     facts += [Fact("Source", source_text(source)) for source in criterion.sources]
     return Definition(criterion.id, criterion.title, criterion.meaning, tuple(facts))
-
-
-def _protocol_table(protocol: Protocol) -> Table:
-    rows = tuple(
-        Row(
-            (
-                Cell(exercise.name),
-                Cell(quantity_text(exercise.duration.number, exercise.duration.unit)),
-                Cell("yes" if exercise.counted else "no"),
-            )
-        )
-        for exercise in protocol.exercises
-    )
-    drawn_in = f" Its factors are {DRAWN_IN}." if protocol.principle is not Principle.PARTICLES else ""
-    caption = (
-        f"{protocol.title}. Outside concentration: {_AMBIENT[protocol.ambient]}.{drawn_in} "
-        f"Source: {source_text(protocol.source)}"
-    )
-    columns = (Column("Exercise"), Column("Duration", numeric=True), Column("Counted in the overall factor"))
-    return Table(protocol.id, caption, columns, rows)
-
-
-def _panels(context: Context) -> Table:
-    rows = tuple(
-        Row(
-            (
-                Cell(rule.title, note=rule.meaning),
-                Cell(panel_demand(rule)),
-                _panel_method(rule, context),
-                Cell(listed([kind.heading.lower() for kind in rule.kinds])),
-                Cell("; ".join(source_text(source) for source in rule.sources)),
-            ),
-            rule.id,
-        )
-        for rule in context.catalogue.panels.values()
-    )
-    columns = tuple(Column(head) for head in ("Rule", "What it asks", "Its method", "Device kinds", "Source"))
-    return Table(
-        "panels", "Rules about a whole panel of wearers, each bound to the method it was written for", columns, rows
-    )
-
-
-def _panel_method(rule: PanelRule, context: Context) -> Cell:
-    if rule.protocol is None or rule.protocol not in context.catalogue.protocols:
-        return Cell("no protocol here", note=rule.not_recorded)
-    link = context.protocol_link(rule.protocol)
-    return Cell(link.text, link.href, f"only with {rule.aerosol.value} as the aerosol" if rule.aerosol else None)
 
 
 def present_requirements(context: Context) -> RequirementsPage:
@@ -169,9 +53,11 @@ def present_requirements(context: Context) -> RequirementsPage:
             "Requirements and protocols",
             "Published requirements that figures are held against, and the exercises that were done.",
         ),
-        criteria=tuple(_criterion(criterion) for criterion in context.catalogue.criteria.values()),
-        panels=_panels(context),
-        protocols=tuple(_protocol_table(protocol) for protocol in context.catalogue.protocols.values()),
+        criteria_table=criteria_table(context),
+        criteria=tuple(_criterion(criterion, context) for criterion in context.catalogue.criteria.values()),
+        panels=panels_table(context),
+        protocols_table=protocols_table(context),
+        protocols=tuple(exercises_table(protocol) for protocol in context.catalogue.protocols.values()),
         assigned=assigned_tables(context),
         assigned_words=(WHAT_IT_IS, BY_BODY),
         work_levels=work_levels_table(context),

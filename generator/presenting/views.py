@@ -22,6 +22,14 @@ class Link:
 
 
 @dataclass(frozen=True)
+class TextPiece:
+    """A part of a sentence; with a place, it leads there."""
+
+    text: str
+    href: str | None = None
+
+
+@dataclass(frozen=True)
 class Caution:
     """One box: a heading that is a full sentence, the reason, the source."""
 
@@ -116,6 +124,8 @@ class VerdictView:
     outcome: str
     sentence: str
     requirement: Link | None
+    method: Link | None = None
+    """The rule by which it was decided."""
 
 
 @dataclass(frozen=True)

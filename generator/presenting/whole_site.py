@@ -17,19 +17,18 @@ from generator.presenting.comparisons import (
 from generator.presenting.context import Context
 from generator.presenting.device_page import present_device_page
 from generator.presenting.feed import present_feed
+from generator.presenting.glossary import present_glossary
 from generator.presenting.index_page import present_index
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead
+from generator.presenting.method_pages import present_method, present_methods_index
+from generator.presenting.method_uses import method_uses
 from generator.presenting.open_data_page import present_data_page
 from generator.presenting.page_views import OpenData, Site
 from generator.presenting.pictures import picture_files
+from generator.presenting.reading_page import present_reading
 from generator.presenting.record_page import present_record_page
-from generator.presenting.reference_pages import (
-    present_about,
-    present_method,
-    present_methods_index,
-    present_requirements,
-)
+from generator.presenting.reference_pages import present_about, present_requirements
 from generator.presenting.sheet import present_sheet
 from generator.presenting.traced_log import present_traced_log
 
@@ -57,6 +56,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     comparisons = tuple(present_comparison(result, context) for result in result.comparisons.values())
     index = present_index(context)
     traced_log = present_traced_log(context)
+    uses = method_uses(result)
     return Site(
         data=_open_data(context),
         data_page=present_data_page(context),
@@ -65,11 +65,13 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         devices=devices,
         records=tuple(records.values()),
         sheets=sheets,
-        methods_index=present_methods_index(context, traced_log),
-        methods=tuple(present_method(method) for method in catalogue.methods.values()),
+        methods_index=present_methods_index(context, traced_log, uses),
+        methods=tuple(present_method(method, uses.get(method.id)) for method in catalogue.methods.values()),
         requirements=present_requirements(context),
         caution_rules=present_caution_rules(context),
         about=present_about(context),
+        reading=present_reading(),
+        glossary=present_glossary(),
         instruments_index=present_instruments(context),
         instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
         comparisons_index=present_comparisons_index(context),

@@ -22,6 +22,7 @@ STYLE_PARTS = (
     "chart_numbers",
     "open_data",
     "comparing",
+    "reference",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS = ("device_table", "compare")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cache, lru_cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -11,10 +13,11 @@ from markupsafe import Markup
 
 from generator.presenting.chart_data import Chart, chart_numbers
 from generator.presenting.curve_views import CurveChart
+from generator.presenting.glossary import FirstUses
 from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
 from generator.presenting.registry import shown_topics
-from generator.presenting.views import LogChart, ScaleChart, TopicSection
+from generator.presenting.views import LogChart, ScaleChart, TextPiece, TopicSection
 from generator.presenting.wearer_views import WearerChart
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.curve_drawing import draw_curves
@@ -64,6 +67,17 @@ def _chart_on_paper(chart: Chart) -> Markup:
     return Markup(_drawn(chart, False))
 
 
+# Macros see no data of the page, so what was used on the page in hand stands beside them.
+_used_on_page: ContextVar[FirstUses] = ContextVar("used_on_page")
+
+
+def _first_uses(text: str) -> tuple[TextPiece, ...]:
+    if _RIGHT_TO_LEFT.search(text):
+        # Isolated as a whole; in pieces, each would be by itself and their order might change.
+        return (TextPiece(text),)
+    return _used_on_page.get().pieces(text)
+
+
 def _section_template(section: TopicSection) -> str:
     if section.topic not in shown_topics():
         raise KeyError(section.topic)
@@ -95,6 +109,7 @@ def _environment(paper: bool) -> Environment:
     environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page
     environment.globals["chart_numbers"] = chart_numbers
     environment.globals["paper"] = paper
+    environment.globals["first_uses"] = _first_uses
     environment.globals["section_template"] = _section_template
     return environment
 
@@ -103,9 +118,20 @@ def page_markup(
     template: str, page: object, letterhead: Letterhead, paper: bool = False, lacking: tuple[str, ...] = ()
 ) -> str:
     """Return a page or, for `paper`, the markup that a PDF is set from; `lacking` are code points shown as boxes."""
-    return _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)
+    with _first_uses_of_a_page():
+        return _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)
 
 
 def part_markup(template: str, **given: object) -> str:
     """Return a part of a page that is loaded by itself, from what its template is given."""
-    return _environment(False).get_template(template).render(**given)
+    with _first_uses_of_a_page():
+        return _environment(False).get_template(template).render(**given)
+
+
+@contextmanager
+def _first_uses_of_a_page() -> Iterator[None]:
+    token = _used_on_page.set(FirstUses())
+    try:
+        yield
+    finally:
+        _used_on_page.reset(token)

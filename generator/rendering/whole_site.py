@@ -30,6 +30,8 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
         (site.about.head.path, "about.html", site.about),
         (site.data_page.head.path, "data.html", site.data_page),
+        (site.reading.head.path, "reading.html", site.reading),
+        (site.glossary.head.path, "glossary.html", site.glossary),
         (site.instruments_index.head.path, "instruments.html", site.instruments_index),
         *((page.head.path, "instrument.html", page) for page in site.instruments),
         (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),

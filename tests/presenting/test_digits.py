@@ -17,6 +17,7 @@ from generator.presenting.digits import (
     figure_text,
     interval_text,
     other_system,
+    other_unit_text,
     percent_text,
     quantity_text,
     ratio_words,
@@ -148,7 +149,25 @@ def test_units_and_quantities() -> None:
     assert percent_text(0.95) == "95\u202f%"
     # source: 1 ft is 0.3048 m exactly, so 170 L/min is 170 / 28.316846592 = 6.0035 cubic feet a minute
     assert other_system(170.0, "L/min") == "6\u202fcfm"
+    # source: 1 mm of water is 9.80665 Pa by convention, so 343.23275 Pa, as 42 CFR 84.172 limits, are 35 of them
+    assert other_system(343.23275, "Pa") == "35\u202fmmH₂O"
+    assert other_system(-2.0, "Pa") == "−0.2\u202fmmH₂O"
     assert other_system(170.0, "1") is None
+
+
+@pytest.mark.parametrize(
+    ("relation", "bound", "text"),
+    [
+        # source: by hand, 1776 / 28.316846592 = 62.719
+        (Relation.EQUAL, None, "62.7\u202fcfm"),
+        (Relation.AT_LEAST, None, "at least 62.7\u202fcfm"),
+        (Relation.AT_MOST, None, "at most 62.8\u202fcfm"),
+        (Relation.AT_LEAST, 1800.0, None),
+    ],
+)
+def test_a_bound_is_one_in_the_other_unit_too(relation: Relation, bound: float | None, text: str | None) -> None:
+    figure = a_figure(1776.0, "L/min", relation=relation).model_copy(update={"other_bound": bound})
+    assert other_unit_text(figure) == text
 
 
 @pytest.mark.parametrize(

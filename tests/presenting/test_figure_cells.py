@@ -28,7 +28,7 @@ def test_on_a_records_page_a_figure_has_its_own_key_and_leads_to_its_working() -
     assert cell == Cell(
         f"172.4{NARROW}L/min",
         "records/hood-2025.html#working.breathing.a.mean",
-        f"95{NARROW}% interval 169.0 to 175.8{NARROW}L/min",
+        f"6.1{NARROW}cfm; 95{NARROW}% interval 169.0 to 175.8{NARROW}L/min",
         "breathing.a.mean",
     )
     assert cell.id == figure_id(a_figure(), "hood-2025", on_device=False)
@@ -45,9 +45,10 @@ def test_a_missing_figure_says_why_and_leads_nowhere() -> None:
     assert figure_cell(figure, "hood") == Cell("not scored", None, "the log has no flow", "breathing.a.mean")
 
 
-def test_a_figure_without_interval_or_working_is_its_value_alone() -> None:
+def test_a_figure_without_interval_or_working_is_its_value_in_both_units() -> None:
     cell = figure_cell(a_figure(no_interval="one reading", working=None), "hood")
-    assert (cell.text, cell.href, cell.note) == (f"172{NARROW}L/min", None, None)
+    assert (cell.text, cell.href, cell.note) == (f"172{NARROW}L/min", None, f"6.1{NARROW}cfm")
+    assert figure_cell(a_figure(no_interval="one reading"), "hood", other_unit=False).note is None
 
 
 @pytest.mark.parametrize(
@@ -67,7 +68,7 @@ def test_a_bound_says_so(relation: Relation, text: str) -> None:
     ],
 )
 def test_an_interval_with_one_end_says_so(low: float | None, high: float | None, note: str) -> None:
-    assert figure_cell(a_figure(interval=an_interval(low, high)), "hood").note == note
+    assert figure_cell(a_figure(interval=an_interval(low, high)), "hood").note == f"6.1{NARROW}cfm; {note}"
 
 
 @pytest.mark.parametrize(

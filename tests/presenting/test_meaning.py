@@ -9,7 +9,8 @@ import pytest
 
 from generator.loading import load_reference
 from generator.model.device_test import DeviceTest
-from generator.presenting.page_views import DevicePage, RequirementsPage, Site
+from generator.presenting.page_views import DevicePage, Site
+from generator.presenting.reference_views import RequirementsPage
 from generator.presenting.views import Table
 from tests.presenting.small_sites import a_whole_catalogue, given, shown
 from tests.scoring.builders import Data, a_device, a_session, a_test, readings

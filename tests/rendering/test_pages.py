@@ -96,6 +96,8 @@ def hostile() -> Site:
         ("about.html", lambda site: site.about),
         ("data.html", lambda site: site.data_page),
         ("requirements.html", lambda site: site.requirements),
+        ("reading.html", lambda site: site.reading),
+        ("glossary.html", lambda site: site.glossary),
         ("methods_index.html", lambda site: site.methods_index),
         ("method.html", lambda site: site.methods[0]),
         ("sheet.html", lambda site: site.sheets[0]),

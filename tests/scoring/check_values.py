@@ -8,8 +8,7 @@ from types import ModuleType
 from typing import Any
 
 from generator.model.reference import CheckValue, Method
-
-ABSOLUTE_AT_ZERO = 1e-12
+from generator.scoring.check_agreement import agreement
 
 
 def module_of(method: Method) -> ModuleType:
@@ -24,16 +23,4 @@ def function_name(method: Method) -> str:
 
 def reproduces(function: Callable[..., Any], check: CheckValue) -> bool:
     """Say whether a function gives a check value within its tolerance."""
-    return _agree(function(**check.inputs), check.expected, check.relative_tolerance)
-
-
-def _agree(found: object, expected: object, tolerance: float) -> bool:
-    if isinstance(expected, tuple):
-        return (
-            isinstance(found, tuple)
-            and len(found) == len(expected)
-            and all(_agree(one, other, tolerance) for one, other in zip(found, expected, strict=True))
-        )
-    if isinstance(expected, int | float) and isinstance(found, int | float):
-        return abs(found - expected) <= max(tolerance * abs(expected), ABSOLUTE_AT_ZERO if expected == 0 else 0)
-    return found == expected
+    return agreement(function, check) is not None

@@ -1,0 +1,135 @@
+"""Which figures and verdicts of the catalogue rest on a method, so that its page can lead back to them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from pydantic import BaseModel
+
+from generator.model.catalogue_result import CatalogueResult
+from generator.model.instrument_result import ControlLimits, MeanOfReadings
+from generator.model.meaning_result import OffTime
+from generator.model.result import Figure, TopicResult, Verdict, Working
+from generator.presenting.views import Link
+from generator.presenting.wording import count_text
+
+_RULES = {"guarded": "guarded-verdict", "plain": "plain-verdict"}
+_MOST_LINKS = 3
+
+
+@dataclass
+class Uses:
+    """How often a method stands behind something, and places where it does; of one page no more than one."""
+
+    count: int = 0
+    links: dict[str, Link] = field(default_factory=dict)
+
+    def add(self, link: Link) -> None:
+        """Count one more."""
+        self.count += 1
+        if len(self.links) < _MOST_LINKS:
+            self.links.setdefault(link.href.partition("#")[0], link)
+
+
+def rule_of(verdict: Verdict) -> str | None:
+    """Return the method by which a verdict was reached, or None where nothing was compared."""
+    return _RULES.get(verdict.rule or "")
+
+
+def method_uses(result: CatalogueResult) -> dict[str, Uses]:
+    """Return the uses of each method that is used, by its id, in the order of the results."""
+    uses: dict[str, Uses] = defaultdict(Uses)
+    for record in result.records.values():
+        for topic in record.topics.values():
+            for figure in topic.figures:
+                at = f"#working.{figure.key}" if figure.working is not None else ""
+                _add(uses, _methods_of(figure), Link(f"{figure.name}, {record.record}", _record(record.record, at)))
+            for verdict in topic.verdicts:
+                link = Link(f"a verdict, {record.record}", _record(record.record, f"#{verdict.key}"))
+                _add(uses, _methods_of_verdict(verdict), link)
+    for name, device in result.devices.items():
+        known = {figure.key for each in device.records for figure in _figures_of(result, each)}
+        _add_parts(uses, device, name, f"devices/{name}.html", known)
+    for name, comparison in result.comparisons.items():
+        _add_parts(uses, comparison, name, f"comparisons/{name}.html", set())
+    for name, instrument in result.instruments.items():
+        _add_parts(uses, instrument, name, f"instruments/{name}.html", set())
+    return uses
+
+
+def used_text(uses: Uses | None) -> str:
+    """Say how often a method stands behind something in this catalogue."""
+    if uses is None:
+        return "No figure of this catalogue names this method in its working."
+    counted = count_text(uses.count, "figure or verdict", "figures and verdicts")
+    return f"It stands behind {counted} of this catalogue, for example:"
+
+
+def _record(record: str, fragment: str) -> str:
+    return f"records/{record}.html{fragment}"
+
+
+def _figures_of(result: CatalogueResult, record: str) -> Iterator[Figure]:
+    for topic in result.records[record].topics.values():
+        yield from topic.figures
+
+
+def _add(uses: dict[str, Uses], methods: set[str], link: Link) -> None:
+    for method in methods:
+        uses[method].add(link)
+
+
+def _add_parts(uses: dict[str, Uses], part: BaseModel, name: str, page: str, known: set[str]) -> None:
+    """Add what a device, a comparison or an instrument has beside the figures of its records."""
+    for item in _parts(part, set()):
+        if isinstance(item, Figure):
+            if item.key not in known:
+                _add(uses, _methods_of(item), Link(f"{item.name}, {name}", page))
+        elif isinstance(item, Working):
+            _add(uses, set(_methods_in(item)), Link(name, page))
+        elif isinstance(item, OffTime | ControlLimits | MeanOfReadings):
+            _add(uses, {item.method}, Link(name, page))
+
+
+def _parts(part: object, seen: set[int]) -> Iterator[BaseModel]:
+    """Give the models that a result is made of; what belongs to a record is not gone into."""
+    if isinstance(part, tuple):
+        for item in part:
+            yield from _parts(item, seen)
+    elif isinstance(part, dict):
+        for item in part.values():
+            yield from _parts(item, seen)
+    elif isinstance(part, BaseModel) and not isinstance(part, TopicResult) and id(part) not in seen:
+        seen.add(id(part))
+        yield part
+        if not isinstance(part, Figure | Working):
+            yield from _parts(tuple(part.__dict__.values()), seen)
+
+
+def _methods_of(figure: Figure) -> set[str]:
+    methods = {figure.method}
+    if figure.working is not None:
+        methods |= set(_methods_in(figure.working))
+    if figure.interval is not None:
+        methods.add(figure.interval.method)
+        if figure.interval.working is not None:
+            methods |= set(_methods_in(figure.interval.working))
+    return methods
+
+
+def _methods_in(working: Working) -> Iterator[str]:
+    yield working.method
+    for item in working.inputs:
+        if item.working is not None:
+            yield from _methods_in(item.working)
+
+
+def _methods_of_verdict(verdict: Verdict) -> set[str]:
+    methods = {rule_of(verdict)} if rule_of(verdict) is not None else set()
+    if verdict.probability_of_conformity is not None:
+        methods.add("probability-of-conformity")
+    if verdict.ratio is not None:
+        methods.add("ratio-to-requirement")
+    return {method for method in methods if method is not None}
