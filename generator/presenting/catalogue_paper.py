@@ -90,18 +90,17 @@ def _group(group: IndexGroup, context: Context) -> CatalogueGroup:
 
 
 def _row(row: IndexRow, context: Context) -> CatalogueRow:
-    device = row.link.href.removeprefix("devices/").removesuffix(".html")
     cells = {cell.topic: cell.text for cell in row.cells}
-    withdrawn = context.catalogue.devices[device].withdrawn
+    withdrawn = context.catalogue.devices[row.id].withdrawn
     state = f", withdrawn on {day_text(withdrawn.date)}" if withdrawn is not None else ""
     worst = f": {_shortened(row.caution)}" if row.caution else ""
     return CatalogueRow(
         link=row.link,
         about=f"{row.maker}{state}",
         address=row.link.href,
-        worn=_worn(device, context),
-        fit=f"{cells['fit']}{_state(device, context)}",
-        flow=f"{cells['flow']}{_verdict(device, context)}",
+        worn=_worn(row.id, context),
+        fit=f"{cells['fit']}{_state(row.id, context)}",
+        flow=f"{cells['flow']}{_verdict(row.id, context)}",
         cautions=f"{row.cautions}{worst}",
     )
 
