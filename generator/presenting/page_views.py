@@ -20,6 +20,7 @@ from generator.presenting.page_parts import (
     PictureView,
     Report,
 )
+from generator.presenting.statement_views import MayBeSaid
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
@@ -91,6 +92,7 @@ class DevicePage:
     evidence: EvidenceView
     configurations: ConfigurationsView | None
     meaning: MeaningView
+    may_be_said: MayBeSaid
     records: tuple[RecordEntry, ...]
     maker_side: MakerSide
     facts: tuple[Fact, ...]
