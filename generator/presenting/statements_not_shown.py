@@ -145,7 +145,7 @@ def enough_air(of: ReviewedDevice) -> Iterator[NotShown]:
         return
     summary, source = of.summary("flow", FlowSummary), of.section("flow", "Air supply")
     if summary is None or summary.governing is None:
-        reason = "How much its blower delivers was not measured, or not at a setting that counts."
+        reason = "No flow run at a setting that counts is on record."
         yield NotShown("enough-air", f"{_START} that its blower delivers enough air.", reason, source)
     elif summary.governing.verdict.outcome is Outcome.UNDECIDED:
         text = f"{_START} that it delivers the air that is required, or too little."
@@ -251,5 +251,5 @@ def lowest_of_all(of: ReviewedDevice) -> Iterator[NotShown]:
     """Where a lowest factor is only a bound: how high it is."""
     for group in first_groups(of)[:1]:
         if group.lowest.relation is Relation.AT_LEAST:
-            reason = f"The counter could tell no more than {rough_text(group.lowest)}."
+            reason = f"The data set no upper limit: the lowest is {rough_text(group.lowest)}."
             yield NotShown("how-high", f"{_START} how high the fit factor is.", reason)

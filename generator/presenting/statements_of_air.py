@@ -34,8 +34,8 @@ def flow(of: ReviewedDevice) -> Iterator[Statement]:
     source = of.section("flow", "Air supply")
     if summary is None or summary.governing is None or summary.governing_record is None:
         at = " at a setting that its maker names as protective" if summary is not None and summary.runs else ""
-        text = f"How much air the blower of {of.name} delivers was not measured here{at}."
-        yield Statement("flow-none", text, "Whether it delivers enough is not known.", (source,))
+        text = f"No flow run of {of.name}{at} is on record."
+        yield Statement("flow-none", text, "Whether its blower delivers enough air is not known from one.", (source,))
         return
     run, record = summary.governing, summary.governing_record
     if run.mean.value is None:

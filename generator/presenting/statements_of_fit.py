@@ -43,8 +43,9 @@ def not_measured(of: ReviewedDevice) -> Iterator[Statement]:
     """Where nothing makes a fit factor: that."""
     if of.fit is not None:
         return
-    sessions = of.evidence.completed
-    why = "Sessions are on record, but none of them makes a result." if sessions else "Nobody wore it here."
+    evidence = of.evidence
+    tried = evidence.completed or evidence.aborted or evidence.voided
+    why = "Sessions are on record, but none of them makes a result." if tried else "Nobody wore it here."
     text = f"How much cleaner the air inside {of.name} is has no result here."
     yield Statement("fit-none", text, why, (of.section("fit", "Fit factor"),))
 

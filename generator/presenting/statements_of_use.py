@@ -138,14 +138,12 @@ def stated_approvals(of: ReviewedDevice) -> Iterator[Statement]:
         outside = [
             item.record for item in of.result.approvals if item.approval == number and item.coverage is Coverage.OUTSIDE
         ]
-        tested = f" What the records {listed(outside)} tested lay outside it." if outside else ""
-        if len(outside) == 1:
-            tested = f" What the record {outside[0]} tested lay outside it."
+        records = "record" if len(outside) == 1 else "records"
+        tested = f" What the {records} {listed(outside)} tested lay outside it." if outside else ""
+        what = f"an approval under “{approval.scheme}”"
         yield Statement(
             id=f"approval-{number}",
-            text=(
-                f"The maker of {of.name} states an approval under “{approval.scheme}”; nothing here confirms it.{tested}"
-            ),
+            text=f"The maker of {of.name} states {what}; nothing here confirms it.{tested}",
             limits=(
                 f"The statement was read on {day_text(approval.date_checked)}. An approval is looked up with the body "
                 "that gives it, and covers only the parts that it names."
