@@ -21,6 +21,7 @@ from generator.presenting.page_parts import (
     Report,
 )
 from generator.presenting.statement_views import MayBeSaid
+from generator.presenting.still_views import Still
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
@@ -362,3 +363,5 @@ class Site:
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()
     traced_log: TracedLogPage | None = None
+    stills: tuple[Still, ...] = ()
+    """Pictures for video, where they were asked for."""

@@ -41,11 +41,17 @@ def flow(of: ReviewedDevice) -> Iterator[Statement]:
     if run.mean.value is None:
         return
     conditions = in_brackets(run_state(run), of.modification(record), of.period([record]))
-    text = f"{of.name} delivered {value_text(run.mean, shown_limit(run))} of air{conditions}. {_against(run, of)}"
+    text = f"{of.name} {delivered_words(run)}{conditions}. {against_requirement(run, of)}"
     yield Statement("flow", text, _flow_limits(run, summary), (source, of.figure_link(record, run.mean)))
 
 
-def _against(run: FlowRunResult, of: ReviewedDevice) -> str:
+def delivered_words(run: FlowRunResult) -> str:
+    """Say how much air a run delivered, as the end of a sentence."""
+    return f"delivered {value_text(run.mean, shown_limit(run))} of air"
+
+
+def against_requirement(run: FlowRunResult, of: ReviewedDevice) -> str:
+    """Say how a run stands to its requirement, or why it is not held against one."""
     verdict = run.verdict
     if verdict.outcome is Outcome.NOT_APPLICABLE:
         return f"{sentence_case(verdict.reason.rstrip('.'))}."

@@ -53,37 +53,41 @@ def not_measured(of: ReviewedDevice) -> Iterator[Statement]:
 def fit_factors(of: ReviewedDevice) -> Iterator[Statement]:
     """For each set of conditions: how many times fewer particles were inside, on how many wearers."""
     for group in first_groups(of):
-        records = list(dict.fromkeys(donning.record for donning in group.over_wearers.donnings))
-        conditions = in_brackets(_state(group, of), of.period(records))
+        conditions = in_brackets(fit_state(group, of), of.period(records_of(group)))
         yield Statement(
             id=f"fit-{group.number}",
-            text=f"On {fit_who(group)}, {_held(group, of)}{conditions}.",
+            text=f"{fit_sentence(group, of, of.name)}{conditions}.",
             limits=_fit_limits(group, of),
             sources=(of.section("fit", "Fit factor"), of.figure_link(group.lowest_record, group.lowest)),
         )
 
 
-def fit_who(group: FitGroup) -> str:
-    """Say on how many wearers, and in how many donnings."""
-    wearers = count_text(len(group.wearers), "wearer")
-    donnings = count_text(group.donnings, "donning")
-    return f"{wearers}, {donnings}{' in all' if group.donnings > 1 else ''}"
+def records_of(group: FitGroup) -> tuple[str, ...]:
+    """Return the records that a group's donnings stand in."""
+    return tuple(dict.fromkeys(donning.record for donning in group.over_wearers.donnings))
 
 
-def _state(group: FitGroup, of: ReviewedDevice) -> str:
+def fit_sentence(group: FitGroup, of: ReviewedDevice, name: str) -> str:
+    """Say on whom and how many times fewer particles were inside what is called `name`; without a full stop."""
+    wearers, donnings = count_text(len(group.wearers), "wearer"), count_text(group.donnings, "donning")
+    return f"On {wearers}, {donnings}{' in all' if group.donnings > 1 else ''}, {_held(group, of, name)}"
+
+
+def fit_state(group: FitGroup, of: ReviewedDevice) -> str:
+    """Say in which state and by which method a group was measured, as far as either needs telling."""
     assert of.fit is not None
     words = (state_words(group, of.device), method_words(group, of.fit.groups, of.context))
     return ", ".join(word for word in words if word)
 
 
-def _held(group: FitGroup, of: ReviewedDevice) -> str:
+def _held(group: FitGroup, of: ReviewedDevice, name: str) -> str:
     factors = range_text(group, of.device, of.context)
     if not counts_particles(group, of):
-        return f"{of.name} had a factor of {factors}, {DRAWN_IN}"
+        return f"{name} had a factor of {factors}, {DRAWN_IN}"
     assert group.lowest.value is not None
     if group.lowest.value <= 1:
-        return f"the fit factor of {of.name} was {factors}: at worst no fewer particles inside than around it"
-    return f"the air inside {of.name} held {factors} times fewer particles than the air around it"
+        return f"the fit factor of {name} was {factors}: at worst no fewer particles inside than around it"
+    return f"the air inside {name} held {factors} times fewer particles than the air around it"
 
 
 def counts_particles(group: FitGroup, of: ReviewedDevice) -> bool:
@@ -118,7 +122,7 @@ def new_wearers(of: ReviewedDevice) -> Iterator[Statement]:
             text=(
                 f"Going by {who_text(over)}, at least 95 in 100 donnings of {of.name} by new wearers like these would "
                 f"give a fit factor above {bare_bound(bound)}, with 95 % confidence"
-                f"{in_brackets(_state(group, of))}."
+                f"{in_brackets(fit_state(group, of))}."
             ),
             limits=f"It rests on fit factors being log-normal. {OF_VOLUNTEERS}",
             sources=(of.section(f"wearers-{group.number}", "Wearers and donnings"),),
@@ -143,7 +147,7 @@ def pass_levels(of: ReviewedDevice) -> Iterator[Statement]:
         yield Statement(
             id=f"pass-level-{group.number}",
             text=(
-                f"Fit-test pass level {passes.limit:g} with {of.name}{in_brackets(_state(group, of))}: "
+                f"Fit-test pass level {passes.limit:g} with {of.name}{in_brackets(fit_state(group, of))}: "
                 f"{reached_text(passes)}."
             ),
             limits=pass_limits(passes),

@@ -8,6 +8,8 @@ from generator.presenting.page_views import Site
 from generator.rendering.assets import shared_files
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
+from generator.rendering.still_canvas import LIGHT, NIGHT
+from generator.rendering.stills import still_png
 from generator.rendering.workers import rendered_sheets
 
 Report = Callable[[int, int, str], None]
@@ -43,13 +45,22 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     """
     pages = _pages(site)
     papers = (*site.sheets, *site.papers)
-    total = len(pages) + len(papers)
+    pictures = [
+        (path, still, palette)
+        for still in site.stills
+        for path, palette in ((still.light_path, LIGHT), (still.dark_path, NIGHT))
+    ]
+    total = len(pages) + len(pictures) + len(papers)
     made = shared_files()
     made |= open_data(site.data, site.pictures)
     made |= {picture.path: picture.content for picture in site.pictures}
     done = 0
     for path, template, page in pages:
         made[path] = page_markup(template, page, site.letterhead).encode()
+        done += 1
+        report(done, total, path)
+    for path, still, palette in pictures:
+        made[path] = still_png(still, palette)
         done += 1
         report(done, total, path)
     jobs = [

@@ -76,12 +76,17 @@ def _sentences_of_sessions(sessions: tuple[SessionResult, ...]) -> tuple[str, ..
     return (sentence + ".",)
 
 
-def range_text(group: FitGroup, device: Device, context: Context) -> str:
+def range_ends(group: FitGroup, device: Device, context: Context) -> tuple[str, str]:
     """Write the lowest and the highest overall factor of a group."""
     levels = fit_test_levels(device, context)
     # A rounded factor must not seem to lie on the other side of the level that may apply.
     limit = levels[0].limit if levels else None
-    low, high = rough_text(group.lowest, limit), rough_text(group.highest, limit)
+    return rough_text(group.lowest, limit), rough_text(group.highest, limit)
+
+
+def range_text(group: FitGroup, device: Device, context: Context) -> str:
+    """Write both in one, or once where they are written alike."""
+    low, high = range_ends(group, device, context)
     return low if low == high else f"{low} to {high}"
 
 
