@@ -19,7 +19,7 @@ from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.reviewed_device import ReviewedDevice, in_brackets, interval_words, told_apart
 from generator.presenting.shown_values import shown_value
 from generator.presenting.statement_views import Statement
-from generator.presenting.topics.fit import method_words, range_text, state_words, worst_first
+from generator.presenting.topics.fit import items_words, method_words, range_text, state_words, worst_first
 from generator.presenting.views import Link
 from generator.presenting.wearer_statements import OF_VOLUNTEERS, bare_bound, pass_limits, reached_text, who_text
 from generator.presenting.wording import count_text, day_text, listed
@@ -74,9 +74,9 @@ def fit_sentence(group: FitGroup, of: ReviewedDevice, name: str) -> str:
 
 
 def fit_state(group: FitGroup, of: ReviewedDevice) -> str:
-    """Say in which state and by which method a group was measured, as far as either needs telling."""
+    """Say in which state, on how many items and by which method a group was measured, as far as that needs telling."""
     assert of.fit is not None
-    words = (state_words(group, of.device), method_words(group, of.fit.groups, of.context))
+    words = (state_words(group, of.device), items_words(group), method_words(group, of.fit.groups, of.context))
     return ", ".join(word for word in words if word)
 
 

@@ -23,7 +23,8 @@ from tests.scoring.test_blower import BENT, HOOD, ONE_FILTER, a_curve, drops, re
 LOOSE, TIGHT = "loose_powered_hood", "tight_powered_half_facepiece"
 MODIFIED: Data = {"state": "modified", "description": "taped", "changes": ["seams taped"]}
 CLASS: Data = {"filter": {"stated_class": "P3", "media_area": "300 cm2", "count": 1}}
-UNIT_2: Data = {"obtained": "bought", "source": "a shop", "lot": "L", "unit": "U2"}
+UNIT_1: Data = {"obtained": "bought", "source": "a shop", "lot": "L", "unit": "U1"}
+UNIT_2 = UNIT_1 | {"unit": "U2"}
 PLENTY = [200.0, 201.0, 202.0]
 Build = Callable[[], Catalogue]
 

@@ -26,6 +26,7 @@ from tests.presenting.statement_cases import (
     MODIFIED,
     PLENTY,
     TIGHT,
+    UNIT_1,
     Build,
     Case,
     blower,
@@ -96,6 +97,13 @@ SAID = [
         "On one wearer, one donning, the air inside Device held 150 times fewer particles than the air around it "
         "(modified: taped; June 2025).",
         of(given(150.0), configuration=MODIFIED),
+        FLOW,
+    ),
+    Case(
+        "fit-1",
+        "On one wearer, two donnings in all, the air inside Device held 150 times fewer particles than the air around "
+        "it (on two units; June 2025).",
+        of(given(150.0, id="a"), more=[given(150.0, id="b", donning=2)], sample=UNIT_1),
         FLOW,
     ),
     Case(
@@ -373,11 +381,11 @@ NOT_SHOWN = [
     Case(
         "every-unit",
         f"{START} that every unit does the same. One unit was tested; how far units differ is not known.",
-        of(given(150.0), sample={"obtained": "bought", "source": "a shop", "lot": "L", "unit": "U1"}),
+        of(given(150.0), sample=UNIT_1),
         of(
             given(150.0, id="a"),
             more=[given(150.0, id="b")],
-            sample={"obtained": "bought", "source": "a shop", "lot": "L", "unit": "U1"},
+            sample=UNIT_1,
         ),
     ),
     Case(

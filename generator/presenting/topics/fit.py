@@ -119,13 +119,18 @@ def _units_words(group: FitGroup) -> str:
     return f"{units} and others whose number is not recorded" if group.unit_not_recorded else units
 
 
+def items_words(group: FitGroup) -> str:
+    """Say that there were several units or lots; nothing for one."""
+    if len(group.units) > 1 or (group.units and group.unit_not_recorded):
+        return f"on {_units_words(group)}"
+    return f"from {count_text(len(group.lots), 'lot')}" if not group.units and len(group.lots) > 1 else ""
+
+
 def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
     who = f"{count_text(len(group.wearers), 'wearer')} in {count_text(group.donnings, 'donning')}"
-    state = state_words(group, device)
-    if len(group.units) > 1 or (group.units and group.unit_not_recorded):
-        who += f", on {_units_words(group)}"
-    elif not group.units and len(group.lots) > 1:
-        who += f", from {count_text(len(group.lots), 'lot')}"
+    state, items = state_words(group, device), items_words(group)
+    if items:
+        who += f", {items}"
     start = sentence_case(f"{state}, on {who}" if state else f"on {who}")
     return f"{start}, the fit factor was {range_text(group, device, context)}"
 
