@@ -29,9 +29,10 @@ class BuildSummary:
     device_tests: int
     pages: int
     sheets: int
+    stills: int
 
 
-def build(records: Path, output: Path, report: Report, workers: int = 1) -> BuildSummary:
+def build(records: Path, output: Path, report: Report, workers: int = 1, *, with_stills: bool = False) -> BuildSummary:
     """Publish the catalogue of a folder of records.
 
     Parameters
@@ -44,6 +45,8 @@ def build(records: Path, output: Path, report: Report, workers: int = 1) -> Buil
         Is told of the progress.
     workers : int
         Processes that set PDFs; what comes out does not depend on it.
+    with_stills : bool
+        Whether stills for video are drawn too.
 
     Raises
     ------
@@ -63,7 +66,7 @@ def build(records: Path, output: Path, report: Report, workers: int = 1) -> Buil
 
     report(0, 0, "Scoring")
     result = score_catalogue(catalogue)
-    site = present(catalogue, result)
+    site = present(catalogue, result, with_stills)
 
     with libraries_write_here():
         from generator.rendering.whole_site import render_site  # not before: matplotlib asks only while it is imported
@@ -79,4 +82,5 @@ def build(records: Path, output: Path, report: Report, workers: int = 1) -> Buil
         device_tests=len(catalogue.device_tests),
         pages=sum(path.endswith(".html") for path in files),
         sheets=sum(path.endswith(".pdf") for path in files),
+        stills=2 * len(site.stills),
     )

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from generator.command_line.plain_text import heading_lines, joined, row_lines, section_lines, wrapped
 from generator.presenting.page_views import DevicePage
+from generator.presenting.statement_views import MayBeSaid
 from generator.presenting.views import Table
 
 
 def device_text(page: DevicePage) -> str:
-    """Return what a device's page says first: the answer, the cautions, the topics' sentences, claims and approvals."""
+    """Return what a device's page says first: answer, cautions, the topics' sentences, what may be said, claims."""
     lines = [*wrapped(page.name), *wrapped(f"{page.kind}; {page.maker}"), ""]
     for sentence in page.answer:
         lines += wrapped(sentence)
@@ -25,6 +26,7 @@ def device_text(page: DevicePage) -> str:
         starts, *_ = meaning.off_time.facts
         begins = f"{starts.term}: {starts.text}; {starts.note}."
         lines += _told((*meaning.off_time.sentences, begins), meaning.off_time.table)
+    lines += _said(page.may_be_said)
     lines += heading_lines("What its maker says")
     side = page.maker_side
     for table in (side.claims, side.approvals, side.coverage):
@@ -33,6 +35,20 @@ def device_text(page: DevicePage) -> str:
     lines += heading_lines("Assigned protection factors")
     lines += _told(meaning.assigned.sentences, meaning.assigned.table)
     return joined(lines)
+
+
+def _said(view: MayBeSaid) -> list[str]:
+    """Return what may be said; other devices, of which this command scores none, are left to the page."""
+    lines = [*heading_lines("What may be said"), *wrapped(view.lead)]
+    for statement in view.statements:
+        if not statement.compares:
+            lines += ["", *wrapped(statement.text), *wrapped(statement.limits, "  ")]
+    if view.not_shown:
+        lines.append("")
+    for item in view.not_shown:
+        if not item.compares:
+            lines += wrapped(f"- {item.text} {item.reason}", hang="  ")
+    return [*lines, *wrapped("What may be said of it beside other devices stands on its page.")]
 
 
 def _told(sentences: tuple[str, ...], table: Table | None) -> list[str]:

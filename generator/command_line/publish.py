@@ -29,7 +29,12 @@ import click
     show_default=True,
     help="Processes that set PDFs. The site is the same whatever their number.",
 )
-def publish(records: Path, output: Path, workers: int) -> None:
+@click.option(
+    "--stills",
+    is_flag=True,
+    help="Draw stills for video too: fit factors and air supply of each device, 1920 by 1080, in stills/.",
+)
+def publish(records: Path, output: Path, workers: int, stills: bool) -> None:
     """Make the catalogue from the records and put it in place.
 
     Every page and PDF is made anew, every link is followed, and only then is the old site replaced. Where a record has
@@ -39,10 +44,11 @@ def publish(records: Path, output: Path, workers: int) -> None:
     from generator.command_line.progress import shown_progress
 
     with shown_progress() as report:
-        summary = build(records, output, report, workers)
+        summary = build(records, output, report, workers, with_stills=stills)
     devices, tests = _counted(summary.devices, "device"), _counted(summary.device_tests, "test record")
     pages, sheets = _counted(summary.pages, "page"), _counted(summary.sheets, "PDF")
-    click.echo(f"Published {devices} and {tests} as {pages} and {sheets}: {summary.output / 'index.html'}")
+    made = f"{pages}, {sheets} and {_counted(summary.stills, 'still')}" if stills else f"{pages} and {sheets}"
+    click.echo(f"Published {devices} and {tests} as {made}: {summary.output / 'index.html'}")
 
 
 def _counted(number: int, what: str) -> str:

@@ -11,6 +11,7 @@ from generator.contributing.differences import Difference, differences
 from generator.loading.published_site import load_published_site
 from generator.model.published import PublishedCatalogue
 from generator.presenting.pictures import picture_places
+from generator.presenting.still_views import STILLS_FOLDER
 from generator.presenting.whole_site import present
 from generator.publishing.cache_folder import libraries_write_here
 from generator.publishing.output_folder import MARK
@@ -54,7 +55,8 @@ def verify(site: Path, report: Report) -> Verification:
     with libraries_write_here():
         from generator.rendering.whole_site import render_site  # not before: matplotlib asks while it is imported
 
-        recomputed = render_site(present(catalogue, result), report)
+        with_stills = (site / STILLS_FOLDER).is_dir()
+        recomputed = render_site(present(catalogue, result, with_stills), report)
     published = {path.relative_to(site).as_posix(): path for path in sorted(site.rglob("*")) if path.is_file()}
     published.pop(MARK, None)
     found: list[Difference] = []

@@ -41,7 +41,7 @@ def difference_row(difference: Difference, page: str, context: Context) -> Diffe
     first, second = _names(difference, context)
     words = SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
     assert difference.conditions is not None
-    conditions = _conditions(difference.conditions, context)
+    conditions = conditions_words(difference.conditions, context)
     cells = (
         tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}")),
         tuple(following_lines(difference, words)),
@@ -81,7 +81,8 @@ def _pair(difference: Difference, context: Context) -> str:
     return f"{first}, against {second}"
 
 
-def _conditions(conditions: FitConditions, context: Context) -> str:
+def conditions_words(conditions: FitConditions, context: Context) -> str:
+    """Say under which conditions two devices are compared."""
     protocol = context.catalogue.protocols[conditions.protocol].title
     sprayed = f"; {sprayed_words(conditions.aerosol)}" if conditions.aerosol is not Aerosol.ROOM_AIR else ""
     return sentence_case(f"{protocol}; {COUNTERS[conditions.counter]}; {_BLOWERS[conditions.blower]}{sprayed}.")

@@ -24,6 +24,7 @@ from generator.presenting.page_views import DevicePage, RecordEntry
 from generator.presenting.pictures import device_pictures
 from generator.presenting.registry import shown_topics
 from generator.presenting.standing import device_amendments, device_notice, withdrawn_text
+from generator.presenting.statements import may_be_said
 from generator.presenting.views import Fact, Link, TopicSection
 from generator.presenting.wording import day_text, listed, recorded_text, sentence_case
 
@@ -181,6 +182,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
         evidence=present_evidence(result, context),
         configurations=present_configurations(device, result, context),
         meaning=present_meaning(device, result, context),
+        may_be_said=may_be_said(device, result, context),
         records=_records(device, context),
         maker_side=present_maker_side(device, context),
         facts=_facts(device),

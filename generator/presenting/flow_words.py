@@ -11,6 +11,7 @@ from generator.presenting.wording import listed, shortened
 
 BATTERY = {"fresh": "battery fresh", "at_alarm": "battery at its alarm", "mains": "on mains"}
 FILTER = {"new": "new filter", "loaded": "loaded filter"}
+LEAST_AIR = "at which filters of its class are tested, and which the trade takes as the least it should deliver"
 ROOM_AIR = "in the air of the test room; the requirement states no other that was seen"
 
 

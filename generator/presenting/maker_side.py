@@ -62,7 +62,7 @@ def _claim_row(claim: Claim, result: ClaimResult, context: Context) -> Row:
     return Row(
         (
             Cell(f"“{claim.quotation}”", note=f"{claim.where}, read on {day_text(claim.date)}"),
-            Cell(_claimed(result), id=f"{name}-claimed"),
+            Cell(claimed_text(result), id=f"{name}-claimed"),
             Cell(measured, href, note, id=f"{name}-measured"),
             Cell(CLAIM_WORDS[result.outcome], note=result.reason, id=f"{name}-outcome"),
         ),
@@ -70,7 +70,8 @@ def _claim_row(claim: Claim, result: ClaimResult, context: Context) -> Row:
     )
 
 
-def _claimed(result: ClaimResult) -> str:
+def claimed_text(result: ClaimResult) -> str:
+    """Say what a claim says as a least value of what is measured here."""
     if result.claimed is None or result.unit is None:
         return "nothing that is measured here"
     what = _CLAIMED_QUANTITY[result.unit]

@@ -32,6 +32,8 @@ from generator.presenting.reference_views import (
     ReadingPage,
     RequirementsPage,
 )
+from generator.presenting.statement_views import MayBeSaid
+from generator.presenting.still_views import Still
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
@@ -99,6 +101,7 @@ class DevicePage:
     evidence: EvidenceView
     configurations: ConfigurationsView | None
     meaning: MeaningView
+    may_be_said: MayBeSaid
     records: tuple[RecordEntry, ...]
     maker_side: MakerSide
     facts: tuple[Fact, ...]
@@ -292,3 +295,5 @@ class Site:
     last_changes: Mapping[str, Day] = field(default_factory=dict)
     """The day of the last change to a page, by its path, where the records tell it."""
     traced_log: TracedLogPage | None = None
+    stills: tuple[Still, ...] = ()
+    """Pictures for video, where they were asked for."""

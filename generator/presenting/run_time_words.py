@@ -8,6 +8,10 @@ from generator.model.run_time_result import AlarmOutcome, RunDownResult
 from generator.presenting.digits import THIN, figure_decimals, quantity_text, value_text
 from generator.presenting.wording import sentence_case, shortened
 
+OF_ONE_BATTERY = (
+    "A run time is of one battery, on one day, with one filter. Batteries age, and a loaded filter or a cold day makes "
+    "it shorter."
+)
 _FILTER = {"new": "new filter", "loaded": "loaded filter"}
 _MINUTES = 60
 

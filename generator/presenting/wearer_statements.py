@@ -164,11 +164,12 @@ def _low(over: OverWearers) -> str | None:
     assert estimate is not None
     return (
         f"Of donnings of new wearers like these, 95 in 100 are expected above {rough_text(estimate)}. That is an "
-        f"estimate; with 95 % confidence, at least 95 in 100 lie above {_bare(bound)}."
+        f"estimate; with 95 % confidence, at least 95 in 100 lie above {bare_bound(bound)}."
     )
 
 
-def _bare(figure: Figure) -> str:
+def bare_bound(figure: Figure) -> str:
+    """Write a lower bound without the words that say that it is one."""
     return rough_text(figure).removeprefix("at least ")
 
 
@@ -247,21 +248,26 @@ def share_text(figure: Figure) -> str:
 
 def pass_sentence(passes: PassShare) -> str:
     """Say how many wearers reached a pass level, and what that leaves open for wearers like them."""
-    level = f"Fit-test pass level {passes.limit:g}"
-    reached = _reached_text(passes)
+    return f"Fit-test pass level {passes.limit:g}: {reached_text(passes)}. {pass_limits(passes)}"
+
+
+def pass_limits(passes: PassShare) -> str:
+    """Say what reaching a pass level leaves open for wearers like those tested."""
     exact, score = passes.share.interval, passes.by_score.interval
     assert exact is not None
     assert score is not None
-    of_others = f"Of wearers like these, {_between(exact.low, exact.high)} would (exact 95 % interval; "
-    of_others += f"{_between(score.low, score.high)} by Wilson’s method)."
-    sentence = f"{level}: {reached}. {of_others}"
+    sentence = (
+        f"Of wearers like these, {_between(exact.low, exact.high)} would (exact 95 % interval; "
+        f"{_between(score.low, score.high)} by Wilson’s method)."
+    )
     if passes.without_failures is not None and passes.without_failures.value is not None:
         share = _share(passes.without_failures.value, ROUND_FLOOR)
         sentence += f" With 95 % confidence, at least {share} would, since none failed."
     return f"{sentence} That does not tell whether the next wearer will."
 
 
-def _reached_text(passes: PassShare) -> str:
+def reached_text(passes: PassShare) -> str:
+    """Say how many wearers reached a pass level."""
     when = "at the first donning that counts"
     if passes.reached == passes.wearers:
         return f"{_all_text(passes.wearers)} reached it {when}"

@@ -30,6 +30,8 @@ from generator.presenting.reading_page import present_reading
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import present_about, present_requirements
 from generator.presenting.sheet import present_sheet
+from generator.presenting.still_views import Still
+from generator.presenting.stills import present_stills, with_links
 from generator.presenting.traced_log import present_traced_log
 
 
@@ -45,10 +47,16 @@ def _last_changes(context: Context) -> dict[str, Day]:
     return {path: events[-1].day for path, events in pages.items() if events}
 
 
-def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
-    """Return everything to render, from the checked records and their results."""
+def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills: bool = False) -> Site:
+    """Return everything to render, from the checked records and their results; stills only where asked for."""
     context = Context(catalogue, result)
     devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
+    stills: dict[str, tuple[Still, ...]] = {}
+    if with_stills:
+        stills = {
+            page.id: present_stills(catalogue.devices[page.id], result.devices[page.id], context) for page in devices
+        }
+        devices = tuple(with_links(page, stills[page.id]) for page in devices)
     records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
     sheets = tuple(
         present_sheet(page, [records[test.id] for test in catalogue.tests_of(page.id)], context) for page in devices
@@ -82,4 +90,5 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
         feed=present_feed(context),
         last_changes=_last_changes(context),
         traced_log=traced_log,
+        stills=tuple(still for of_device in stills.values() for still in of_device),
     )

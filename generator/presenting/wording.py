@@ -41,6 +41,16 @@ def day_text(day: Day) -> str:
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
+def months_text(days: Sequence[Day]) -> str:
+    """Write the months that days lie in, from the first to the last: `July to November 2025`."""
+    first, last = min(days), max(days)
+    end = f"{_MONTHS[last.month - 1]} {last.year}"
+    if (first.year, first.month) == (last.year, last.month):
+        return end
+    start = _MONTHS[first.month - 1] if first.year == last.year else f"{_MONTHS[first.month - 1]} {first.year}"
+    return f"{start} to {end}"
+
+
 def status_text(status: SourceStatus) -> str:
     """Say how a fact is known."""
     return _STATUS[status]

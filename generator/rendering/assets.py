@@ -23,6 +23,7 @@ STYLE_PARTS = (
     "open_data",
     "comparing",
     "reference",
+    "said",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS = ("device_table", "compare")

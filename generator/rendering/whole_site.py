@@ -11,6 +11,8 @@ from generator.rendering.feeds import pages_for_programs
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
 from generator.rendering.panels import panel_path, panel_script
+from generator.rendering.still_canvas import LIGHT, NIGHT
+from generator.rendering.stills import still_png
 from generator.rendering.workers import rendered_sheets
 
 Report = Callable[[int, int, str], None]
@@ -50,7 +52,12 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     """
     pages = _pages(site)
     papers = (*site.sheets, *site.papers)
-    total = len(pages) + len(papers)
+    pictures = [
+        (path, still, palette)
+        for still in site.stills
+        for path, palette in ((still.light_path, LIGHT), (still.dark_path, NIGHT))
+    ]
+    total = len(pages) + len(pictures) + len(papers)
     made = shared_files()
     made |= open_data(site.data, site.pictures)
     made |= chart_files((path, page) for path, _, page in pages)
@@ -62,6 +69,10 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
         done += 1
         report(done, total, path)
     made |= pages_for_programs(site, [path for path, _, _ in pages])
+    for path, still, palette in pictures:
+        made[path] = still_png(still, palette)
+        done += 1
+        report(done, total, path)
     jobs = [
         (paper, site.letterhead, {item.name: made[f"records/{item.name}"] for item in paper.attached})
         for paper in papers

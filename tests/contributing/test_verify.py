@@ -61,6 +61,27 @@ def test_an_untouched_site_is_what_its_records_give(site: Path, capsys: pytest.C
     assert re.fullmatch(r"All \d+ files are what the published records give\.", lines[-1])
 
 
+def test_stills_belong_to_a_site_that_was_published_with_them(
+    small_records: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    site = tmp_path / "with-stills" / "output"
+    site.parent.mkdir()
+    assert run(["publish", "--records", str(small_records), "--output", str(site), "--stills"]) == 0
+    assert " and 2 stills: " in capsys.readouterr().out
+    code, lines = verified(site, capsys)
+    assert code == 0, lines
+    (site / "stills" / "patchwork-cover-fit-dark.png").write_bytes(
+        (site / "stills/patchwork-cover-fit.png").read_bytes()
+    )
+    (site / "stills" / "patchwork-cover-fit.png").unlink()
+    code, lines = verified(site, capsys)
+    assert code == 1
+    assert [line.partition(": ")[0] for line in lines] == [
+        "stills/patchwork-cover-fit-dark.png",
+        "stills/patchwork-cover-fit.png",
+    ]
+
+
 def test_a_figure_changed_on_a_page_is_named(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
     page = copy / "records" / f"{RECORD}.html"
     match = FIGURE.search(page.read_text(encoding="utf-8"))

@@ -77,12 +77,17 @@ def _sentences_of_sessions(sessions: tuple[SessionResult, ...]) -> tuple[str, ..
     return (sentence + ".",)
 
 
-def range_text(group: FitGroup, device: Device, context: Context) -> str:
+def range_ends(group: FitGroup, device: Device, context: Context) -> tuple[str, str]:
     """Write the lowest and the highest overall factor of a group."""
     levels = fit_test_levels(device, context)
     # A rounded factor must not seem to lie on the other side of the level that may apply.
     limit = levels[0].limit if levels else None
-    low, high = rough_text(group.lowest, limit), rough_text(group.highest, limit)
+    return rough_text(group.lowest, limit), rough_text(group.highest, limit)
+
+
+def range_text(group: FitGroup, device: Device, context: Context) -> str:
+    """Write both in one, or once where they are written alike."""
+    low, high = range_ends(group, device, context)
     return low if low == high else f"{low} to {high}"
 
 
@@ -115,13 +120,18 @@ def _units_words(group: FitGroup) -> str:
     return f"{units} and others whose number is not recorded" if group.unit_not_recorded else units
 
 
+def items_words(group: FitGroup) -> str:
+    """Say that there were several units or lots; nothing for one."""
+    if len(group.units) > 1 or (group.units and group.unit_not_recorded):
+        return f"on {_units_words(group)}"
+    return f"from {count_text(len(group.lots), 'lot')}" if not group.units and len(group.lots) > 1 else ""
+
+
 def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
     who = f"{count_text(len(group.wearers), 'wearer')} in {count_text(group.donnings, 'donning')}"
-    state = state_words(group, device)
-    if len(group.units) > 1 or (group.units and group.unit_not_recorded):
-        who += f", on {_units_words(group)}"
-    elif not group.units and len(group.lots) > 1:
-        who += f", from {count_text(len(group.lots), 'lot')}"
+    state, items = state_words(group, device), items_words(group)
+    if items:
+        who += f", {items}"
     start = sentence_case(f"{state}, on {who}" if state else f"on {who}")
     return f"{start}, the fit factor was {range_text(group, device, context)}"
 

@@ -16,6 +16,7 @@ from generator.presenting.digits import figure_text, interval_text, percent_text
 from generator.presenting.figures import comparison_text, figure_view, outcome_text, verdict_view, working_view
 from generator.presenting.flow_tables import budget_table, runs_table, shown_limit, states_table
 from generator.presenting.flow_words import (
+    LEAST_AIR,
     air_words,
     back_pressure_words,
     compared_words,
@@ -170,8 +171,7 @@ def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
     if run.at_requirement is not None:
         stated = value_text(run.at_requirement, verdict.limit)
         delivered = f"{delivered} In the air that the requirement states this is {stated}."
-    what = "at which filters of its class are tested, and which the trade takes as the least it should deliver"
-    text = f"{delivered} That is {comparison_text(verdict)} {what}"
+    text = f"{delivered} That is {comparison_text(verdict)} {LEAST_AIR}"
     if verdict.benchmark_only:
         return f"{text}. For a home-built device that is a benchmark only: {outcome_text(verdict, context)}."
     return f"{text}: {outcome_text(verdict, context)}."

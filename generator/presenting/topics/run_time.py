@@ -15,7 +15,7 @@ from generator.presenting.digits import quantity_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import figure_view, working_view
 from generator.presenting.run_time_chart import Drawn, panel_label, run_time_chart
-from generator.presenting.run_time_words import run_down_words, run_time_words
+from generator.presenting.run_time_words import OF_ONE_BATTERY, run_down_words, run_time_words
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
 from generator.presenting.wording import count_text, listed, sentence_case, told_apart
 
@@ -26,10 +26,6 @@ HEADING = "Run time on one charge"
 RUN_DOWNS_ABREAST = 2
 """Run-downs whose columns stand side by side in one table."""
 _ENDED = {RunEnd.BLOWER_STOPPED: "the blower stopped", RunEnd.TEST_ENDED: "the test was ended"}
-_NOT_A_CLAIM = (
-    "A run time is of one battery, on one day, with one filter. Batteries age, and a loaded filter or a cold day makes "
-    "it shorter."
-)
 
 
 @dataclass(frozen=True)
@@ -65,7 +61,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         heading=HEADING,
         anchor="run_time",
         answer=(),
-        sentences=(f"{sentence_case(count_text(len(shown), 'run-down'))}. {_NOT_A_CLAIM}",),
+        sentences=(f"{sentence_case(count_text(len(shown), 'run-down'))}. {OF_ONE_BATTERY}",),
         chart=None,
         tables=(),
         blocks=tuple(_block(item, label, context) for label, item in zip(labels, shown, strict=True)),
@@ -128,7 +124,7 @@ def present_device(
         answer=_answer(summary),
         sentences=(
             *(" ".join(run_down_words(item.result, item.run_down.task)) for item in shown),
-            _NOT_A_CLAIM,
+            OF_ONE_BATTERY,
         ),
         chart=None,
         tables=_tables(shown, labels, context),
