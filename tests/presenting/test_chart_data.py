@@ -108,15 +108,15 @@ def test_curves() -> None:
 
 
 def test_what_is_named_has_a_table_where_the_page_has_none() -> None:
-    parts = {"levels": (Level("l", "required", 170.0),), "events": (Event("e", "alarm", 371.25),)}
-    named = chart_numbers(curves(**parts), "records/a.html").named
+    levels, events = (Level("l", "required", 170.0),), (Event("e", "alarm", 371.25),)
+    named = chart_numbers(curves(levels=levels, events=events), "records/a.html").named
     assert named is not None
     assert named.caption == "What is named in the chart; the CSV file holds all its points, in two rows"
     assert [[cell.text for cell in row.cells] for row in named.rows] == [
         ["High", "required", "170\u202fL/min"],
         ["High", "alarm", "371\u202fmin"],
     ]
-    assert chart_numbers(curves(table="run-downs", **parts), "records/a.html").named is None
+    assert chart_numbers(curves(table="run-downs", levels=levels, events=events), "records/a.html").named is None
     assert chart_numbers(curves(), "records/a.html").named is None
 
 

@@ -1,4 +1,4 @@
-"""The files with the numbers of charts: read back by another reader, nothing rounded, nothing that a sheet would run."""
+"""The files with the numbers of charts, read back by another reader: nothing is rounded."""
 
 from __future__ import annotations
 
