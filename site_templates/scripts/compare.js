@@ -215,6 +215,14 @@ const comparing = (() => {
     }
   }
 
+  /** Open what is folded while the page is printed: what holds for every page must not be missing on paper. */
+  function unfold(printing) {
+    for (const folded of document.querySelectorAll(printing ? '#always details:not([open])' : '[data-unfolded]')) {
+      folded.open = printing;
+      folded.toggleAttribute('data-unfolded', printing);
+    }
+  }
+
   document.querySelectorAll('#choices input').forEach((box) => {
     boxes.set(box.value, box);
     box.addEventListener('change', ticked);
@@ -229,6 +237,8 @@ const comparing = (() => {
   find('needs-scripts').hidden = true;
   find('choosing').hidden = false;
   addEventListener('hashchange', readAddress);
+  addEventListener('beforeprint', () => unfold(true));
+  addEventListener('afterprint', () => unfold(false));
 
   return {
     /** Called by the script of a panel. */

@@ -286,6 +286,7 @@ def test_what_is_printed_has_every_chosen_device_and_no_control(reader: Reader) 
     assert "The two cannot be told apart" in text
     # What holds for every page is folded on the screen and open on paper.
     assert "Source: common practice" in text
+    assert reader.page.locator("#always details[open]").count() == 0
     for control in ("Remove", "Choose two to five", "Compare devices of your choice", "stand ready"):
         assert control not in text
 
