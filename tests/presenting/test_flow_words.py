@@ -155,7 +155,11 @@ def test_a_device_shows_what_counts_and_what_was_not_measured() -> None:
         ["low", narrow("120.5~L/min"), "not measured", "not measured", "not measured"],
     ]
     assert [row.cells[0].note for row in states.rows] == [None, "not named as protective; does not govern"]
-    assert [row.cells[1].note for row in states.rows] == ["meets the requirement", "does not meet the requirement"]
+    # source: 1 cfm is 28.316846592 L/min, so that 180 and 120.5 of these are 6.36 and 4.26
+    assert [row.cells[1].note for row in states.rows] == [
+        narrow("6.4~cfm; meets the requirement"),
+        narrow("4.3~cfm; does not meet the requirement"),
+    ]
     assert [row.cells[1].id for row in runs.rows] == ["test-flow.high.mean", "test-flow.low.mean"]
     assert runs.rows[0].cells[2].note is not None
     assert runs.rows[0].cells[2].note.startswith("k = 1.9")
