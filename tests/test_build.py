@@ -76,7 +76,9 @@ def test_build_tells_what_it_made(small_records: Path, tmp_path: Path) -> None:
     summary = build(small_records, tmp_path / "output", silent)
     records = len(list(small_records.rglob("*.yaml")))
     pages = sum(path.endswith(".html") for path in files_of(tmp_path / "output"))
-    assert summary == BuildSummary(tmp_path / "output", records, devices=1, device_tests=1, pages=pages, sheets=2, stills=0)
+    assert summary == BuildSummary(
+        tmp_path / "output", records, devices=1, device_tests=1, pages=pages, sheets=2, stills=0
+    )
 
 
 def test_progress_ends_at_the_whole(small_records: Path, tmp_path: Path) -> None:

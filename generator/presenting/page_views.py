@@ -187,7 +187,6 @@ class Sheet(Paper):
 
 
 @dataclass(frozen=True)
-@dataclass(frozen=True)
 class CautionRuleView:
     """A caution rule, and what raises it in this catalogue."""
 
