@@ -153,6 +153,8 @@ class Table:
     caption: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+    folded: bool = False
+    """Whether a device's page folds it away: only who disputes a figure needs it."""
 
     @property
     def lines(self) -> tuple[tuple[Row, tuple[tuple[Column, Cell], ...]], ...]:

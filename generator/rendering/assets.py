@@ -17,6 +17,7 @@ STYLE_PARTS = (
     "records",
     "comparisons",
     "wearers",
+    "device_page",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS: tuple[str, ...] = ()

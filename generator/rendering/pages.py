@@ -9,11 +9,13 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from generator.presenting.curve_views import CurveChart
+from generator.presenting.design_views import AirPathChart
 from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TopicSection
 from generator.presenting.wearer_views import WearerChart
+from generator.rendering.air_path_drawing import draw_air_path
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.curve_drawing import draw_curves
 from generator.rendering.drawing import draw_scale
@@ -22,7 +24,7 @@ from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
 from generator.rendering.wearer_drawing import draw_wearers
 
-Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart
+Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart | AirPathChart
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
 
@@ -48,6 +50,8 @@ def _drawn(chart: Chart, narrow: bool) -> str:
         return draw_wearers(chart, narrow)
     if isinstance(chart, CurveChart):
         return draw_curves(chart, narrow)
+    if isinstance(chart, AirPathChart):
+        return draw_air_path(chart, narrow)
     return draw_scale(chart, narrow)
 
 
