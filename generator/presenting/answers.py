@@ -1,4 +1,4 @@
-"""What opens a device's page: at most three sentences of what was delivered, on whom, how sure, and what is not known."""
+"""What opens a device's page: three sentences at most of what it delivered, on whom, how sure, what is not known."""
 
 from __future__ import annotations
 
@@ -31,9 +31,9 @@ _OUTCOME = {
     Outcome.UNDECIDED: "and whether it meets the requirement is undecided",
 }
 _OF_BENCHMARK = {
-    Outcome.MEETS: "it is above that level, which",
-    Outcome.DOES_NOT_MEET: "it is below that level, which",
-    Outcome.UNDECIDED: "on which side of that level it lies is undecided; the level",
+    Outcome.MEETS: "it is above that level, only a benchmark for a home-built device",
+    Outcome.DOES_NOT_MEET: "it is below that level, only a benchmark for a home-built device",
+    Outcome.UNDECIDED: "whether it reaches that level, only a benchmark for a home-built device, is undecided",
 }
 
 
@@ -81,7 +81,7 @@ def _against(run: FlowRunResult) -> str:
         return f"; {reason[:1].lower()}{reason[1:]}"
     level = f"{comparison} that the trade takes as the least"
     if verdict.benchmark_only:
-        return f": {level}; {_OF_BENCHMARK[verdict.outcome]} for a home-built device is a benchmark only"
+        return f": {level}; {_OF_BENCHMARK[verdict.outcome]}"
     return f": {level}, {_OUTCOME[verdict.outcome]}"
 
 

@@ -17,8 +17,8 @@ _HOUR_NOT_KNOWN = (
 )
 _HOUR = "Prices are those on record; what an hour of use costs holds for the hours that the record names."
 _CAPTION = (
-    "Drawn from what is on record of the air path. It is a diagram, no picture of the device: sizes and distances in it "
-    "mean nothing. A solid line is filtered air, a broken one is not."
+    "Drawn from what is on record of the air path. It is a diagram, no picture of the device: sizes and distances in "
+    "it mean nothing. A solid line is filtered air, a broken one is not."
 )
 _OUTLINES = {
     DeviceKind.FACE_COVERING: "mask",

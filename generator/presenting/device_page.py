@@ -28,7 +28,6 @@ from generator.presenting.standing import device_notice, withdrawn_text
 from generator.presenting.views import Fact, Link, TopicSection
 from generator.presenting.wording import count_text, day_text, listed, sentence_case
 
-
 _FOLDED = frozenset({"fit-register", "flow-runs", "filter-velocities", "blower-resistances"})
 """Tables that only who disputes a figure needs: what they come to is told above them."""
 

@@ -33,8 +33,8 @@ def record_notice(test: PublishedTest, context: Context) -> Notice | None:
         id="withdrawn",
         heading=f"This test record was withdrawn on {day_text(withdrawal.date)}.",
         text=(
-            f"Reason: {full_sentence(withdrawal.reason)} Its figures can still be read below; they count towards no result "
-            "of the device."
+            f"Reason: {full_sentence(withdrawal.reason)} Its figures can still be read below; they count towards no "
+            "result of the device."
         ),
         replaced_by=context.record_link(replaced) if replaced is not None else None,
     )

@@ -47,15 +47,15 @@ class _Sheet:
 _WIDE = _Sheet(width=700, column=210, scale=1.0, fan=8, run=24)
 _NARROW = _Sheet(width=350, column=98, scale=0.62, fan=6, run=14)
 
-_HEAD: tuple[Point, ...] = tuple(
-    (0.68 * math.sin(a), -0.92 * math.cos(a)) for a in (n * math.tau / 32 for n in range(33))
-)
+_ROUND = tuple(number * math.tau / 32 for number in range(33))
+_ROUND = tuple(number * math.tau / 32 for number in range(33))
+_HEAD: tuple[Point, ...] = tuple((0.68 * math.sin(angle), -0.92 * math.cos(angle)) for angle in _ROUND)
 """A head from the front, in units of half its height."""
 _NECK_LEFT: tuple[Point, ...] = ((-0.28, 0.84), (-0.3, 1.15), (-0.95, 1.42))
 _OUTLINES: dict[str, tuple[Point, ...]] = {
     "mask": ((-0.62, -0.02), (0, -0.14), (0.62, -0.02), (0.56, 0.55), (0.24, 0.98), (-0.24, 0.98), (-0.56, 0.55)),
     "half": ((-0.15, -0.04), (0.15, -0.04), (0.52, 0.5), (0.36, 0.96), (-0.36, 0.96), (-0.52, 0.5)),
-    "full": tuple((0.8 * math.sin(a), 0.1 - 0.94 * math.cos(a)) for a in (n * math.tau / 32 for n in range(32))),
+    "full": tuple((0.8 * math.sin(angle), 0.1 - 0.94 * math.cos(angle)) for angle in _ROUND),
     "visor": ((-0.84, -0.62), (0, -0.8), (0.84, -0.62), (0.84, 0.55), (0.42, 1.06), (-0.42, 1.06), (-0.84, 0.55)),
     "hood": (
         (-1.2, 1.36),
