@@ -135,7 +135,7 @@ def pinned(demo: Catalogue) -> Pinned:
     """What tests and reference data say, and the records."""
     out = published(demo)
     records = (out.devices, out.device_tests, out.instruments, out.comparisons, out.protocols, out.testers)
-    recorded = [part.model_dump(mode="json") for parts in records for part in parts.values()]
+    recorded: list[object] = [part.model_dump(mode="json") for parts in records for part in parts.values()]
     recorded += [out.publication.model_dump(mode="json"), [kind.heading for kind in DeviceKind]]
     reference = [yaml.safe_load(path.read_text(encoding="utf-8")) for path in sorted(REFERENCE.rglob("*.yaml"))]
     said = [text for path in TABLES for text in literals(path)]

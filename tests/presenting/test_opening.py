@@ -122,9 +122,7 @@ def test_corrections_of_device_and_records_stand_in_one_list_newest_first() -> N
             "The lot. Reason: A slip.",
             Link("Earlier figures", "records/first.html#amendments"),
         ),
-        Correction(
-            "1 August 2025", Link("second", "records/second.html"), "withdrawn", "Reason: The wrong unit.", None
-        ),
+        Correction("1 August 2025", of_second, "withdrawn", "Reason: The wrong unit.", None),
     )
     assert device_page(a_test([given(10.0)])).corrections == ()
     assert NO_CORRECTION.startswith("None: neither what is on record of this device nor any of its test records")

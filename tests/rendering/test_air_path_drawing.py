@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree
 
 import pytest
@@ -26,18 +27,22 @@ WAYS = st.lists(st.builds(Way, TEXTS, st.booleans()), min_size=1, max_size=6).ma
 
 
 def a_chart(
-    inlets: tuple[Way, ...] = (Way("front", True),), outlets: tuple[Way, ...] = (), **changes: object
+    inlets: tuple[Way, ...] = (Way("front", True),), outlets: tuple[Way, ...] = (), **changes: Any
 ) -> AirPathChart:
-    parts: dict[str, object] = {
-        "outline": "hood",
-        "blower": True,
-        "exhaust": None,
-        "beside_inlet": False,
-        "seals": "hem",
-    }
-    return AirPathChart(
-        id="air-path", title="T", description="D", caption="C", inlets=inlets, outlets=outlets, **(parts | changes)
-    )  # type: ignore[arg-type]
+    chart = AirPathChart(
+        id="air-path",
+        title="T",
+        description="D",
+        caption="C",
+        outline="hood",
+        blower=True,
+        inlets=inlets,
+        outlets=outlets,
+        exhaust=None,
+        beside_inlet=False,
+        seals="hem",
+    )
+    return replace(chart, **changes)
 
 
 def holds_its_texts(chart: AirPathChart, narrow: bool) -> None:
