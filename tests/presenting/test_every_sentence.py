@@ -199,3 +199,21 @@ def test_figures_names_and_counts_may_vary(pinned: Pinned) -> None:
     words = "On 14 wearers in twelve donnings, the fit factor was 33 to 1500, with the blower at normal."
     page = html.fromstring(f"<html><body><main><p>{words}</p></main></body></html>")
     assert not_pinned(page, pinned) == []
+
+
+def test_the_contents_name_every_numbered_section_in_its_order(shown_pages: dict[str, html.HtmlElement]) -> None:
+    for name, page in shown_pages.items():
+        listed = [(link.get("href"), link.text_content()) for link in page.xpath("//nav[@class='contents']//a")]
+        numbered = page.xpath("//div[@class='numbered']/section")
+        assert listed == [(f"#{each.get('id')}", each.xpath("string(h2)")) for each in numbered], name
+        assert len(listed) > 8
+
+
+def test_every_point_in_brief_and_every_caution_of_design_leads_somewhere(
+    shown_pages: dict[str, html.HtmlElement],
+) -> None:
+    for name, page in shown_pages.items():
+        ids = page.xpath("//@id")
+        assert len(ids) == len(set(ids)), name
+        leads = page.xpath("//*[@id='in-brief']//a/@href | //*[@id='device']//li/a/@href")
+        assert [href for href in leads if href.partition("#")[2] not in ids] == [], name
