@@ -271,7 +271,10 @@ class Block:
 
 @dataclass(frozen=True)
 class TopicSection:
-    """What a topic shows on a page. `answer` opens a device's page; `blocks` follow the chart on a record's."""
+    """What a topic shows on a page.
+
+    `answer` stands in brief below the opening of a device's page; `blocks` follow the chart on a record's.
+    """
 
     topic: str
     heading: str
