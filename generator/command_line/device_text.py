@@ -13,6 +13,8 @@ def device_text(page: DevicePage) -> str:
     lines = [*wrapped(page.name), *wrapped(f"{page.kind}; {page.maker}"), ""]
     for sentence in page.answer:
         lines += wrapped(sentence)
+    for item in page.brief:
+        lines += wrapped(f"- {item.text}", hang="  ")
     lines += heading_lines("Cautions")
     lines += [line for item in page.cautions.raised for line in wrapped(f"- {item.heading}", hang="  ")] or ["None."]
     for section in page.sections:

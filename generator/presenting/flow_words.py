@@ -69,6 +69,14 @@ def governing_words(claimed: Sequence[str], named: bool) -> str:
     return f"{verdicts}. Its maker names no setting as the protective one, so every one counts."
 
 
+def requirement_words(limit: float) -> str:
+    """Say what the flow is that a device is held against."""
+    return (
+        f"The {quantity_text(limit, 'L/min')} are the flow at which filters of its class are tested, and which the "
+        "trade takes as the least that such a device should deliver."
+    )
+
+
 def not_measured_words(states: Sequence[FlowState]) -> str | None:
     """Name the states that count and were not measured; None where every one was."""
     settings = list(dict.fromkeys(state.setting for state in states if state.claimed))

@@ -164,13 +164,3 @@ def _interests(device: Device, context: Context) -> tuple[Fact, ...]:
             if name in catalogue.testers
         ),
     )
-
-
-def contradicted(claims: tuple[ClaimResult, ...]) -> tuple[str, ...]:
-    """Say for the opening answer that claims are contradicted; nothing where none is."""
-    numbers = [str(claim.number) for claim in claims if claim.outcome is ClaimOutcome.CONTRADICTED]
-    if not numbers:
-        return ()
-    count = sentence_case(count_text(len(numbers), "claim"))
-    verb = "is" if len(numbers) == 1 else "are"
-    return (f"{count} of its maker {verb} contradicted by these tests; see “What its maker says”.",)

@@ -9,6 +9,7 @@ from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
+from generator.presenting.design_views import Correction, CostView, DesignNotes
 from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.index_views import IndexPage
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
@@ -86,6 +87,15 @@ class MakerSide:
 
 
 @dataclass(frozen=True)
+class Brief:
+    """What a topic says in one sentence below the opening, and the section that says more."""
+
+    text: str
+    heading: str
+    anchor: str
+
+
+@dataclass(frozen=True)
 class DevicePage:
     """A device: the answer first, then what it rests on."""
 
@@ -96,23 +106,34 @@ class DevicePage:
     kind: str
     summary: str
     answer: tuple[str, ...]
+    """At most three sentences."""
+    brief: tuple[Brief, ...]
     cautions: Cautions
     sections: tuple[TopicSection, ...]
+    """Every topic, in the order in which they are told."""
+    measured: tuple[TopicSection, ...]
+    """Those that stand before the records: all but the burden."""
     evidence: EvidenceView
     configurations: ConfigurationsView | None
     meaning: MeaningView
     may_be_said: MayBeSaid
     records: tuple[RecordEntry, ...]
     maker_side: MakerSide
-    facts: tuple[Fact, ...]
-    air_path: tuple[Fact, ...]
-    pictures: tuple[PictureView, ...]
+    design: DesignNotes
+    burden: TopicSection | None
+    """The burden without what stands under cost."""
+    cost: CostView
+    corrections: tuple[Correction, ...]
+    """Newest first."""
+    no_correction: str
+    """What is said where there is none."""
     citation: Citation
     sheet: Link
     compare: Link
     """The page where other devices can be set beside this one."""
-    amendments: tuple[AmendmentView, ...] = ()
     comparisons: tuple[Link, ...] = ()
+    contents: tuple[Link, ...] = ()
+    """The sections in their order; each address begins with `#`."""
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from generator.scoring.registry import scored_topics
 class ShownTopic(Protocol):
     """What a topic's module provides. The template `topics/<name>.html` prints what it returns.
 
-    `ANSWER_ORDER` says where its sentences stand in the answer that opens a device's page, `HOLDS` what a record with
+    `ANSWER_ORDER` says where its sentences stand among what a device's page says in brief, `HOLDS` what a record with
     this topic holds, `PART` what a figure's key names after the topic, such as a session.
     """
 

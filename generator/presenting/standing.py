@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from generator.model.corrections import Amendment, Withdrawal
 from generator.model.device import Device
@@ -13,7 +13,7 @@ from generator.presenting.digits import figure_text
 from generator.presenting.page_parts import AmendmentView, Notice
 from generator.presenting.shown_values import figures_with_limits
 from generator.presenting.views import Cell, Column, Link, Row, Table
-from generator.presenting.wording import day_text, sentence_case
+from generator.presenting.wording import day_text, full_sentence
 
 NO_FIGURE_NOW = "no figure of this record any more"
 
@@ -33,8 +33,8 @@ def record_notice(test: PublishedTest, context: Context) -> Notice | None:
         id="withdrawn",
         heading=f"This test record was withdrawn on {day_text(withdrawal.date)}.",
         text=(
-            f"Reason: {_sentence(withdrawal.reason)} Its figures can still be read below; they count towards no result "
-            "of the device."
+            f"Reason: {full_sentence(withdrawal.reason)} Its figures can still be read below; they count towards no "
+            "result of the device."
         ),
         replaced_by=context.record_link(replaced) if replaced is not None else None,
     )
@@ -51,7 +51,7 @@ def device_notice(device: Device, context: Context, of_record: bool = False) -> 
     return Notice(
         id="device-withdrawn" if of_record else "withdrawn",
         heading=f"{what} was withdrawn from this catalogue on {day_text(withdrawal.date)}.",
-        text=f"Reason: {_sentence(withdrawal.reason)} What was measured can still be read.",
+        text=f"Reason: {full_sentence(withdrawal.reason)} What was measured can still be read.",
         replaced_by=link,
     )
 
@@ -61,11 +61,6 @@ def record_notices(test: PublishedTest, context: Context) -> tuple[Notice, ...]:
     device = context.catalogue.devices[test.device]
     notices = (record_notice(test, context), device_notice(device, context, of_record=True))
     return tuple(notice for notice in notices if notice is not None)
-
-
-def _sentence(text: str) -> str:
-    text = sentence_case(text)
-    return text if text.endswith((".", "?")) else f"{text}."
 
 
 def record_amendments(test: PublishedTest, context: Context) -> tuple[AmendmentView, ...]:
@@ -102,14 +97,7 @@ def _amendment(
     )
     return AmendmentView(
         date=day_text(amendment.date),
-        changed=_sentence(amendment.changed),
-        reason=_sentence(amendment.reason),
+        changed=full_sentence(amendment.changed),
+        reason=full_sentence(amendment.reason),
         earlier=table if rows else None,
-    )
-
-
-def device_amendments(amendments: Sequence[Amendment]) -> tuple[AmendmentView, ...]:
-    """Return the amendments of a device's file, oldest first; its figures are those of its records."""
-    return tuple(
-        AmendmentView(day_text(each.date), _sentence(each.changed), _sentence(each.reason), None) for each in amendments
     )

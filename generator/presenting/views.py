@@ -163,6 +163,8 @@ class Table:
     caption: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+    folded: bool = False
+    """Whether a device's page folds it away: only who disputes a figure needs it."""
 
     @property
     def lines(self) -> tuple[tuple[Row, tuple[tuple[Column, Cell], ...]], ...]:
@@ -283,7 +285,10 @@ class Block:
 
 @dataclass(frozen=True)
 class TopicSection:
-    """What a topic shows on a page. `answer` opens a device's page; `blocks` follow the chart on a record's."""
+    """What a topic shows on a page.
+
+    `answer` stands in brief below the opening of a device's page; `blocks` follow the chart on a record's.
+    """
 
     topic: str
     heading: str

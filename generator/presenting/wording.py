@@ -99,6 +99,12 @@ def sentence_case(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def full_sentence(text: str) -> str:
+    """Give a text of a record its capital letter and its full stop."""
+    text = sentence_case(text)
+    return text if text.endswith((".", "?")) else f"{text}."
+
+
 def shortened(text: str, length: int) -> str:
     """Cut a text that has to fit beside a drawing; the table beside it holds the whole."""
     return text if len(text) <= length else text[: length - 1].rstrip() + "…"

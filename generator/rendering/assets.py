@@ -24,6 +24,7 @@ STYLE_PARTS = (
     "comparing",
     "reference",
     "said",
+    "device_page",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS = ("device_table", "compare")

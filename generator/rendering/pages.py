@@ -13,12 +13,14 @@ from markupsafe import Markup
 
 from generator.presenting.chart_data import Chart, chart_numbers
 from generator.presenting.curve_views import CurveChart
+from generator.presenting.design_views import AirPathChart
 from generator.presenting.glossary import FirstUses
 from generator.presenting.instrument_views import ControlChart
 from generator.presenting.page_parts import Letterhead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TextPiece, TopicSection
 from generator.presenting.wearer_views import WearerChart
+from generator.rendering.air_path_drawing import draw_air_path
 from generator.rendering.control_drawing import draw_control_chart
 from generator.rendering.curve_drawing import draw_curves
 from generator.rendering.equations import equation_svg, equation_svg_inline, mathml, mathml_inline
@@ -28,6 +30,9 @@ from generator.rendering.markdown import markdown
 from generator.rendering.scale_drawing import draw_scale
 from generator.rendering.svg_compacting import named_by
 from generator.rendering.wearer_drawing import draw_wearers
+
+Drawn = Chart | AirPathChart
+"""Charts of numbers, and the diagram of an air path, which has none."""
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
 _INDENTATION = re.compile(r"^[ ]+", re.MULTILINE)
@@ -45,7 +50,7 @@ def isolated(value: object) -> object:
 
 
 @lru_cache(maxsize=1024)
-def _drawn(chart: Chart, narrow: bool) -> str:
+def _drawn(chart: Drawn, narrow: bool) -> str:
     if isinstance(chart, LogChart):
         return draw_log(chart, narrow)
     if isinstance(chart, ControlChart):
@@ -54,16 +59,18 @@ def _drawn(chart: Chart, narrow: bool) -> str:
         return draw_wearers(chart, narrow)
     if isinstance(chart, CurveChart):
         return draw_curves(chart, narrow)
+    if isinstance(chart, AirPathChart):
+        return draw_air_path(chart, narrow)
     return draw_scale(chart, narrow)
 
 
-def _chart_on_page(chart: Chart) -> Markup:
+def _chart_on_page(chart: Drawn) -> Markup:
     if isinstance(chart, ScaleChart) and chart.small:
         return Markup(_drawn(chart, False))
     return Markup(_drawn(chart, False) + named_by(_drawn(chart, True), f"{chart.id}-title {chart.id}-desc"))
 
 
-def _chart_on_paper(chart: Chart) -> Markup:
+def _chart_on_paper(chart: Drawn) -> Markup:
     return Markup(_drawn(chart, False))
 
 

@@ -8,7 +8,7 @@ from generator.model.flow_result import FlowResult
 from generator.model.published import published
 from generator.presenting.whole_site import present
 from generator.scoring.catalogue import score_catalogue
-from tests.presenting.small_sites import NOBODY, NOT_KNOWN, a_whole_catalogue, device_page, index_row
+from tests.presenting.small_sites import a_whole_catalogue, device_page, index_row
 from tests.scoring.builders import a_device, a_run, a_test
 
 LOOSE, TIGHT = "loose_powered_hood", "tight_powered_half_facepiece"
@@ -17,7 +17,8 @@ LOOSE, TIGHT = "loose_powered_hood", "tight_powered_half_facepiece"
 def test_a_device_without_any_record() -> None:
     parts: dict[str, Any] = {"device": a_device(LOOSE)}
     page = device_page(**parts)
-    assert page.answer == ("How much air its blower delivers was not measured.", NOBODY, NOT_KNOWN)
+    assert page.answer == ("No test of this device is on record, so that nothing is known of what it delivers.",)
+    assert page.brief == ()
     assert page.records == ()
     assert page.head.state[-1].text == "no record issued"
     assert index_row(**parts).records == "no records"

@@ -213,6 +213,6 @@ def test_a_flow_at_a_requirements_own_air_is_told_with_both() -> None:
     site = present(context.catalogue, context.result)
     (page,) = site.devices
     # source: gas law, 180.5 x 293.15 / 303.15 x 95 / 101.325, by arithmetic: 163.65 L/min
-    assert narrow("In the air that the requirement states this is 163.7~L/min.") in page.answer[0]
+    assert narrow("~L/min of air, which is 163.7~L/min in the air that the requirement states (95 %") in page.answer[0]
     block = flow_of(site.records[0]).blocks[0]
     assert "flow.high.at-requirement" in [figure.key for figure in block.figures]

@@ -207,7 +207,7 @@ def test_the_page_of_the_device_has_a_small_table_and_the_limits_of_inhaled_air(
         "battery fresh, new filter)."
     )
     assert section.answer == (answer,)
-    assert answer in device.answer
+    assert answer in [each.text for each in device.brief]
 
 
 def test_where_the_supply_is_large_the_answer_says_nothing_of_it() -> None:

@@ -84,15 +84,15 @@ def test_the_figure_that_decides_is_linked() -> None:
     ("claims", "sentence"),
     [
         ([claim("170 L/min")], None),
-        ([claim("240 L/min")], "One claim of its maker is contradicted by these tests; see “What its maker says”."),
+        ([claim("240 L/min")], "One claim of its maker is contradicted by these tests"),
         (
             [claim("240 L/min"), claim(), claim("300 L/min")],
-            "Two claims of its maker are contradicted by these tests; see “What its maker says”.",
+            "Two claims of its maker are contradicted by these tests",
         ),
     ],
 )
 def test_a_contradicted_claim_is_told_in_the_answer(claims: list[Data], sentence: str | None) -> None:
-    told = [text for text in page_of(claims).answer if "its maker" in text]
+    told = [text.partition(";")[0] for text in page_of(claims).answer if "its maker" in text]
     assert told == ([sentence] if sentence else [])
 
 

@@ -40,7 +40,9 @@ def test_a_picture_stands_on_its_page_with_its_words_and_nothing_of_the_original
 
     (record,), (device,) = site.records, site.devices
     assert record.pictures == (PictureView(f"pictures/{RECORD}-1.jpg", "half red & half blue", "The <b>bench</b>"),)
-    assert device.pictures == (PictureView(f"pictures/devices/{DEVICE}-1.png", "half red & half blue", "The cover"),)
+    assert device.design.pictures == (
+        PictureView(f"pictures/devices/{DEVICE}-1.png", "half red & half blue", "The cover"),
+    )
     files = {picture.path: picture.content for picture in site.pictures}
     assert files.keys() == {f"pictures/{RECORD}-1.jpg", f"pictures/devices/{DEVICE}-1.png"}
     for content in files.values():

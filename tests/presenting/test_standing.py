@@ -9,6 +9,7 @@ import pytest
 
 from generator.model.catalogue import Catalogue
 from generator.model.device import Device
+from generator.presenting.design_views import Correction
 from generator.presenting.page_parts import Notice
 from generator.presenting.page_views import Site
 from tests.presenting.small_sites import a_whole_catalogue, device_page, given, record_page, shown
@@ -151,6 +152,6 @@ def test_an_amendment_without_figures_has_no_table() -> None:
 def test_what_was_changed_about_a_device_stands_on_its_page() -> None:
     amended = {"date": "2025-08-01", "reason": "The maker wrote.", "changed": "The mass, from 20 g to 22 g."}
     page = device_page(device=a_device(amendments=[amended]))
-    assert [(each.date, each.changed, each.reason) for each in page.amendments] == [
-        ("1 August 2025", "The mass, from 20 g to 22 g.", "The maker wrote.")
-    ]
+    assert page.corrections == (
+        Correction("1 August 2025", None, "amended", "The mass, from 20 g to 22 g. Reason: The maker wrote.", None),
+    )

@@ -123,7 +123,7 @@ def test_configurations() -> None:
 
 def facts_of(**changes: object) -> dict[str, str]:
     page = device_page(device=a_device(str(changes.pop("kind", "loose_powered_hood")), **changes))
-    return {fact.term: fact.text for fact in (*page.facts, *page.air_path)}
+    return {fact.term: fact.text for fact in (*page.design.facts, *page.cost.facts, *page.design.air_path)}
 
 
 def test_facts_of_a_device_of_which_little_is_recorded() -> None:
@@ -135,7 +135,7 @@ def test_facts_of_a_device_of_which_little_is_recorded() -> None:
         "Power": f"battery; energy {NOT_NEEDED}",
         "Blower settings": "low and high",
         "Mass": NOT_NEEDED,
-        "Price": NOT_NEEDED,
+        "The device": NOT_NEEDED,
         "Air gets in": "front (filtered)",
         "Air gets out": "none",
         "Powered exhaust": "none",
@@ -171,7 +171,7 @@ def test_facts_of_a_device_of_which_all_is_recorded() -> None:
         "Power": f"pack; energy 40{NARROW}Wh",
         "Blower settings": "on",
         "Mass": f"640{NARROW}g",
-        "Price": "129.00 EUR",
+        "The device": "129.00 EUR",
         "Pre-filter": f"2.00 EUR, lasts {NOT_NEEDED}",
         "Air gets in": "back (filtered); a hole (not filtered)",
         "Air gets out": "below the chin (not filtered)",

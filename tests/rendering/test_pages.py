@@ -125,7 +125,8 @@ def test_hostile_names_are_shown_as_they_are(hostile: Site) -> None:
     assert page.xpath("string(//h1)") == HOSTILE
     assert HOSTILE in page.xpath("string(//head/title)")
     assert HOSTILE in page.xpath("string(//*[@id='withdrawn'])")
-    assert page.xpath("string(//*[@id='device-amendments'])").count(HOSTILE) == 2
+    # The device's amendment and its record's, each with what and why; the reason of the withdrawal.
+    assert page.xpath("string(//*[@id='corrections'])").count(HOSTILE) == 5
     record = html.fromstring(page_of(hostile, "record.html", hostile.records[0]))
     for identity in ("report-c", "report-e", "report-n", "report-p", "hygiene", "adverse-events", "amendments"):
         assert HOSTILE in record.xpath("string(//*[@id=$identity])", identity=identity)
@@ -141,15 +142,16 @@ def test_a_topic_without_a_template_stops_a_page() -> None:
     site = a_site()
     section = TopicSection("../../secrets", "x", "x", (), (), None, (), (), ())
     with pytest.raises(KeyError, match="secrets"):
-        page_of(site, "device.html", replace(site.devices[0], sections=(section,)))
+        page_of(site, "device.html", replace(site.devices[0], measured=(section,)))
 
 
 def test_pages_have_two_drawings_of_a_chart_and_paper_one() -> None:
     site = a_site()
     page = page_of(site, "device.html", site.devices[0])
-    assert [page.count(f'class="scale {kind}"') for kind in ("wide", "narrow")] == [2, 2]
+    # Two scales and the diagram of the air path.
+    assert [page.count(f'class="scale {kind}"') for kind in ("wide", "narrow")] == [3, 3]
     paper = page_markup("sheet.html", site.sheets[0], site.letterhead, paper=True)
-    assert [paper.count(f'class="scale {kind}"') for kind in ("wide", "narrow")] == [2, 0]
+    assert [paper.count(f'class="scale {kind}"') for kind in ("wide", "narrow")] == [3, 0]
     assert ("<math" in page_of(site, "record.html", site.records[0]), "<math" in paper) == (True, False)
 
 

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from decimal import ROUND_CEILING
 
 from generator.model.air import Aerosol
 from generator.model.configuration import State
 from generator.model.device import Device
 from generator.model.fit_result import Basis, FitGroup, FitResult, FitSummary, SessionResult
 from generator.model.published import PublishedTest
-from generator.model.reference import Principle
 from generator.model.result import Relation, TopicResult, TopicSummary
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import figure_text, percent_text, rough_text
-from generator.presenting.fit_basis import DRAWN_IN, basis_words
+from generator.presenting.digits import figure_text, rough_text
+from generator.presenting.fit_basis import basis_words
 from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.fit_readings import session_block, session_workings
 from generator.presenting.fit_sessions import (
@@ -127,7 +125,8 @@ def items_words(group: FitGroup) -> str:
     return f"from {count_text(len(group.lots), 'lot')}" if not group.units and len(group.lots) > 1 else ""
 
 
-def _group_sentence(group: FitGroup, device: Device, context: Context) -> str:
+def group_sentence(group: FitGroup, device: Device, context: Context) -> str:
+    """Say of a group on how many wearers, donnings and items, and what the fit factor was; without its full stop."""
     who = f"{count_text(len(group.wearers), 'wearer')} in {count_text(group.donnings, 'donning')}"
     state, items = state_words(group, device), items_words(group)
     if items:
@@ -151,35 +150,11 @@ def worst_first(summary: FitSummary) -> tuple[FitGroup, ...]:
     )
 
 
-def _answer(device: Device, summary: FitSummary | None, context: Context) -> tuple[str, ...]:
-    if summary is None or not (summary.completed or summary.withdrawn):
-        return ("How much cleaner the air inside is was not measured with any wearer.",)
-    if not summary.wearers:
-        return ("How much cleaner the air inside is has no result that counts; section 1 says why.",)
-    if not summary.groups:
-        return ("How much cleaner the air inside is could not be scored; section 1 says why.",)
-    worst = worst_first(summary)[0]
-    sentences = [f"{_group_sentence(worst, device, context)}: {_meaning(worst, context)}."]
-    if len(summary.groups) > 1:
-        more = count_text(len(summary.groups) - 1, "other way", "other ways")
-        sentences.append(f"It was also measured in {more}; see section 1.")
-    if len(summary.wearers) == 1:
-        sentences.append("With one wearer, nothing follows for anyone else.")
-    return tuple(sentences)
-
-
-def _meaning(group: FitGroup, context: Context) -> str:
-    """Say what the lowest factor means for the air inside."""
-    assert group.lowest.value is not None
-    if context.catalogue.protocols[group.protocol].principle is Principle.CONTROLLED_NEGATIVE_PRESSURE:
-        return f"a factor {DRAWN_IN}"
-    if group.lowest.value <= 1:
-        return "in the worst case no fewer particles inside than outside"
-    if group.lowest.relation is Relation.AT_LEAST:
-        share = percent_text(1 / group.lowest.value, digits=2, rounding=ROUND_CEILING)
-        return f"inside there were at most {share} of the particles outside"
-    share = percent_text(1 / group.lowest.value, digits=2)
-    return f"in the worst case {share} of the particles outside were inside too"
+def _other_ways(summary: FitSummary) -> tuple[str, ...]:
+    """Say that there are groups beside the one that the opening of a device's page tells of."""
+    if len(summary.groups) < 2:
+        return ()
+    return (f"Its fit was also measured in {count_text(len(summary.groups) - 1, 'other way', 'other ways')}.",)
 
 
 def present_device(
@@ -201,17 +176,17 @@ def present_device(
     ]
     if summary is None or not (rows or withdrawn):
         none = ("No fit session with this device is on record.",)
-        return TopicSection("fit", "Fit factor", "fit", _answer(device, summary, context), none, None, (), (), ())
+        return TopicSection("fit", "Fit factor", "fit", (), none, None, (), (), ())
     sentences = [session_sentence(summary)]
     for group in worst_first(summary):
         method = method_words(group, summary.groups, context)
-        sentence = _group_sentence(group, device, context)
+        sentence = group_sentence(group, device, context)
         sentences.append(f"{sentence}, measured {method}." if method else f"{sentence}.")
     return TopicSection(
         topic="fit",
         heading="Fit factor",
         anchor="fit",
-        answer=_answer(device, summary, context),
+        answer=_other_ways(summary),
         sentences=tuple(sentences),
         chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=True)
         if rows and not shows_donnings(summary.groups)

@@ -10,19 +10,19 @@ from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.model.flow_run import FlowRun
 from generator.model.published import PublishedTest
 from generator.model.reference import Criterion
-from generator.model.result import Figure, Outcome, TopicResult, TopicSummary
+from generator.model.result import Figure, TopicResult, TopicSummary
 from generator.presenting.context import Context
 from generator.presenting.digits import figure_text, interval_text, percent_text, quantity_text, value_text
 from generator.presenting.figures import comparison_text, figure_view, outcome_text, verdict_view, working_view
 from generator.presenting.flow_tables import budget_table, runs_table, shown_limit, states_table
 from generator.presenting.flow_words import (
-    LEAST_AIR,
     air_words,
     back_pressure_words,
     compared_words,
     flow_state_words,
     governing_words,
     not_measured_words,
+    requirement_words,
     run_state,
     short_state,
 )
@@ -160,32 +160,12 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     )
 
 
-def _verdict_words(run: FlowRunResult, device: Device, context: Context) -> str:
-    """Say what the governing run delivered and how it stands to its requirement."""
-    figure, verdict = run.mean, run.verdict
-    if figure.value is None:
-        return f"How much air its blower delivers could not be scored: {figure.not_scored} ({run_state(run)})."
-    delivered = f"It delivered {value_text(figure, shown_limit(run))} of air ({run_state(run)})."
-    if verdict.outcome is Outcome.NOT_APPLICABLE:
-        return f"{delivered} {sentence_case(verdict.reason.rstrip('.'))}."
-    if run.at_requirement is not None:
-        stated = value_text(run.at_requirement, verdict.limit)
-        delivered = f"{delivered} In the air that the requirement states this is {stated}."
-    text = f"{delivered} That is {comparison_text(verdict)} {LEAST_AIR}"
-    if verdict.benchmark_only:
-        return f"{text}. For a home-built device that is a benchmark only: {outcome_text(verdict, context)}."
-    return f"{text}: {outcome_text(verdict, context)}."
-
-
-def _answer(device: Device, summary: FlowSummary | None, context: Context) -> tuple[str, ...]:
-    if summary is not None and summary.governing is not None:
-        return (_verdict_words(summary.governing, device, context),)
+def not_measured_sentence(device: Device, summary: FlowSummary | None) -> str:
+    """Say that no flow was measured, or none at what the maker names as protective."""
     named = device.power.protective_settings if device.power is not None else ()
     if summary is None or summary.runs == 0 or not named:
-        return ("How much air its blower delivers was not measured.",)
-    return (
-        f"How much air its blower delivers was not measured at what its maker names as protective: {listed(named)}.",
-    )
+        return "How much air its blower delivers was not measured."
+    return f"How much air its blower delivers was not measured at what its maker names as protective: {listed(named)}."
 
 
 def _device_sentences(device: Device, summary: FlowSummary) -> tuple[str, ...]:
@@ -193,6 +173,9 @@ def _device_sentences(device: Device, summary: FlowSummary) -> tuple[str, ...]:
     named = device.power.protective_settings
     missing = not_measured_words(summary.states)
     sentences = [governing_words(named or device.power.settings, named=bool(named))]
+    limit = summary.governing.verdict.limit if summary.governing is not None else None
+    if limit is not None:
+        sentences.append(requirement_words(limit))
     return (*sentences, missing) if missing is not None else tuple(sentences)
 
 
@@ -206,14 +189,14 @@ def present_device(
     rows = [
         (record, run) for record, result in results.items() if isinstance(result, FlowResult) for run in result.runs
     ]
-    answer = _answer(device, summary, context)
     if not rows or summary is None:
-        return TopicSection("flow", "Air supply", "flow", answer, answer, None, (), (), ())
+        none = (not_measured_sentence(device, summary),)
+        return TopicSection("flow", "Air supply", "flow", (), none, None, (), (), ())
     return TopicSection(
         topic="flow",
         heading="Air supply",
         anchor="flow",
-        answer=answer,
+        answer=(),
         sentences=_device_sentences(device, summary),
         chart=_chart(device, rows, context, several=True),
         tables=(
