@@ -29,7 +29,7 @@ class BuildSummary:
     device_tests: int
     pages: int
     sheets: int
-    stills: int
+    stills: int = 0
 
 
 def build(records: Path, output: Path, report: Report, workers: int = 1, *, with_stills: bool = False) -> BuildSummary:

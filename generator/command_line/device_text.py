@@ -45,8 +45,9 @@ def _said(view: MayBeSaid) -> list[str]:
     for statement in view.statements:
         if not statement.compares:
             lines += ["", *wrapped(statement.text), *wrapped(statement.limits, "  ")]
-    if view.not_shown:
-        lines.append("")
+    if not view.not_shown:
+        return lines
+    lines.append("")
     for item in view.not_shown:
         if not item.compares:
             lines += wrapped(f"- {item.text} {item.reason}", hang="  ")

@@ -95,9 +95,7 @@ def test_factors_that_are_written_alike_are_written_once() -> None:
 
 
 def test_a_modified_device_is_called_so_and_stands_alone() -> None:
-    fit, flow = stills_of(
-        of(*three(150.0, blower="high"), flow=[a_run(PLENTY)], kind=LOOSE, configuration=MODIFIED, more=[])
-    )
+    fit, flow = stills_of(of(*three(150.0, blower="high"), flow=[a_run(PLENTY)], kind=LOOSE, configuration=MODIFIED))
     assert fit.conditions == "June 2025; with the blower at high, modified: taped"
     assert flow.conditions == "June 2025; high, battery fresh, new filter; modified: seams taped"
 
