@@ -188,7 +188,7 @@ def test_the_drawing_shows_the_value_where_it_belongs(published: Published, key:
         decade = (ticks[1000] - ticks[10]) / 2
         (point,) = points
         value = 10 ** (1 + (middle(point) - ticks[10]) / decade)
-        # Coordinates are written to a tenth of a pixel, of 100 in a decade: tick and mark may both be off by half of it.
+        # Coordinates are written to a tenth of a pixel, of 100 in a decade: tick and mark may both be half of it off.
         assert value == pytest.approx(expected, rel=3e-3)
         assert math.isclose(ticks[100], (ticks[10] + ticks[1000]) / 2, abs_tol=0.1)
         seen += 1
