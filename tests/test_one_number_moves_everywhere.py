@@ -15,6 +15,7 @@ import yaml
 from lxml import html
 
 from generator.command_line import run
+from tests.rendering.charts import pieces_of
 
 RECORD = "sandmartin-fold-2025-04"
 DEVICE = "sandmartin-fold"
@@ -161,8 +162,8 @@ def figures_in(node: object) -> list[tuple[str, float]]:
 
 def middle(element: ElementTree.Element) -> float:
     """Return the middle of a drawn thing's extent along x. [px]"""
-    paths = " ".join(part.get("d", "") for part in element.iter())
-    places = [float(x) for x, _ in re.findall(r"([0-9.-]+) ([0-9.-]+)", paths)]
+    paths = [part.attrib["d"] for part in element.iter() if "d" in part.attrib]
+    places = [x for path in paths for piece in pieces_of(path) for x, _ in piece]
     assert places
     return (min(places) + max(places)) / 2
 
@@ -172,7 +173,7 @@ def drawings(page: html.HtmlElement) -> list[ElementTree.Element]:
 
 
 @pytest.mark.parametrize("key", [OVERALL, FACTOR])
-def test_every_drawing_shows_the_value_where_it_belongs(published: Published, key: str) -> None:
+def test_the_drawing_shows_the_value_where_it_belongs(published: Published, key: str) -> None:
     expected = published.overall if key == OVERALL else published.exercise
     seen = 0
     for drawing in drawings(record_page(published)):
@@ -187,8 +188,8 @@ def test_every_drawing_shows_the_value_where_it_belongs(published: Published, ke
         decade = (ticks[1000] - ticks[10]) / 2
         (point,) = points
         value = 10 ** (1 + (middle(point) - ticks[10]) / decade)
-        # Coordinates are written to about a hundredth of a pixel, of some 60 in a decade on the narrow drawing.
-        assert value == pytest.approx(expected, rel=2e-3)
-        assert math.isclose(ticks[100], (ticks[10] + ticks[1000]) / 2, abs_tol=0.02)
+        # Coordinates are written to a tenth of a pixel, of 100 in a decade: tick and mark may both be half of it off.
+        assert value == pytest.approx(expected, rel=3e-3)
+        assert math.isclose(ticks[100], (ticks[10] + ticks[1000]) / 2, abs_tol=0.1)
         seen += 1
-    assert seen == 2, "one drawing for wide screens, one for narrow ones"
+    assert seen == 1, "the drawing for wide screens; the narrow one repeats it without ids"
