@@ -1,30 +1,11 @@
 """A browser opens every page from disk, without scripts, on a phone's width and a desk's."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Request, sync_playwright
+from playwright.sync_api import Browser, Page, Request
 
-QUIET = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 WIDTHS = (390, 1280)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """The system's Chromium, without a window."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 def faults(browser: Browser, paths: list[Path], width: int, *, scripts: bool) -> list[str]:

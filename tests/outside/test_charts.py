@@ -6,13 +6,10 @@ import csv
 import gzip
 import html
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
-
-from tests.outside.test_browser import QUIET
+from playwright.sync_api import Browser
 
 CHART = re.compile(r'<svg class="scale.*?</svg>', re.DOTALL)
 OWN = re.compile(r' id="[^"]*"| aria-labelledby="[^"]*"|<title.*?</title>|<desc.*?</desc>', re.DOTALL)
@@ -42,15 +39,6 @@ BOXES = """() => {
   return found;
 }"""
 """Across as the drawing has it (getBBox), upright as far as the letters go: a box of getBBox is as high as a line."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """The system's Chromium, without a window."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")

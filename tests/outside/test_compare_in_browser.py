@@ -15,12 +15,9 @@ from generator.presenting.page_views import Site
 from generator.publishing.output_folder import OutputFolder
 from generator.rendering import workers
 from generator.rendering.whole_site import render_site
-from tests.outside.test_browser import browser
 from tests.presenting.small_sites import a_whole_catalogue, shown
 from tests.scoring.builders import Data, a_run, a_session, a_test, a_wearer, readings
 from tests.scoring.comparison_builders import WEARERS, one_each, several, worn
-
-__all__ = ("browser",)
 
 HOSTILE = "</script><img src=x onerror=alert(1)> קסדה"
 DEVICES: dict[str, Data] = {

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from playwright.sync_api import sync_playwright
 
 from generator.rendering.pages import isolated
-from tests.outside.test_browser import QUIET
+from tests.outside.conftest import QUIET
 
 HEBREW = "קסדה"
 ARABIC = "كمامة"
