@@ -14,7 +14,8 @@ from playwright.sync_api import sync_playwright
 
 from generator.publishing.links import link_faults
 from tests.faults.places import Ended, Place
-from tests.outside.test_browser import QUIET, faults
+from tests.outside.conftest import QUIET
+from tests.outside.test_browser import faults
 from tests.outside.test_html_checker import remarks
 from tests.outside.test_pdf_accessibility import faults as pdf_faults
 from tests.sizes_and_scripts import LOG_S, NAMES, NOTES, WEARERS, extreme_records, letters, long_notes

@@ -35,7 +35,7 @@ from generator.model.device_test import DeviceTest  # noqa: E402
 from generator.model.published import published  # noqa: E402
 from generator.rendering.sheets import render_sheet  # noqa: E402
 from generator.scoring.catalogue import score_catalogue  # noqa: E402
-from tests.outside.test_browser import QUIET  # noqa: E402
+from tests.outside.conftest import QUIET  # noqa: E402
 from tests.rendering.large_catalogue import a_large_paper  # noqa: E402
 from tests.rendering.large_first_page import write_large_first_page  # noqa: E402
 

@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from generator.rendering.assets import shared_files
 from generator.rendering.pages import page_markup
+from tests.outside.conftest import QUIET
 from tests.presenting.small_sites import a_whole_catalogue, given, shown
 from tests.scoring.builders import NONE, Data, a_run
 from tests.scoring.comparison_builders import several, worn
@@ -33,6 +34,16 @@ TESTS = (
 )
 BY_KIND = ["birch", "alder", "cedar", "fir", "dogwood", "elm"]
 """As the page has them: kinds in their order, names in each; a letter with dots comes after all others."""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """The system's Chromium, without a window, as it is where someone listens to it."""
+    with sync_playwright() as playwright:
+        listened_to = [*QUIET, "--force-renderer-accessibility"]
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=listened_to)
+        yield browser
+        browser.close()
 
 
 @pytest.fixture(scope="module")
