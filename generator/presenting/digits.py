@@ -222,6 +222,9 @@ def other_unit_text(figure: Figure) -> str | None:
     """Write a figure in the other system's unit; a bound says that it is one, rounded to its weaker side."""
     if figure.value is None or figure.other_bound is not None:
         return None
+    ends = figure.interval
+    if ends is not None and ends.low is not None and ends.high is not None and ends.low <= 0 <= ends.high:
+        return None  # a difference that may be none: digits of its own would tell it apart from zero
     words, rounding = _AS_BOUND[figure.relation]
     text = other_system(figure.value, figure.unit, rounding)
     return None if text is None else f"{words}{text}"

@@ -188,7 +188,7 @@ def filter_share(of: ReviewedDevice) -> Iterator[NotShown]:
     if stated is not None and not penetration_measured(of):
         reason = f"Its maker states the class “{stated}”; nothing was measured of the filter by itself."
         text = f"{_START} which share of particles its filter holds back."
-        yield NotShown("filter-share", text, reason, of.section("device", "The device"))
+        yield NotShown("filter-share", text, reason, of.section("device", "Design notes"))
 
 
 def inhaled_gas(of: ReviewedDevice) -> Iterator[NotShown]:

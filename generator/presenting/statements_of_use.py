@@ -46,7 +46,7 @@ def filter_class(of: ReviewedDevice) -> Iterator[Statement]:
         id="filter-class",
         text=f"The maker of {of.name} states the filter class “{stated}”; that class was not tested here.",
         limits=f"{measured} A class is of the filter alone, and says nothing of how the device seals.",
-        sources=(of.section("device", "The device"),),
+        sources=(of.section("device", "Design notes"),),
     )
 
 

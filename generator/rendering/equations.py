@@ -14,16 +14,29 @@ _UPRIGHT_LETTERS = re.compile(r'(?:<mi mathvariant="normal">[A-Za-z]</mi>){2,}')
 _TAGS = re.compile(r"<[^<>]+>")
 
 
+_NUMBERED_SIGN = re.compile(r"&#x0([0-9A-F]{4});")
+"""How the converter writes most signs, in three times their bytes."""
+_FENCE = re.compile(r' stretchy="true" fence="true" form="(?:prefix|postfix)"(?=>[()\[\]{}])')
+"""What holds for a bracket at the start or the end of its row anyway (MathML Core, operator dictionary)."""
+_WHOLE_ROW = re.compile(r"(<math[^>]*>)<mrow>(.*)</mrow></math>", re.DOTALL)
+"""The converter sets all of an equation in a row, which `math` itself is."""
 _LONE_IN_ROW = re.compile(r"<mrow>(<(m[ino])[^>]*>[^<]*</\2>)</mrow>")
 
 
 def _lightened(markup: str) -> Markup:
     """Return the converter's markup with whole words, without rows of one and without what a page says anyway."""
     light = _UPRIGHT_LETTERS.sub(lambda word: f"<mi>{_TAGS.sub('', word[0])}</mi>", markup)
+    light = _NUMBERED_SIGN.sub(_sign, light)
+    light = _WHOLE_ROW.sub(r"\1\2</math>", _FENCE.sub("", light))
     light = _LONE_IN_ROW.sub(r"\1", _LONE_IN_ROW.sub(r"\1", light))
     # The lines of an equation are as large as an equation of one line.
     light = light.replace("<mtable>", '<mtable displaystyle="true">')
     return Markup(light.replace(' xmlns="http://www.w3.org/1998/Math/MathML"', "").replace(' display="inline"', ""))
+
+
+def _sign(numbered: re.Match[str]) -> str:
+    sign = chr(int(numbered[1], 16))
+    return numbered[0] if sign in "<>&" else sign
 
 
 @cache

@@ -170,6 +170,14 @@ def test_a_bound_is_one_in_the_other_unit_too(relation: Relation, bound: float |
     assert other_unit_text(figure) == text
 
 
+@pytest.mark.parametrize(("value", "text"), [(0.15, None), (6.0, "0.21\u202fcfm")])
+def test_a_difference_that_may_be_none_has_no_digits_of_its_own_in_the_other_unit(
+    value: float, text: str | None
+) -> None:
+    # source: by hand, 6 / 28.316846592 = 0.2119; 0.15 with an interval of 5 to either side is written as 0
+    assert other_unit_text(a_figure(value, "L/min", (value - 5, value + 5))) == text
+
+
 @pytest.mark.parametrize(
     ("ratio", "words"),
     [
