@@ -6,6 +6,8 @@ Templates print these and compute nothing. `href`s are relative to the site's ro
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
+from operator import attrgetter
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -81,6 +83,11 @@ class Derivation:
     inputs: tuple[WorkingInput, ...]
     result: str
     sources: tuple[str, ...]
+
+    @property
+    def by_symbol(self) -> tuple[tuple[str, tuple[WorkingInput, ...]], ...]:
+        """The inputs in their order, those that follow on one another under the same symbol together."""
+        return tuple((symbol, tuple(same)) for symbol, same in groupby(self.inputs, attrgetter("symbol")))
 
 
 @dataclass(frozen=True)

@@ -35,6 +35,8 @@ Drawn = Chart | AirPathChart
 """Charts of numbers, and the diagram of an air path, which has none."""
 
 _RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\U00010800-\U00010fff\U0001e800-\U0001efff]")
+_DRAWN_TAG = re.compile(r"<(?:svg|g|text) [^>]*>")
+_KNOWN_ON_PAGES = re.compile(r' xmlns="http://www\.w3\.org/2000/svg"| font-family="[^"]*"')
 _INDENTATION = re.compile(r"^[ ]+", re.MULTILINE)
 
 
@@ -65,9 +67,11 @@ def _drawn(chart: Drawn, narrow: bool) -> str:
 
 
 def _chart_on_page(chart: Drawn) -> Markup:
-    if isinstance(chart, ScaleChart) and chart.small:
-        return Markup(_drawn(chart, False))
-    return Markup(_drawn(chart, False) + named_by(_drawn(chart, True), f"{chart.id}-title {chart.id}-desc"))
+    drawn = _drawn(chart, False)
+    if not (isinstance(chart, ScaleChart) and chart.small):
+        drawn += named_by(_drawn(chart, True), f"{chart.id}-title {chart.id}-desc")
+    # A page knows what an svg element is, and its style sheet names the face.
+    return Markup(_DRAWN_TAG.sub(lambda tag: _KNOWN_ON_PAGES.sub("", tag[0]), drawn))
 
 
 def _chart_on_paper(chart: Drawn) -> Markup:
