@@ -20,6 +20,7 @@ from generator.presenting.page_parts import (
     PictureView,
     Report,
 )
+from generator.presenting.presented import Presented
 from generator.presenting.traced_log import TracedLogPage
 from generator.presenting.views import (
     Cautions,
@@ -339,24 +340,24 @@ class OpenData:
 
 @dataclass(frozen=True)
 class Site:
-    """Everything to render."""
+    """Everything to render; pages of which there are many are presented when they are first looked at."""
 
     data: OpenData
     letterhead: Letterhead
     index: IndexPage
-    devices: tuple[DevicePage, ...]
-    records: tuple[RecordPage, ...]
-    sheets: tuple[Sheet, ...]
+    devices: Presented[DevicePage]
+    records: Presented[RecordPage]
+    sheets: Presented[Sheet]
     methods_index: MethodsIndex
-    methods: tuple[MethodPage, ...]
+    methods: Presented[MethodPage]
     requirements: RequirementsPage
     caution_rules: CautionRulesPage
     about: AboutPage
     instruments_index: InstrumentsPage
-    instruments: tuple[InstrumentPage, ...]
+    instruments: Presented[InstrumentPage]
     comparisons_index: ComparisonsIndex
-    comparisons: tuple[ComparisonPage, ...]
-    papers: tuple[Paper, ...]
+    comparisons: Presented[ComparisonPage]
+    papers: Presented[Paper]
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()
     traced_log: TracedLogPage | None = None

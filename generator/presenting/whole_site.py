@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import TypeVar
+
 from generator import __version__
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import DeviceKind
@@ -20,8 +24,10 @@ from generator.presenting.device_page import index_row, present_device_page
 from generator.presenting.fit_sessions import landmarks
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead, page_head
-from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Site
+from generator.presenting.page_parts import Paper
+from generator.presenting.page_views import IndexGroup, IndexPage, OpenData, Sheet, Site
 from generator.presenting.pictures import picture_files
+from generator.presenting.presented import PageData, Presented
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import (
     present_about,
@@ -34,6 +40,9 @@ from generator.presenting.sheet import present_sheet
 from generator.presenting.traced_log import present_traced_log
 from generator.presenting.views import ScaleChart
 from generator.presenting.wording import count_text, sentence_case
+
+About = TypeVar("About")
+"""What a page is about."""
 
 
 def _topic_columns() -> tuple[str, ...]:
@@ -85,31 +94,48 @@ def _index(context: Context) -> IndexPage:
 def present(catalogue: PublishedCatalogue, result: CatalogueResult) -> Site:
     """Return everything to render, from the checked records and their results."""
     context = Context(catalogue, result)
-    devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
-    records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
-    sheets = tuple(
-        present_sheet(page, [records[test.id] for test in catalogue.tests_of(page.id)], context) for page in devices
-    )
-    comparisons = tuple(present_comparison(result, context) for result in result.comparisons.values())
     index = _index(context)
     traced_log = present_traced_log(context)
+    devices = _each(present_device_page, "devices", catalogue.devices, context)
+    records = _each(present_record_page, "records", catalogue.device_tests, context)
+    comparisons = _each(present_comparison, "comparisons", result.comparisons, context)
+
+    def sheet(device: str) -> Sheet:
+        of_device = [records.at(f"records/{test.id}.html") for test in catalogue.tests_of(device)]
+        return present_sheet(devices.at(f"devices/{device}.html"), of_device, context)
+
+    def paper(comparison: str) -> Paper:
+        return comparison_paper(comparisons.at(f"comparisons/{comparison}.html"), context)
+
     return Site(
         data=OpenData(catalogue, result, __version__),
         letterhead=letterhead(context),
         index=index,
         devices=devices,
-        records=tuple(records.values()),
-        sheets=sheets,
+        records=records,
+        sheets=Presented({f"devices/{name}.pdf": partial(sheet, name) for name in catalogue.devices}),
         methods_index=present_methods_index(context, traced_log),
-        methods=tuple(present_method(method) for method in catalogue.methods.values()),
+        methods=Presented(
+            {f"methods/{name}.html": partial(present_method, method) for name, method in catalogue.methods.items()}
+        ),
         requirements=present_requirements(context),
         caution_rules=present_caution_rules(context),
         about=present_about(context),
         instruments_index=present_instruments(context),
-        instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
+        instruments=_each(present_instrument, "instruments", catalogue.instruments, context),
         comparisons_index=present_comparisons_index(context),
         comparisons=comparisons,
-        papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
+        papers=Presented(
+            {f"comparisons/{name}.pdf": partial(paper, name) for name in result.comparisons}
+            | {CATALOGUE_PDF.href: partial(catalogue_paper, index, context)}
+        ),
         pictures=picture_files(catalogue),
         traced_log=traced_log,
     )
+
+
+def _each(
+    presenter: Callable[[About, Context], PageData], folder: str, things: Mapping[str, About], context: Context
+) -> Presented[PageData]:
+    """Return the pages of what has a page each, named by its id in a folder of the site."""
+    return Presented({f"{folder}/{name}.html": partial(presenter, thing, context) for name, thing in things.items()})

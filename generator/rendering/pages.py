@@ -91,3 +91,8 @@ def page_markup(
 ) -> str:
     """Return a page or, for `paper`, the markup that a PDF is set from; `lacking` are code points shown as boxes."""
     return _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)
+
+
+def template_markup(template: str, **values: object) -> str:
+    """Return what a template that is no page of the site makes of some values."""
+    return _environment(paper=False).get_template(template).render(**values)

@@ -2,35 +2,74 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
 
+from generator.presenting.page_parts import Letterhead, Paper
 from generator.presenting.page_views import Site
+from generator.presenting.presented import Presented
 from generator.rendering.assets import shared_files
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
-from generator.rendering.workers import rendered_sheets
+from generator.rendering.workers import Job, rendered_sheets
 
 Report = Callable[[int, int, str], None]
 """Called with how many files are done, of how many, and what was made last."""
 
 
-def _pages(site: Site) -> list[tuple[str, str, object]]:
-    """Return path, template and data of every page."""
+def _single_pages(site: Site) -> list[tuple[str, str, object]]:
+    """Return path, template and data of the pages of which there is one."""
     return [
         ("index.html", "index.html", site.index),
-        *((page.head.path, "device.html", page) for page in site.devices),
-        *((page.head.path, "record.html", page) for page in site.records),
         (site.methods_index.head.path, "methods_index.html", site.methods_index),
-        *((page.head.path, "method.html", page) for page in site.methods),
         *((page.head.path, "traced_log.html", page) for page in (site.traced_log,) if page is not None),
         (site.requirements.head.path, "requirements.html", site.requirements),
         (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
         (site.about.head.path, "about.html", site.about),
         (site.instruments_index.head.path, "instruments.html", site.instruments_index),
-        *((page.head.path, "instrument.html", page) for page in site.instruments),
         (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),
-        *((page.head.path, "comparison.html", page) for page in site.comparisons),
     ]
+
+
+def _pages_of_a_kind(site: Site) -> list[tuple[str, Presented[Any]]]:
+    """Return template and pages of each kind of which there are many."""
+    return [
+        ("device.html", site.devices),
+        ("record.html", site.records),
+        ("method.html", site.methods),
+        ("instrument.html", site.instruments),
+        ("comparison.html", site.comparisons),
+    ]
+
+
+def page_makers(site: Site) -> dict[str, Callable[[], bytes]]:
+    """Return for each page's path what presents and renders it, so that one page can be had without the others."""
+
+    def made(template: str, presenter: Callable[[], object]) -> bytes:
+        return page_markup(template, presenter(), site.letterhead).encode()
+
+    def itself(page: object) -> object:
+        return page
+
+    pages: list[tuple[str, str, Callable[[], object]]] = [
+        (path, template, partial(itself, page)) for path, template, page in _single_pages(site)
+    ]
+    for template, kind in _pages_of_a_kind(site):
+        pages += [(path, template, presenter) for path, presenter in kind.presenters.items()]
+    return {path: partial(made, template, presenter) for path, template, presenter in pages}
+
+
+def files_beside_pages(site: Site) -> dict[str, bytes]:
+    """Return all files of the site that are neither pages nor papers, by path."""
+    made = shared_files()
+    made |= open_data(site.data, site.pictures)
+    return made | {picture.path: picture.content for picture in site.pictures}
+
+
+def sheet_job(paper: Paper, letterhead: Letterhead, beside: Mapping[str, bytes]) -> Job:
+    """Return what a paper is set from; `beside` holds the published records that it encloses."""
+    return paper, letterhead, {item.name: beside[f"records/{item.name}"] for item in paper.attached}
 
 
 def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes]:
@@ -41,21 +80,16 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     GeneratorFailed
         A page or sheet could not be made as it should be.
     """
-    pages = _pages(site)
+    makers = page_makers(site)
     papers = (*site.sheets, *site.papers)
-    total = len(pages) + len(papers)
-    made = shared_files()
-    made |= open_data(site.data, site.pictures)
-    made |= {picture.path: picture.content for picture in site.pictures}
+    total = len(makers) + len(papers)
+    made = files_beside_pages(site)
     done = 0
-    for path, template, page in pages:
-        made[path] = page_markup(template, page, site.letterhead).encode()
+    for path, make in makers.items():
+        made[path] = make()
         done += 1
         report(done, total, path)
-    jobs = [
-        (paper, site.letterhead, {item.name: made[f"records/{item.name}"] for item in paper.attached})
-        for paper in papers
-    ]
+    jobs = [sheet_job(paper, site.letterhead, made) for paper in papers]
     for paper, pdf in zip(papers, rendered_sheets(jobs, workers), strict=True):
         made[paper.path] = pdf
         done += 1
