@@ -38,6 +38,8 @@ KINDS: Mapping[str, str] = {
 """Media types by the ending of a path, the same on every machine."""
 OTHER_KIND = "application/octet-stream"
 FIRST_PAGE = "index.html"
+ASKED_UNBIDDEN = ("favicon.ico",)
+"""Paths that browsers ask for though no page names them; that they are not there is nothing to tell a reader."""
 UNEXPECTED = "unexpected"
 """Slug of a failure that nobody foresaw, as the command line names it."""
 
@@ -139,6 +141,8 @@ class Preview:
         status, notice = 200, shown.notice
         try:
             content = _file(path, shown.site)
+            if content is None and path in ASKED_UNBIDDEN:
+                return Answer(204, OTHER_KIND, b"")
             if content is not None and not path.endswith(".html"):
                 return Answer(status, KINDS.get(PurePosixPath(path).suffix, OTHER_KIND), content)
             if content is None and shown.site is None and notice is not None:

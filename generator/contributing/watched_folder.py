@@ -7,7 +7,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from watchfiles import watch
+from watchfiles import Change, watch
 
 _GATHER_MS = 400
 """Changes that follow one another are told together, at the latest after this time."""
@@ -32,31 +32,42 @@ def shape(folder: Path) -> Shape:
 def changes(folder: Path) -> Iterator[tuple[str, ...]]:
     """Yield the names of what changed below a folder, relative to it and in order, again and again.
 
-    None are named where the folder itself came, went or was exchanged. Ends when the process is asked to stop.
+    None are named where it is only seen that folders came, went or were exchanged. Ends when the process is asked to
+    stop.
     """
-    known = shape(folder)
+    known, polling = shape(folder), None
     while True:
         if not known:
             time.sleep(_LOOK_MS / 1000)
-        else:
-            for found in watch(
-                folder,
-                watch_filter=None,
-                debounce=_GATHER_MS,
-                step=_QUIET_MS,
-                rust_timeout=_LOOK_MS,
-                yield_on_timeout=True,
-                raise_interrupt=False,
-                ignore_permission_denied=True,
-            ):
-                names = {os.path.relpath(name, folder) for _, name in found}
-                if names:
+            known = shape(folder)
+            if known:
+                yield ()
+            continue
+        try:
+            for found in _watched(folder, polling):
+                names, newest = {os.path.relpath(name, folder) for _, name in found}, shape(folder)
+                if names or newest != known:
                     yield tuple(sorted(names))
-                if shape(folder) != known:
+                if newest != known:
+                    known = newest
                     break
             else:
                 return
-        newest = shape(folder)
-        if newest != known:
-            known = newest
-            yield ()
+        except OSError:
+            # The folder has just gone, which is seen next; or the system watches no more folders, so look at each file.
+            polling, known = True, shape(folder)
+
+
+def _watched(folder: Path, polling: bool | None) -> Iterator[set[tuple[Change, str]]]:
+    """Yield what changed, and nothing every so often."""
+    return watch(
+        folder,
+        watch_filter=None,
+        debounce=_GATHER_MS,
+        step=_QUIET_MS,
+        rust_timeout=_LOOK_MS,
+        yield_on_timeout=True,
+        raise_interrupt=False,
+        force_polling=polling,
+        ignore_permission_denied=True,
+    )
