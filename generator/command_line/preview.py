@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import threading
 import time
 from pathlib import Path
@@ -73,7 +74,8 @@ def _follow(shown: Preview, records: Path) -> None:
 
     for names in changes(records):
         stop_if_asked()
-        _refresh(shown, names)
+        # Files that an editor made in passing are gone by now.
+        _refresh(shown, tuple(name for name in names if os.path.lexists(records / name)) or names)
     stop_if_asked()
 
 
