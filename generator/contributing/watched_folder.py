@@ -51,8 +51,9 @@ def changes(folder: Path) -> Iterator[tuple[str, ...]]:
                 if newest != known:
                     known = newest
                     break
-            else:
-                return
+        except KeyboardInterrupt:
+            # What a signal's handler raised while the library waited; it makes this of it.
+            return
         except OSError:
             # The folder has just gone, which is seen next; or the system watches no more folders, so look at each file.
             polling, known = True, shape(folder)
@@ -67,7 +68,6 @@ def _watched(folder: Path, polling: bool | None) -> Iterator[set[tuple[Change, s
         step=_QUIET_MS,
         rust_timeout=_LOOK_MS,
         yield_on_timeout=True,
-        raise_interrupt=False,
         force_polling=polling,
         ignore_permission_denied=True,
     )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 
 from generator import __version__
+from generator.model.people import PaperSize
 from generator.presenting.context import Context
 from generator.presenting.page_parts import Letterhead, Notice, PageHead
 from generator.presenting.views import Fact, Link
@@ -19,6 +21,8 @@ _DEFER = (
     "Local law and a competent person decide what may be worn where. Nothing here is an approval or a certificate, and "
     "every result is about the items tested, the wearers and the day named."
 )
+
+_PAPER_STYLES: Mapping[PaperSize, str | None] = {PaperSize.A4: None, PaperSize.US_LETTER: "us-letter.css"}
 
 
 def _hash_of_all(context: Context) -> str:
@@ -42,6 +46,7 @@ def letterhead(context: Context) -> Letterhead:
         invented=_INVENTED if publication.invented else None,
         not_accredited=None if publication.accredited_laboratory else _NOT_ACCREDITED,
         defer=_DEFER,
+        paper_style=_PAPER_STYLES[publication.paper],
     )
 
 
