@@ -33,8 +33,8 @@ coverage-bench: $(TOOLS_READY) ## Measure how often intervals and bounds hold th
 	$(BIN)/python tests/bench/interval_coverage.py
 	$(BIN)/python tests/bench/wearer_coverage.py
 
-preview: site ## Publish, then show the site to this machine's browser only.
-	$(BIN)/python -m http.server --bind 127.0.0.1 --directory output 8000
+preview: $(SITE_READY) ## Show records/ to this machine's browser while they are written; writes nothing.
+	$(BIN)/inward preview
 
 pins: ## Choose the newest versions anew and write them to .ci/constraints.txt.
 	$(PYTHON) .ci/choose_versions.py $(PINS)

@@ -46,6 +46,9 @@ _OTHER_STEM = re.compile(r"[a-z0-9]+([-_][a-z0-9]+)*")
 # Names that one widely used system gives to devices, whatever the ending; pages are named after the records.
 _RESERVED_STEM = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")
 
+# What editors keep beside a file while it is open, and as its earlier state: never a record, nor meant as one.
+_EDITORS = re.compile(r"\.#.*|#.*#|.*~", re.DOTALL)
+
 
 @dataclass
 class FilesFound:
@@ -91,7 +94,7 @@ def find_files(folder: Path) -> FilesFound:
 def _read_all(found: FilesFound, top: int) -> None:
     names = names_in(top)
     for name in names:
-        if not name.startswith(".") and name not in _ALLOWED_AT_TOP:
+        if not name.startswith(".") and name not in _ALLOWED_AT_TOP and not _EDITORS.fullmatch(name):
             found.problems.append(_unexpected(found, (name,), _is_folder(name, top), _ALLOWED_AT_TOP))
     if PUBLICATION in names:
         found.contents[""] = dict(_contents(found, "", (PUBLICATION,), top))
@@ -112,6 +115,8 @@ def _read_all(found: FilesFound, top: int) -> None:
 def _expected_names(found: FilesFound, kind: str, inside: int) -> Iterator[str]:
     for name in names_in(inside):
         stem, ending = Path(name).stem, Path(name).suffix
+        if _EDITORS.fullmatch(name):
+            continue
         if name.startswith(".") and ending.lower() not in (*_RECORD_ENDINGS, *ENDINGS[kind]):
             continue
         if ending not in ENDINGS[kind] or name.startswith(".") or _is_folder(name, inside):

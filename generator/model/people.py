@@ -10,6 +10,13 @@ from pydantic import StringConstraints
 from generator.model.base import Day, Frozen, Id, LongText, Recorded, Text, Version
 
 
+class PaperSize(StrEnum):
+    """The paper that PDFs are set for."""
+
+    A4 = "A4"
+    US_LETTER = "US Letter"
+
+
 class Publication(Frozen):
     """records/publication.yaml: who publishes the catalogue, and what a reader must know of them."""
 
@@ -39,6 +46,8 @@ class Publication(Frozen):
     """Whether the records are invented for demonstration; every page then says so."""
     scenario: Recorded[LongText]
     """The invented scenario, for demonstration records."""
+    paper: PaperSize = PaperSize.A4
+    """The paper that data sheets, comparisons and the whole catalogue are set for: `A4` or `US Letter`."""
 
 
 class Tester(Frozen):

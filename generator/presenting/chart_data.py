@@ -18,6 +18,7 @@ from generator.presenting.wording import count_text
 Chart = ScaleChart | LogChart | ControlChart | WearerChart | CurveChart
 DrawnChart = ScaleChart | ControlChart | WearerChart | CurveChart
 """Charts whose numbers are in no other file; those of a log are the log itself."""
+_FOLDER = "charts"
 DataRow = tuple[str | float | None, ...]
 _SCALE_VALUE = {"fit": "fit_factor", "flow": "flow_l_per_min"}
 _SCALE = ("low_95", "high_95", "relation", "at_most")
@@ -50,7 +51,13 @@ def csv_path(chart: Chart, page: str) -> str:
     """
     if isinstance(chart, LogChart):
         return chart.csv
-    return f"charts/{page.removesuffix('.html')}.{chart.id}.csv"
+    return f"{_FOLDER}/{page.removesuffix('.html')}.{chart.id}.csv"
+
+
+def page_of_chart_file(path: str) -> str | None:
+    """Return the path of the page whose chart a file holds, or None for other files."""
+    folder, _, rest = path.partition("/")
+    return f"{rest.partition('.')[0]}.html" if folder == _FOLDER else None
 
 
 def chart_numbers(chart: Chart, page: str) -> ChartNumbers:

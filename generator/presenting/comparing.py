@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache, partial
 
 from generator.model.comparison_result import ComparedDevice
 from generator.model.device import Device, DeviceKind
@@ -17,6 +18,7 @@ from generator.presenting.page_views import DevicePage
 from generator.presenting.panel_facts import FACT_ROWS, Side, flow_that_governs, panel_facts
 from generator.presenting.panel_pairs import pairs_by_device, reasons_within_kinds
 from generator.presenting.panel_views import Choice, ChoiceGroup, ComparingPage, Panel, PanelPair
+from generator.presenting.presented import Presented
 from generator.presenting.side_cells import fit_lines, shown_findings
 from generator.presenting.standing import withdrawn_text
 from generator.presenting.topics.fit import COUNTERS
@@ -31,7 +33,7 @@ _SENTENCES = 3
 _WITHDRAWN = "It was withdrawn; its page has what was measured."
 
 
-def present_comparing(pages: Sequence[DevicePage], context: Context) -> ComparingPage:
+def present_comparing(pages: Presented[DevicePage], context: Context) -> ComparingPage:
     """Return the page that devices are chosen on, with a panel for each device's page."""
     compared = compared_devices(context.catalogue, context.result.records, context.result.devices)
     usual = usual_conditions([(context.catalogue.devices[name], found) for name, found in compared.items()])
@@ -89,10 +91,18 @@ def _fit_note(usual: Usual, context: Context) -> str:
 
 
 def _panels(
-    pages: Sequence[DevicePage], compared: Mapping[str, ComparedDevice], usual: Usual, context: Context
-) -> tuple[Panel, ...]:
-    pairs, within = pairs_by_device(context), reasons_within_kinds(context)
-    return tuple(_panel(page, compared[page.id], usual, pairs.get(page.id, ()), within, context) for page in pages)
+    pages: Presented[DevicePage], compared: Mapping[str, ComparedDevice], usual: Usual, context: Context
+) -> Presented[Panel]:
+    @cache
+    def of_pairs() -> tuple[Mapping[str, tuple[PanelPair, ...]], Mapping[str, str]]:
+        return pairs_by_device(context), reasons_within_kinds(context)
+
+    def panel(device: str) -> Panel:
+        pairs, within = of_pairs()
+        page = pages.at(f"devices/{device}.html")
+        return _panel(page, compared[device], usual, pairs.get(device, ()), within, context)
+
+    return Presented({f"panels/{device}.js": partial(panel, device) for device in context.catalogue.devices})
 
 
 def _panel(

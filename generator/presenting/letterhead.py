@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from generator import __version__
+from generator.model.people import PaperSize
 from generator.presenting.context import Context
 from generator.presenting.page_parts import Letterhead, LinkedData, Notice, PageHead
 from generator.presenting.views import Fact, Link
@@ -17,6 +20,8 @@ _DEFER = (
     "Local law and a competent person decide what may be worn where. Nothing here is an approval or a certificate, and "
     "every result is about the items tested, the wearers and the day named."
 )
+
+_PAPER_STYLES: Mapping[PaperSize, str | None] = {PaperSize.A4: None, PaperSize.US_LETTER: "us-letter.css"}
 
 
 def letterhead(context: Context) -> Letterhead:
@@ -36,6 +41,7 @@ def letterhead(context: Context) -> Letterhead:
         invented=_INVENTED if publication.invented else None,
         not_accredited=None if publication.accredited_laboratory else _NOT_ACCREDITED,
         defer=_DEFER,
+        paper_style=_PAPER_STYLES[publication.paper],
     )
 
 

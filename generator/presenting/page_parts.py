@@ -31,6 +31,8 @@ class Letterhead:
     invented: str | None
     not_accredited: str | None
     defer: str
+    paper_style: str | None = None
+    """The style sheet that papers are set with after their own; None for A4."""
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,7 @@ from generator.presenting.page_parts import (
     Report,
 )
 from generator.presenting.panel_views import ComparingPage
+from generator.presenting.presented import Presented
 from generator.presenting.reference_views import (
     GlossaryPage,
     MethodPage,
@@ -287,28 +288,28 @@ class OpenData:
 
 @dataclass(frozen=True)
 class Site:
-    """Everything to render."""
+    """Everything to render; pages of which there are many are presented when they are first looked at."""
 
     data: OpenData
     data_page: DataPage
     letterhead: Letterhead
     index: IndexPage
-    devices: tuple[DevicePage, ...]
-    records: tuple[RecordPage, ...]
-    sheets: tuple[Sheet, ...]
+    devices: Presented[DevicePage]
+    records: Presented[RecordPage]
+    sheets: Presented[Sheet]
     methods_index: MethodsIndex
-    methods: tuple[MethodPage, ...]
+    methods: Presented[MethodPage]
     requirements: RequirementsPage
     caution_rules: CautionRulesPage
     about: AboutPage
     reading: ReadingPage
     glossary: GlossaryPage
     instruments_index: InstrumentsPage
-    instruments: tuple[InstrumentPage, ...]
+    instruments: Presented[InstrumentPage]
     comparisons_index: ComparisonsIndex
-    comparisons: tuple[ComparisonPage, ...]
+    comparisons: Presented[ComparisonPage]
     comparing: ComparingPage
-    papers: tuple[Paper, ...]
+    papers: Presented[Paper]
     """What is set as a PDF beside the data sheets."""
     pictures: tuple[PictureFile, ...] = ()
     feed: Feed | None = None

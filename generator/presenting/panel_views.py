@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generator.presenting.comparison_views import SideLine
 from generator.presenting.page_parts import Notice, PageHead
+from generator.presenting.presented import Presented
 from generator.presenting.views import Cautions, Fact, Link, ScaleChart
 
 
@@ -104,5 +105,5 @@ class ComparingPage:
     """Why a pair of different kinds is not compared where no comparison asks about both."""
     comparisons: tuple[Link, ...]
     cautions: Cautions
-    panels: tuple[Panel, ...]
-    """One for each device, each a file of its own that is loaded when its device is chosen."""
+    panels: Presented[Panel]
+    """One for each device, by the path of its file, which is loaded when its device is chosen."""

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import TypeVar
+
 from generator import __version__
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
+from generator.model.device import Device
 from generator.model.published import PublishedCatalogue
-from generator.presenting.catalogue_paper import catalogue_paper
+from generator.presenting.catalogue_paper import CATALOGUE_PDF, catalogue_paper
 from generator.presenting.caution_rules import present_caution_rules
 from generator.presenting.comparing import present_comparing
 from generator.presenting.comparisons import (
@@ -24,15 +29,19 @@ from generator.presenting.letterhead import letterhead
 from generator.presenting.method_pages import present_method, present_methods_index
 from generator.presenting.method_uses import method_uses
 from generator.presenting.open_data_page import present_data_page
-from generator.presenting.page_views import OpenData, Site
+from generator.presenting.page_parts import Paper
+from generator.presenting.page_views import DevicePage, OpenData, Sheet, Site
 from generator.presenting.pictures import picture_files
+from generator.presenting.presented import PageData, Presented
 from generator.presenting.reading_page import present_reading
 from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import present_about, present_requirements
 from generator.presenting.sheet import present_sheet
-from generator.presenting.still_views import Still
 from generator.presenting.stills import present_stills, with_links
 from generator.presenting.traced_log import present_traced_log
+
+About = TypeVar("About")
+"""What a page is about."""
 
 
 def _open_data(context: Context) -> OpenData:
@@ -50,45 +59,69 @@ def _last_changes(context: Context) -> dict[str, Day]:
 def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills: bool = False) -> Site:
     """Return everything to render, from the checked records and their results; stills only where asked for."""
     context = Context(catalogue, result)
-    devices = tuple(present_device_page(device, context) for device in catalogue.devices.values())
-    stills: dict[str, tuple[Still, ...]] = {}
-    if with_stills:
-        stills = {
-            page.id: present_stills(catalogue.devices[page.id], result.devices[page.id], context) for page in devices
-        }
-        devices = tuple(with_links(page, stills[page.id]) for page in devices)
-    records = {test.id: present_record_page(test, context) for test in catalogue.device_tests.values()}
-    sheets = tuple(
-        present_sheet(page, [records[test.id] for test in catalogue.tests_of(page.id)], context) for page in devices
-    )
-    comparisons = tuple(present_comparison(result, context) for result in result.comparisons.values())
     index = present_index(context)
     traced_log = present_traced_log(context)
     uses = method_uses(result)
+    stills = {
+        name: present_stills(device, result.devices[name], context)
+        for name, device in catalogue.devices.items()
+        if with_stills
+    }
+    records = _each(present_record_page, "records", catalogue.device_tests, context)
+    comparisons = _each(present_comparison, "comparisons", result.comparisons, context)
+
+    def device_page(device: Device, of: Context) -> DevicePage:
+        page = present_device_page(device, of)
+        return with_links(page, stills[device.id]) if with_stills else page
+
+    devices = _each(device_page, "devices", catalogue.devices, context)
+
+    def sheet(device: str) -> Sheet:
+        of_device = [records.at(f"records/{test.id}.html") for test in catalogue.tests_of(device)]
+        return present_sheet(devices.at(f"devices/{device}.html"), of_device, context)
+
+    def paper(comparison: str) -> Paper:
+        return comparison_paper(comparisons.at(f"comparisons/{comparison}.html"), context)
+
     return Site(
         data=_open_data(context),
         data_page=present_data_page(context),
         letterhead=letterhead(context),
         index=index,
         devices=devices,
-        records=tuple(records.values()),
-        sheets=sheets,
+        records=records,
+        sheets=Presented({f"devices/{name}.pdf": partial(sheet, name) for name in catalogue.devices}),
         methods_index=present_methods_index(context, traced_log, uses),
-        methods=tuple(present_method(method, uses.get(method.id)) for method in catalogue.methods.values()),
+        methods=Presented(
+            {
+                f"methods/{name}.html": partial(present_method, method, uses.get(name))
+                for name, method in catalogue.methods.items()
+            }
+        ),
         requirements=present_requirements(context),
         caution_rules=present_caution_rules(context),
         about=present_about(context),
         reading=present_reading(),
         glossary=present_glossary(),
         instruments_index=present_instruments(context),
-        instruments=tuple(present_instrument(each, context) for each in catalogue.instruments.values()),
+        instruments=_each(present_instrument, "instruments", catalogue.instruments, context),
         comparisons_index=present_comparisons_index(context),
         comparisons=comparisons,
         comparing=present_comparing(devices, context),
-        papers=(*(comparison_paper(page, context) for page in comparisons), catalogue_paper(index, context)),
+        papers=Presented(
+            {f"comparisons/{name}.pdf": partial(paper, name) for name in result.comparisons}
+            | {CATALOGUE_PDF.href: partial(catalogue_paper, index, context)}
+        ),
         pictures=picture_files(catalogue),
         feed=present_feed(context),
         last_changes=_last_changes(context),
         traced_log=traced_log,
         stills=tuple(still for of_device in stills.values() for still in of_device),
     )
+
+
+def _each(
+    presenter: Callable[[About, Context], PageData], folder: str, things: Mapping[str, About], context: Context
+) -> Presented[PageData]:
+    """Return the pages of what has a page each, named by its id in a folder of the site."""
+    return Presented({f"{folder}/{name}.html": partial(presenter, thing, context) for name, thing in things.items()})

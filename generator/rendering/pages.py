@@ -134,7 +134,7 @@ def page_markup(
 
 
 def part_markup(template: str, **given: object) -> str:
-    """Return a part of a page that is loaded by itself, from what its template is given."""
+    """Return what a template that is no page of the site makes of what it is given."""
     with _first_uses_of_a_page():
         return _environment(False).get_template(template).render(**given)
 

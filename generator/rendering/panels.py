@@ -12,11 +12,6 @@ _LEFT_AS_IT_IS = {ord(character): f"\\u{ord(character):04x}" for character in "<
 """Characters that JSON leaves and that something else might read as markup or as the end of a line of script."""
 
 
-def panel_path(device: str) -> str:
-    """Return where the panel of a device stands in the site."""
-    return f"panels/{device}.js"
-
-
 def panel_script(panel: Panel) -> bytes:
     """Return the script that hands a panel, as markup in its parts, to the page that loads it."""
     handed = {

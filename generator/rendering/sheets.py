@@ -20,6 +20,7 @@ from generator.rendering.pages import page_markup
 
 _BASE = "build:/"
 _FONTS = frozenset(f"fonts/{name}.ttf" for _, name, _ in FACES)
+_STYLES = frozenset({"sheet.css", "us-letter.css"})
 _MISSING = (
     "The libraries that set PDFs are missing ({reason}). On Debian: "
     "apt-get install --no-install-recommends libpangoft2-1.0-0 libharfbuzz-subset0. "
@@ -106,12 +107,12 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
         raise LibraryMissing(_MISSING.format(reason=str(error).splitlines()[0])) from error
 
     class OwnFiles(URLFetcher):  # type: ignore[misc]
-        """Serves the style sheet and the fonts; anything else stops the build."""
+        """Serves the style sheets and the fonts; anything else stops the build."""
 
         def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:
             name = url.removeprefix(_BASE)
-            if name == "sheet.css":
-                body, kind = (files("site_templates") / "sheet.css").read_bytes(), "text/css"
+            if name in _STYLES:
+                body, kind = (files("site_templates") / name).read_bytes(), "text/css"
             elif name in _FONTS:
                 body, kind = font_bytes(name.removeprefix("fonts/")), "font/ttf"
             else:

@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
 
+from generator.presenting.page_parts import Letterhead, Paper
 from generator.presenting.page_views import Site
+from generator.presenting.panel_views import Panel
+from generator.presenting.presented import Presented
 from generator.rendering.assets import shared_files
 from generator.rendering.chart_files import chart_files
 from generator.rendering.feeds import pages_for_programs
 from generator.rendering.open_data import open_data
 from generator.rendering.pages import page_markup
-from generator.rendering.panels import panel_path, panel_script
+from generator.rendering.panels import panel_script
 from generator.rendering.still_canvas import LIGHT, NIGHT
 from generator.rendering.stills import still_png
-from generator.rendering.workers import rendered_sheets
+from generator.rendering.workers import Job, rendered_sheets
 
 Report = Callable[[int, int, str], None]
 """Called with how many files are done, of how many, and what was made last."""
 
 
-def _pages(site: Site) -> list[tuple[str, str, object]]:
-    """Return path, template and data of every page."""
+def _single_pages(site: Site) -> list[tuple[str, str, object]]:
+    """Return path, template and data of the pages of which there is one."""
     return [
         ("index.html", "index.html", site.index),
-        *((page.head.path, "device.html", page) for page in site.devices),
-        *((page.head.path, "record.html", page) for page in site.records),
         (site.methods_index.head.path, "methods_index.html", site.methods_index),
-        *((page.head.path, "method.html", page) for page in site.methods),
         *((page.head.path, "traced_log.html", page) for page in (site.traced_log,) if page is not None),
         (site.requirements.head.path, "requirements.html", site.requirements),
         (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
@@ -35,11 +37,65 @@ def _pages(site: Site) -> list[tuple[str, str, object]]:
         (site.reading.head.path, "reading.html", site.reading),
         (site.glossary.head.path, "glossary.html", site.glossary),
         (site.instruments_index.head.path, "instruments.html", site.instruments_index),
-        *((page.head.path, "instrument.html", page) for page in site.instruments),
         (site.comparisons_index.head.path, "comparisons_index.html", site.comparisons_index),
-        *((page.head.path, "comparison.html", page) for page in site.comparisons),
         (site.comparing.head.path, "compare.html", site.comparing),
     ]
+
+
+def _pages_of_a_kind(site: Site) -> list[tuple[str, Presented[Any]]]:
+    """Return template and pages of each kind of which there are many."""
+    return [
+        ("device.html", site.devices),
+        ("record.html", site.records),
+        ("method.html", site.methods),
+        ("instrument.html", site.instruments),
+        ("comparison.html", site.comparisons),
+    ]
+
+
+def page_makers(site: Site) -> dict[str, Callable[[], bytes]]:
+    """Return for each page's path what presents and renders it, so that one page can be had without the others."""
+
+    def made(template: str, presenter: Callable[[], object]) -> bytes:
+        return page_markup(template, presenter(), site.letterhead).encode()
+
+    def itself(page: object) -> object:
+        return page
+
+    pages: list[tuple[str, str, Callable[[], object]]] = [
+        (path, template, partial(itself, page)) for path, template, page in _single_pages(site)
+    ]
+    for template, kind in _pages_of_a_kind(site):
+        pages += [(path, template, presenter) for path, presenter in kind.presenters.items()]
+    return {path: partial(made, template, presenter) for path, template, presenter in pages}
+
+
+def panel_makers(site: Site) -> dict[str, Callable[[], bytes]]:
+    """Return for the path of each device's panel what presents and renders it."""
+
+    def made(presenter: Callable[[], Panel]) -> bytes:
+        return panel_script(presenter())
+
+    return {path: partial(made, presenter) for path, presenter in site.comparing.panels.presenters.items()}
+
+
+def files_of_charts(site: Site, page: str) -> dict[str, bytes]:
+    """Return the files with the numbers of a page's charts, by path; none for a page that has no charts of its own."""
+    found = (kind.at(page) for _, kind in _pages_of_a_kind(site) if page in kind.presenters)
+    return chart_files((page, each) for each in found)
+
+
+def files_beside_pages(site: Site) -> dict[str, bytes]:
+    """Return all files of the site that no page has to be presented for, by path."""
+    made = shared_files()
+    made |= open_data(site.data, site.pictures)
+    made |= pages_for_programs(site, list(page_makers(site)))
+    return made | {picture.path: picture.content for picture in site.pictures}
+
+
+def sheet_job(paper: Paper, letterhead: Letterhead, beside: Mapping[str, bytes]) -> Job:
+    """Return what a paper is set from; `beside` holds the published records that it encloses."""
+    return paper, letterhead, {item.name: beside[f"records/{item.name}"] for item in paper.attached}
 
 
 def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes]:
@@ -50,33 +106,27 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     GeneratorFailed
         A page or sheet could not be made as it should be.
     """
-    pages = _pages(site)
+    makers = page_makers(site)
     papers = (*site.sheets, *site.papers)
     pictures = [
         (path, still, palette)
         for still in site.stills
         for path, palette in ((still.light_path, LIGHT), (still.dark_path, NIGHT))
     ]
-    total = len(pages) + len(pictures) + len(papers)
-    made = shared_files()
-    made |= open_data(site.data, site.pictures)
-    made |= chart_files((path, page) for path, _, page in pages)
-    made |= {picture.path: picture.content for picture in site.pictures}
-    made |= {panel_path(panel.id): panel_script(panel) for panel in site.comparing.panels}
+    total = len(makers) + len(pictures) + len(papers)
+    made = files_beside_pages(site)
+    made |= {path: make() for path, make in panel_makers(site).items()}
     done = 0
-    for path, template, page in pages:
-        made[path] = page_markup(template, page, site.letterhead).encode()
+    for path, make in makers.items():
+        made[path] = make()
+        made |= files_of_charts(site, path)
         done += 1
         report(done, total, path)
-    made |= pages_for_programs(site, [path for path, _, _ in pages])
     for path, still, palette in pictures:
         made[path] = still_png(still, palette)
         done += 1
         report(done, total, path)
-    jobs = [
-        (paper, site.letterhead, {item.name: made[f"records/{item.name}"] for item in paper.attached})
-        for paper in papers
-    ]
+    jobs = [sheet_job(paper, site.letterhead, made) for paper in papers]
     for paper, pdf in zip(papers, rendered_sheets(jobs, workers), strict=True):
         made[paper.path] = pdf
         done += 1

@@ -42,10 +42,14 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordRe
 
 def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
     """Score all records and instruments, and sum up by device the records that were not withdrawn."""
-    records = {name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}
-    devices = {name: _sum_up(device, records, catalogue) for name, device in catalogue.devices.items()}
+    return sum_up({name: score_record(test, catalogue) for name, test in catalogue.device_tests.items()}, catalogue)
+
+
+def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> CatalogueResult:
+    """Return the results of a whole catalogue from those of each of its records, by id."""
+    devices = {name: _sum_up_device(device, records, catalogue) for name, device in catalogue.devices.items()}
     return CatalogueResult(
-        records=records,
+        records=dict(records),
         devices=devices,
         comparisons=score_comparisons(catalogue, records, devices),
         instruments=score_instruments(catalogue),
@@ -53,7 +57,7 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
     )
 
 
-def _sum_up(device: Device, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
+def _sum_up_device(device: Device, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
     results = {test.id: records[test.id] for test in catalogue.standing_tests_of(device.id)}
     summaries = {}
     for name, topic in scored_topics().items():

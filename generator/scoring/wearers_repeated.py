@@ -54,6 +54,11 @@ def _percentile_bound(factors: Factors, wearers: Letters) -> PercentileBound:
     return bounded_new_donnings(factors, wearers, SHARE, CONFIDENCE, LEAST_BOUND)
 
 
+@cache
+def _mean_and_spreads(factors: Factors, wearers: Letters) -> tuple[float, float, float]:
+    return between_and_within_wearers(factors, wearers)
+
+
 def several_donnings(group: Group) -> OverWearers:
     """Return what the donnings of several wearers carry of whom at least one donned it more than once."""
     logs = grouped_logs(group.values, group.letters)
@@ -64,7 +69,7 @@ def several_donnings(group: Group) -> OverWearers:
             mean=group.not_scored("mean", MEAN, PARTED, _NO_SPREAD_WITHIN),
             bound=group.not_scored("bound", BOUND, "new-donning-bound", _NO_SPREAD_WITHIN),
         )
-    mean, between, within = between_and_within_wearers(group.values, group.letters)
+    mean, between, within = _mean_and_spreads(tuple(group.values), tuple(group.letters))
     found, reason = None, _SAME_MEANS
     if logs.between_squares > 0:
         try:

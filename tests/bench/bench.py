@@ -29,6 +29,7 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 
 from generator.build import build  # noqa: E402
+from generator.contributing.preview import Preview  # noqa: E402
 from generator.loading import load_catalogue  # noqa: E402
 from generator.loading.yaml_source import read_yaml  # noqa: E402
 from generator.model.device_test import DeviceTest  # noqa: E402
@@ -238,6 +239,33 @@ def bench_first_page(folder: Path) -> Row:
     return row("search the first page", f"{DEVICES} devices (floor: hiding)", ours, least)
 
 
+def bench_preview(folder: Path) -> Row:
+    """Time a preview from a saved record to its device's page; the floor reads the demo's records and nothing else."""
+    shutil.copytree(RECORDS, folder)
+    record = folder / "device_tests" / "gorseback-half-2025-11.yaml"
+    text = record.read_text(encoding="utf-8")
+    other = text.replace("values: [126, 127", "values: [125, 127", 1)
+    assert other != text
+    files = sorted(folder.glob("*/*.yaml"))
+    as_json = [json.dumps(read_yaml(path.read_bytes(), "bench").data, default=str) for path in files]
+    preview = Preview(folder)
+    preview.refresh()
+
+    def save() -> None:
+        record.write_text(text if record.read_text(encoding="utf-8") == other else other, encoding="utf-8")
+        assert preview.refresh().scored == (record.stem,)
+        preview.answer("devices/gorseback-half.html")
+
+    def floor() -> None:
+        for path, data in zip(files, as_json, strict=True):
+            FloorParser(path.read_bytes()).get_single_node()
+            json.loads(data)
+
+    save()
+    ours, least = medians(save, floor, rounds=ROUNDS)
+    return row("preview a saved record", "the demo (floor: reading)", ours, least)
+
+
 def main() -> None:
     """Run all, print the table, write the JSON."""
     if not yaml.__with_libyaml__:
@@ -246,6 +274,7 @@ def main() -> None:
         folder = Path(name)
         rows = [
             *bench_loading(folder / "records"),
+            bench_preview(folder / "saved"),
             bench_publish(folder),
             bench_catalogue(),
             bench_first_page(folder / "first"),

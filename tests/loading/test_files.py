@@ -40,11 +40,21 @@ def test_a_readme_and_hidden_files_may_stand_in_the_records(folder: Path) -> Non
     assert messages(folder) == []
 
 
+def test_what_editors_keep_beside_an_open_file_is_no_record(folder: Path) -> None:
+    # source: the manual of GNU Emacs, "Interlocking", "Auto Save Files", "Names"; other editors use the last as well
+    (folder / "devices" / ".#mask.yaml").symlink_to("someone@somewhere.1234")
+    (folder / "devices" / "#mask.yaml#").write_text("id: half")
+    (folder / "devices" / "mask.yaml~").write_text("id: earlier")
+    (folder / "publication.yaml~").write_text("id: earlier")
+    assert messages(folder) == []
+
+
 @pytest.mark.parametrize(
     ("name", "start"),
     [
         ("devices/.half-done.yaml", "devices/.half-done.yaml:1:1: (file) [unexpected-file]: found the file"),
         ("devices/mask.YAML", "devices/mask.YAML:1:1: (file) [unexpected-file]: found the file `mask.YAML`"),
+        ("devices/mask~.txt", "devices/mask~.txt:1:1: (file) [unexpected-file]: found the file `mask~.txt`"),
         ("devices/mask.txt", "devices/mask.txt:1:1: (file) [unexpected-file]: found the file `mask.txt`"),
         ("devices/old/mask.yaml", "devices/old:1:1: (file) [unexpected-file]: found the folder `old`"),
         ("notes.md", "notes.md:1:1: (file) [unexpected-file]: found the file `notes.md`"),

@@ -14,6 +14,7 @@ from generator.model.published import published
 from generator.presenting.context import Context
 from generator.presenting.index_views import IndexRow
 from generator.presenting.page_views import DevicePage, RecordPage, Site
+from generator.presenting.presented import Presented
 from generator.presenting.whole_site import present
 from generator.scoring.catalogue import score_catalogue
 from tests.scoring.builders import EXERCISES, Data, a_catalogue, a_session, a_wearer
@@ -90,7 +91,7 @@ def texts_of(part: object) -> Iterator[str]:
     """Return every text in the dataclasses that make up a site, whatever its field."""
     if isinstance(part, str):
         yield part
-    elif isinstance(part, tuple):
+    elif isinstance(part, (tuple, Presented)):
         for item in part:
             yield from texts_of(item)
     elif is_dataclass(part) and not isinstance(part, type):

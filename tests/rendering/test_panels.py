@@ -11,7 +11,7 @@ import pytest
 from generator.presenting.page_views import Site
 from generator.publishing.links import link_faults, read_page, read_panel
 from generator.rendering import workers
-from generator.rendering.panels import panel_path, panel_script
+from generator.rendering.panels import panel_script
 from generator.rendering.whole_site import render_site
 from tests.presenting.small_sites import a_whole_catalogue, shown
 from tests.scoring.builders import Data, a_wearer
@@ -77,7 +77,7 @@ def test_the_reason_why_a_device_is_never_compared_is_escaped_too() -> None:
 def test_every_device_has_a_panel_and_every_link_in_it_leads_somewhere(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(a_site(), lambda done, total, what: None)
-    assert {path for path in files if path.startswith("panels/")} == {panel_path("first"), panel_path("other")}
+    assert {path for path in files if path.startswith("panels/")} == {"panels/first.js", "panels/other.js"}
     assert "scripts/compare.js" in files
     assert link_faults(files) == []
     links = {link.target for link in read_panel(files["panels/first.js"]).links}

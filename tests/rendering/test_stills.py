@@ -6,10 +6,12 @@ import io
 import struct
 from dataclasses import replace
 from itertools import combinations
+from typing import Any
 
 import pytest
 from PIL import Image
 
+from generator.presenting.presented import Presented
 from generator.presenting.still_views import STILLS_FOLDER, ScaleEnd, Still
 from generator.presenting.stills import present_stills
 from generator.presenting.views import Landmark, ScaleMark, ScaleRow
@@ -259,7 +261,10 @@ def test_a_site_has_stills_only_where_they_were_asked_for() -> None:
         ("fit factor", "stills/device-fit.png"),
         ("fit factor, dark", "stills/device-fit-dark.png"),
     ]
-    made = render_site(replace(site, sheets=(), papers=(), records=(), methods=()), lambda done, total, what: None)
+    without_others = replace(
+        site, sheets=Presented({}), papers=Presented({}), records=Presented({}), methods=Presented({})
+    )
+    made = render_site(without_others, lambda done, total, what: None)
     assert [path for path in made if path.startswith(f"{STILLS_FOLDER}/")] == [
         "stills/device-fit.png",
         "stills/device-fit-dark.png",
