@@ -6,7 +6,6 @@ import io
 import struct
 from dataclasses import replace
 from itertools import combinations
-from typing import Any
 
 import pytest
 from PIL import Image
