@@ -32,8 +32,8 @@ def shape(folder: Path) -> Shape:
 def changes(folder: Path) -> Iterator[tuple[str, ...]]:
     """Yield the names of what changed below a folder, relative to it and in order, again and again.
 
-    None are named where it is only seen that folders came, went or were exchanged. Ends when the process is asked to
-    stop.
+    None are named where something may have changed that was not seen: before a watch began, or when folders came, went
+    or were exchanged. Ends when the process is asked to stop.
     """
     known, polling = shape(folder), None
     while True:
@@ -43,11 +43,13 @@ def changes(folder: Path) -> Iterator[tuple[str, ...]]:
             if known:
                 yield ()
             continue
+        just_begun = True
         try:
             for found in _watched(folder, polling):
                 names, newest = {os.path.relpath(name, folder) for _, name in found}, shape(folder)
-                if names or newest != known:
+                if names or newest != known or just_begun:
                     yield tuple(sorted(names))
+                just_begun = False
                 if newest != known:
                     known = newest
                     break

@@ -89,12 +89,12 @@ def _split_rows(layout: Layout) -> Iterator[str]:
 
 def _astray(layout: Layout) -> Iterator[str]:
     """Yield bookmarks that lead to a page without their words."""
-    texts = [one_line(page.extract_text()) for page in layout.reader.pages]
     bookmarks = list(layout.bookmarks())
+    texts = {page: one_line(layout.reader.pages[page - 1].extract_text()) for page in {page for _, page in bookmarks}}
     if not bookmarks:
         yield "there are no bookmarks"
     for title, page in bookmarks:
-        if title not in texts[page - 1]:
+        if title not in texts[page]:
             yield f"the bookmark {title!r} leads to page {page}"
 
 
