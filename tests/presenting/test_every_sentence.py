@@ -123,7 +123,7 @@ def shown_pages(demo: Catalogue, scored: CatalogueResult) -> dict[str, html.Html
     context = Context(published(demo), scored)
     head = letterhead(context)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(pages, "_drawn", lambda chart, narrow: "")
+        patch.setattr(pages, "_drawn", lambda chart, narrow: "<svg></svg>")
         return {
             device.id: html.fromstring(pages.page_markup("device.html", present_device_page(device, context), head))
             for device in context.catalogue.devices.values()
