@@ -11,7 +11,7 @@ from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
 from generator.presenting.fit_conditions import finding_detail, record_condition_facts
-from generator.presenting.instrument_doubts import doubts_about
+from generator.presenting.instrument_doubts import doubts_about, with_instruments_named
 from generator.presenting.letterhead import page_head
 from generator.presenting.linked_data import describe_record
 from generator.presenting.meaning import same_day_of_record
@@ -176,7 +176,7 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
         link=context.record_link(test.id),
         device=device_link,
         corrected=correction_notice(test, context),
-        cautions=cautions_of_record(test, context),
+        cautions=with_instruments_named(cautions_of_record(test, context), [test.id], context),
         facts=_facts(test, context),
         sections=sections,
         instruments=_instruments(test, context),
