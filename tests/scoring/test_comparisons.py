@@ -85,11 +85,14 @@ def _standard() -> list[Data]:
 
 
 def few(common: int, first_only: int, second_only: int) -> str:
-    wearers = f"{common} in common, {first_only} and {second_only} others"
-    return f"too few wearers: {wearers}; 3 in common are needed, or 3 others of each"
+    both, first, second = (str(number) if number else "nobody" for number in (common, first_only, second_only))
+    return (
+        f"too few wearers by the same exercises: {both} wore both, where 3 are needed; {first} wore only the one and "
+        f"{second} only the other, where 3 of each are needed"
+    )
 
 
-NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
+NOT_WORN = "nobody wore one of the two as supplied in a test that stands"
 MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes": ["a strap"]}}
 
 
@@ -105,9 +108,9 @@ MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes"
             worn("second", _none_counted()),
             "no particle was counted inside in a session, so that its factor is known as “at least” only",
         ),
-        (worn("second", _standard()), NOTHING_SHARED),
-        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **MODIFIED), NOTHING_SHARED),
-        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **WITHDRAWN), NOTHING_SHARED),
+        (worn("second", _standard()), "never worn by the same exercises"),
+        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **MODIFIED), NOT_WORN),
+        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **WITHDRAWN), NOT_WORN),
     ],
     ids=["two", "one", "none", "aborted", "given", "at-least", "protocol", "modified", "record-withdrawn"],
 )
@@ -125,7 +128,11 @@ HOOD = "loose_powered_hood"
     [
         ("off", "off", None),
         ("high", "low", None),
-        ("off", "high", NOTHING_SHARED),
+        (
+            "off",
+            "high",
+            "by the same exercises, but not with the blower in the same state (off with the one, running with the other)",
+        ),
     ],
 )
 def test_a_blower_is_off_with_off_and_running_with_running(first: str, second: str, reason: str | None) -> None:
@@ -145,7 +152,9 @@ def test_a_device_without_a_blower_is_not_set_against_one_that_is_off() -> None:
         comparisons=[a_comparison("first", "second")],
     )
     (difference,) = results(catalogue)["own"].differences
-    assert difference.ratio.not_scored == NOTHING_SHARED
+    assert difference.ratio.not_scored == (
+        "by the same exercises, but not with the blower in the same state (none with the one, off with the other)"
+    )
 
 
 def test_no_choice_of_a_setting_makes_the_difference() -> None:
