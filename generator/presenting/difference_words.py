@@ -67,14 +67,17 @@ def decision_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLi
     if found.decision is not None:
         yield _decision_line(found, found.decision, words)
     elif found.chance is not None:
-        yield SideLine("Nothing is decided.", f"The exact test is not made: {found.chance.not_scored}.")
+        why = f"The exact test is not made: {found.chance.not_scored}."
+        yield SideLine("Nothing is decided.", why, f"{found.ratio.key}.chance")
 
 
 def short_answer(found: FactorDifference, words: SideWords) -> str:
     """Say in a line what is decided, or why nothing is."""
     if found.ratio.value is None:
         return f"Not stated: {found.ratio.not_scored}."
-    return " ".join(f"{line.text} {line.note}" for line in decision_lines(found, words))
+    (line,) = decision_lines(found, words)
+    apart = found.decision is not None and found.decision.apart is not Apart.CANNOT_BE_TOLD_APART
+    return line.text if apart else f"{line.text} {line.note}"
 
 
 def sure_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLine]:
@@ -137,16 +140,18 @@ def _decision_line(found: FactorDifference, decision: Decision, words: SideWords
     if decision.apart is Apart.CANNOT_BE_TOLD_APART:
         least = found.least_chance.value if found.least_chance is not None else None
         if least is not None and least > decision.level:
-            wearers = sentence_case(count_text(len(found.wearers), "wearer"))
+            includes_one = interval.low <= 1 <= interval.high
+            start = "" if includes_one else "The interval lies on one side of 1, but "
+            wearers = f"{start}{count_text(len(found.wearers), 'wearer')}"
             why = (
-                f"{wearers} are too few to tell anything apart: even where all differ the same way, chance alone is "
-                "too likely to have done it."
+                f"{sentence_case(wearers)} are too few to tell anything apart: even where all differ the same way, chance alone does "
+                "that too often."
             )
         elif interval.low <= 1 <= interval.high:
             why = "The interval includes 1, so that either may have the higher fit factor."
         else:
             why = (
-                f"The interval lies on one side of 1, but chance alone is too likely to have done it: {probability} is "
+                f"The interval lies on one side of 1, but chance alone does that too often: {probability} is "
                 f"above {level}."
             )
         return SideLine(f"{words.both} cannot be told apart, which is not the same as equal.", why, identity)
@@ -155,7 +160,7 @@ def _decision_line(found: FactorDifference, decision: Decision, words: SideWords
         higher, lower = lower, higher
     return SideLine(
         f"On these wearers the fit factor was higher {higher} than {lower}.",
-        f"The whole interval lies on one side of 1, and chance alone is unlikely to have done it: {probability} is not "
+        f"The whole interval lies on one side of 1, and chance alone does that rarely: {probability} is not "
         f"above {level}.",
         identity,
     )
@@ -166,8 +171,8 @@ def _decisive(found: FactorDifference) -> str:
     adjusted = found.adjusted_chance
     assert adjusted is not None
     assert adjusted.value is not None
-    name = "its adjusted probability" if adjusted.sample_size > 1 else "its probability"
-    return f"{name} of {chance_text(adjusted.value)}"
+    name = "the adjusted probability" if adjusted.sample_size > 1 else "the probability"
+    return f"{name}, {chance_text(adjusted.value)},"
 
 
 def _chance_sentence(found: FactorDifference, chance: float) -> str:

@@ -61,8 +61,9 @@ class PanelPair:
     @property
     def in_short(self) -> tuple[str, ...]:
         """What is decided, in a line; where comparisons decide differently, a line of each under its name."""
-        if len(self.decisions) == 1:
-            return (self.decisions[0].answer,)
+        answers = tuple(dict.fromkeys(each.answer for each in self.decisions))
+        if len(answers) == 1:
+            return answers
         return tuple(f"{listed([link.text for link in each.comparisons])}: {each.answer}" for each in self.decisions)
 
 

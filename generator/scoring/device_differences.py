@@ -55,7 +55,10 @@ def _by_conditions(device: ComparedDevice) -> _Conditioned:
 _SHARED: tuple[tuple[Callable[[FitConditions], object], str], ...] = (
     (lambda each: each.protocol, "never worn by the same exercises"),
     (lambda each: each.counter, "by the same exercises, never measured with the same kind of particle counter"),
-    (lambda each: each.aerosol, "by the same exercises, never measured in the same particles"),
+    (
+        lambda each: each.aerosol,
+        "by the same exercises, never measured in the same kind of particles (room air, sprayed salt or sprayed oil)",
+    ),
     (
         lambda each: each.blower,
         "by the same exercises, but not with the blower in the same state ({} with the one, {} with the other)",

@@ -81,9 +81,9 @@ def _too_few(who: Wearers, first: Worn, second: Worn) -> str:
     blowers = {item.conditions.blower for side in (first, second) for item in _sessions(side) if item.conditions}
     blower = _WITH_BLOWER.get(next(iter(blowers)), "") if len(blowers) == 1 else ""
     return (
-        f"too few wearers by the same exercises{blower}: {_people(who.common)} wore both, where {LEAST_WEARERS} are "
-        f"needed; {_people(who.first_only)} wore only the one and {_people(who.second_only)} only the other, where "
-        f"{LEAST_WEARERS} of each are needed"
+        f"too few wearers by the same exercises{blower}: {_people(who.common)} wore both, {_people(who.first_only)} "
+        f"only the one and {_people(who.second_only)} only the other; needed are {LEAST_WEARERS} who wore both, or "
+        f"{LEAST_WEARERS} others with each"
     )
 
 

@@ -7,9 +7,13 @@ import math
 import pytest
 from scipy import stats
 
+from generator.model.air import Aerosol
+from generator.model.comparison_result import ComparedDevice, FitConditions
 from generator.model.device_test import DeviceTest
 from generator.model.difference_result import Apart, People
+from generator.model.fit_result import Basis
 from generator.model.result import Relation
+from generator.scoring.device_differences import device_difference
 from tests.presenting.small_sites import STANDARD
 from tests.scoring.builders import Data, a_protocol, a_session, readings
 from tests.scoring.comparison_builders import (
@@ -87,8 +91,8 @@ def _standard() -> list[Data]:
 def few(common: int, first_only: int, second_only: int) -> str:
     both, first, second = (str(number) if number else "nobody" for number in (common, first_only, second_only))
     return (
-        f"too few wearers by the same exercises: {both} wore both, where 3 are needed; {first} wore only the one and "
-        f"{second} only the other, where 3 of each are needed"
+        f"too few wearers by the same exercises: {both} wore both, {first} only the one and {second} only the other; "
+        "needed are 3 who wore both, or 3 others with each"
     )
 
 
@@ -131,7 +135,8 @@ HOOD = "loose_powered_hood"
         (
             "off",
             "high",
-            "by the same exercises, but not with the blower in the same state (off with the one, running with the other)",
+            "by the same exercises, but not with the blower in the same state (off with the one, running with the "
+            "other)",
         ),
     ],
 )
@@ -155,6 +160,43 @@ def test_a_device_without_a_blower_is_not_set_against_one_that_is_off() -> None:
     assert difference.ratio.not_scored == (
         "by the same exercises, but not with the blower in the same state (none with the one, off with the other)"
     )
+
+
+ROOM_AIR = FitConditions(protocol="three", counter="condensation_particle_counter", blower="none")
+
+
+def one_worn(device: str, *each: FitConditions | None) -> ComparedDevice:
+    template = results(several([FIRST], {"first": {}, "second": {}}))["kind-filtering-facepiece"].devices["first"]
+    sessions = tuple(template.sessions[0].model_copy(update={"conditions": conditions}) for conditions in each)
+    return ComparedDevice(device=device, withdrawn=False, sessions=sessions)
+
+
+@pytest.mark.parametrize(
+    ("changes", "reason"),
+    [
+        ({"protocol": "eight"}, "never worn by the same exercises"),
+        ({"counter": "photometer"}, "by the same exercises, never measured with the same kind of particle counter"),
+        (
+            {"aerosol": Aerosol.SALT},
+            "by the same exercises, never measured in the same kind of particles (room air, sprayed salt or sprayed "
+            "oil)",
+        ),
+        ({"basis": Basis.PARTIAL}, "by the same exercises, but as a whole with only one of them"),
+        # What is named is the first that no session shares, though another of them shares what comes after.
+        ({"protocol": "eight", "counter": "photometer"}, "never worn by the same exercises"),
+        (None, "the kind of counter is not on record"),
+    ],
+)
+def test_what_keeps_two_devices_apart_is_named(changes: Data | None, reason: str) -> None:
+    other = None if changes is None else ROOM_AIR.model_copy(update=changes)
+    found = device_difference(one_worn("first", ROOM_AIR), one_worn("second", other))
+    assert (found.ratio.value, found.ratio.not_scored) == (None, reason)
+
+
+def test_nobody_wore_either() -> None:
+    nobody = [ComparedDevice(device=name, withdrawn=False) for name in ("first", "second")]
+    reason = device_difference(*nobody).ratio.not_scored
+    assert reason == "nobody wore either of the two as supplied in a test that stands"
 
 
 def test_no_choice_of_a_setting_makes_the_difference() -> None:
