@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -25,7 +26,7 @@ def earlier(*exercises: str) -> list[Data]:
     return [{"figure": f"fit.am.{name}", "was": "90 (80 to 99)"} for name in exercises]
 
 
-def a_page(*amendments: Data, **changes: object) -> RecordPage:
+def a_page(*amendments: Data, **changes: Any) -> RecordPage:
     return record_page(a_test([given(150.0)], amendments=list(amendments), **changes))
 
 
@@ -92,7 +93,7 @@ def test_a_device_and_its_records_withdrawn_on_one_day_are_told_once() -> None:
     device = a_device(withdrawn=GONE, amendments=[amended("the device was withdrawn")])
     same = a_test([given(150.0)], withdrawn={**GONE, "reason": "the box was refilled"})
     other = a_test([given(150.0)], id="other", withdrawn={**GONE, "date": "2025-07-20"})
-    told = device_page(same, other, device=device).corrections  # type: ignore[arg-type]
+    told = device_page(same, other, device=device).corrections
     assert [(each.date, each.of, each.what, each.with_it) for each in told] == [
         ("1 August 2025", None, "withdrawn", (Link("test", "records/test.html"),)),
         ("20 July 2025", Link("other", "records/other.html"), "withdrawn", ()),
