@@ -144,8 +144,8 @@ def _decision_line(found: FactorDifference, decision: Decision, words: SideWords
             start = "" if includes_one else "The interval lies on one side of 1, but "
             wearers = f"{start}{count_text(len(found.wearers), 'wearer')}"
             why = (
-                f"{sentence_case(wearers)} are too few to tell anything apart: even where all differ the same way, chance alone does "
-                "that too often."
+                f"{sentence_case(wearers)} are too few to tell anything apart: even where all differ the same "
+                "way, chance alone does that too often."
             )
         elif interval.low <= 1 <= interval.high:
             why = "The interval includes 1, so that either may have the higher fit factor."
