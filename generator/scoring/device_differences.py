@@ -63,7 +63,7 @@ _SHARED: tuple[tuple[Callable[[FitConditions], object], str], ...] = (
         lambda each: each.blower,
         "by the same exercises, but not with the blower in the same state ({} with the one, {} with the other)",
     ),
-    (lambda each: each.basis, "by the same exercises, but as a whole with only one of them"),
+    (lambda each: each.basis, "by the same exercises, but not with the same part of them on record"),
 )
 """What two devices must share, each with what is said where it is the first that they do not."""
 
@@ -71,7 +71,7 @@ _SHARED: tuple[tuple[Callable[[FitConditions], object], str], ...] = (
 def _nothing_shared(first: ComparedDevice, second: ComparedDevice) -> str:
     """Say which condition keeps two devices apart: the first that no session of one shares with one of the other."""
     if not first.sessions or not second.sessions:
-        return "nobody wore {} as supplied in a test that stands".format(
+        return "no fit test of {}, as supplied, was completed in a record that stands".format(
             "one of the two" if first.sessions or second.sessions else "either of the two"
         )
     pairs = list(product(_by_conditions(first), _by_conditions(second)))

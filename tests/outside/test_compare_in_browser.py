@@ -249,7 +249,7 @@ def test_pairs_are_stated_not_stated_or_not_compared_with_the_reason(reader: Rea
     assert sure.get_by_text("chance alone would set").is_visible()
     reader.open("#devices=elm,damson")
     assert page.locator("#stated article").count() == 0
-    assert "Not stated: nobody wore one of the two" in page.locator("#not-stated").inner_text()
+    assert "Not stated: no fit test of one of the two" in page.locator("#not-stated").inner_text()
 
 
 def test_a_hostile_name_is_shown_as_it_is(reader: Reader) -> None:

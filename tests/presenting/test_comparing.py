@@ -248,7 +248,9 @@ def test_comparisons_that_adjust_for_other_numbers_of_differences_say_so_each() 
 def test_a_pair_that_is_not_stated_says_why_and_where() -> None:
     (pair,) = panel_of(the_page(FIRST, devices=TWO), "first").pairs
     assert not pair.stated
-    assert told(pair.lines) == [("", "Not stated: nobody wore one of the two as supplied in a test that stands.")]
+    assert told(pair.lines) == [
+        ("", "Not stated: no fit test of one of the two, as supplied, was completed in a record that stands.")
+    ]
     assert [decision.lines for decision in pair.decisions] == [()]
 
 

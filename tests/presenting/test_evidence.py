@@ -211,7 +211,8 @@ def test_a_lineage_with_what_the_change_costs() -> None:
     assert [(line.text, line.note) for line in pair.difference] == [
         (
             "Nothing is decided between before and after.",
-            "Too few wearers: 1 in common, 0 and 0 others; 3 in common are needed, or 3 others of each.",
+            "Too few wearers by the same exercises: 1 wore both, nobody only the one and nobody only the other; needed "
+            "are 3 who wore both, or 3 others with each.",
         )
     ]
     assert pair.working is None

@@ -96,7 +96,7 @@ def few(common: int, first_only: int, second_only: int) -> str:
     )
 
 
-NOT_WORN = "nobody wore one of the two as supplied in a test that stands"
+NOT_WORN = "no fit test of one of the two, as supplied, was completed in a record that stands"
 MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes": ["a strap"]}}
 
 
@@ -181,7 +181,7 @@ def one_worn(device: str, *each: FitConditions | None) -> ComparedDevice:
             "by the same exercises, never measured in the same kind of particles (room air, sprayed salt or sprayed "
             "oil)",
         ),
-        ({"basis": Basis.PARTIAL}, "by the same exercises, but as a whole with only one of them"),
+        ({"basis": Basis.PARTIAL}, "by the same exercises, but not with the same part of them on record"),
         # What is named is the first that no session shares, though another of them shares what comes after.
         ({"protocol": "eight", "counter": "photometer"}, "never worn by the same exercises"),
         (None, "the kind of counter is not on record"),
@@ -196,7 +196,7 @@ def test_what_keeps_two_devices_apart_is_named(changes: Data | None, reason: str
 def test_nobody_wore_either() -> None:
     nobody = [ComparedDevice(device=name, withdrawn=False) for name in ("first", "second")]
     reason = device_difference(*nobody).ratio.not_scored
-    assert reason == "nobody wore either of the two as supplied in a test that stands"
+    assert reason == "no fit test of either of the two, as supplied, was completed in a record that stands"
 
 
 def test_no_choice_of_a_setting_makes_the_difference() -> None:
