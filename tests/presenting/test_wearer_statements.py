@@ -213,8 +213,8 @@ def test_whether_others_are_spoken_of(factors: Factors, said: bool) -> None:
             one_each(*EIGHT),
             " (with the blower off)",
             "For someone not tested, the fit factor (with the blower off) is not known. Going by eight wearers, one "
-            "donning each, with 95 % confidence at least 95 in 100 donnings of new wearers like them lie above 1.6; the "
-            "estimate, without that confidence, is 4.4.",
+            "donning each, with 95 % confidence at least 95 in 100 donnings of new wearers like them lie above 1.6; "
+            "the estimate, without that confidence, is 4.4.",
         ),
         (
             {"a": [100.0, 90.0]},
