@@ -59,6 +59,11 @@ def test_a_difference_is_the_same_on_page_in_json_and_on_paper(
         least = f"{difference['least_chance']['value']:.2f}"
         assert f"it cannot go below {least}." in text_of(page, f"{row}.chance")
         assert f"it cannot go below {least}." in on_paper
+        # Verdict before ratio; how sure it is stands folded on the page, and open on paper.
+        (sentence,) = page.xpath(f'//*[@id="{row}.chance"]')
+        (folded,) = sentence.iterancestors("details")
+        assert folded.get("open") is None
+        assert on_paper.index(decided) < on_paper.index(f"{times} times")
     assert stated == 3
 
 

@@ -114,7 +114,7 @@ def test_what_follows_of_before_and_after(demo_site: Path, demo_records: Path) -
     for name, words in (
         ("ratio", "After the change the fit factor was 2.1 times that before it"),
         ("apart", "Before and after cannot be told apart, which is not the same as equal."),
-        ("chance", "with a probability of 0.25; with three pairs it cannot go below 0.25."),
+        ("chance", "with a probability of 0.25; with three wearers it cannot go below 0.25."),
     ):
         assert words in on_page(demo_site, MODIFIED, f"{key}.{name}")
         assert words in on_paper(demo_site, MODIFIED)

@@ -18,22 +18,23 @@ from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, percent_text, value_text
 from generator.presenting.figures import comparison_text
 from generator.presenting.fit_basis import DRAWN_IN
+from generator.presenting.flow_standing import meter_in_doubt, partly_measured
 from generator.presenting.flow_tables import shown_limit
 from generator.presenting.flow_words import run_state
 from generator.presenting.topics.fit import group_sentence, worst_first
 from generator.presenting.topics.flow import not_measured_sentence
 from generator.presenting.wording import count_text, day_text, sentence_case
 
-_NOT_KNOWN = "gases and vapours, other wearers, other days, and what the device does after long use"
+_NOT_KNOWN = "gases and vapours, {} other days, and what the device does after long use"
 _OUTCOME = {
     Outcome.MEETS: "so it meets the requirement",
     Outcome.DOES_NOT_MEET: "so it does not meet the requirement",
     Outcome.UNDECIDED: "and whether it meets the requirement is undecided",
 }
 _OF_BENCHMARK = {
-    Outcome.MEETS: "it is above that level, only a benchmark for a home-built device",
-    Outcome.DOES_NOT_MEET: "it is below that level, only a benchmark for a home-built device",
-    Outcome.UNDECIDED: "whether it reaches that level, only a benchmark for a home-built device, is undecided",
+    Outcome.MEETS: "it reaches that benchmark",
+    Outcome.DOES_NOT_MEET: "it misses that benchmark",
+    Outcome.UNDECIDED: "whether it reaches that benchmark is undecided",
 }
 
 
@@ -45,7 +46,7 @@ def opening(device: Device, result: DeviceResult, context: Context) -> tuple[str
     if not result.records:
         return _without_records(device, result)
     supply = (flow_sentence(device, flow, context),) if device.kind.powered else ()
-    return (*supply, fit_sentence(device, fit, context), _limits(device, result, fit, context))
+    return (*supply, fit_sentence(device, fit, context, flow), _limits(device, result, fit, context))
 
 
 def flow_sentence(device: Device, summary: FlowSummary | None, context: Context) -> str:
@@ -63,7 +64,8 @@ def flow_sentence(device: Device, summary: FlowSummary | None, context: Context)
     else:
         flow += f" of air ({sure})"
     delivered = f"{_worst_words(summary)} ({run_state(run)}) it delivered {flow}"
-    return f"{delivered}{_against(run)}."
+    doubt = meter_in_doubt(summary.governing_record, context) if summary.governing_record is not None else None
+    return f"{delivered}{_against(run, summary)}{f'; {doubt}' if doubt is not None else ''}."
 
 
 def _worst_words(summary: FlowSummary) -> str:
@@ -73,19 +75,21 @@ def _worst_words(summary: FlowSummary) -> str:
     return words if only_claimed else f"{words} at a claimed setting"
 
 
-def _against(run: FlowRunResult) -> str:
-    verdict = run.verdict
+def _against(run: FlowRunResult, summary: FlowSummary) -> str:
+    verdict, partly = run.verdict, partly_measured(summary.states)
     comparison = comparison_text(verdict)
     if verdict.outcome is Outcome.NOT_APPLICABLE or comparison is None:
         reason = verdict.reason.rstrip(".")
         return f"; {reason[:1].lower()}{reason[1:]}"
-    level = f"{comparison} that the trade takes as the least"
+    met_in_part = verdict.outcome is Outcome.MEETS and partly is not None
     if verdict.benchmark_only:
-        return f": {level}; {_OF_BENCHMARK[verdict.outcome]}"
-    return f": {level}, {_OUTCOME[verdict.outcome]}"
+        outcome = _OF_BENCHMARK[verdict.outcome]
+        return f": {comparison} that custom asks of makers’ devices; {outcome}{f' {partly}' if met_in_part else ''}"
+    outcome = f"met {partly}" if met_in_part else _OUTCOME[verdict.outcome]
+    return f": {comparison} that custom asks for, {outcome}"
 
 
-def fit_sentence(device: Device, summary: FitSummary | None, context: Context) -> str:
+def fit_sentence(device: Device, summary: FitSummary | None, context: Context, flow: FlowSummary | None = None) -> str:
     """Say what the worst group of sessions gave, on how many wearers, and that it is about no one else."""
     if summary is None or not (summary.completed or summary.withdrawn):
         return "How much cleaner the air inside is was not measured with any wearer."
@@ -96,7 +100,12 @@ def fit_sentence(device: Device, summary: FitSummary | None, context: Context) -
     worst = worst_first(summary)[0]
     one = len(worst.wearers) == 1
     others = "nothing follows for anyone else" if one else "another wearer’s factor may be lower"
-    return f"{group_sentence(worst, device, context)}: {_meaning(worst, context)}; {others}."
+    said = group_sentence(worst, device, context)
+    setting = flow.governing.setting if flow is not None and flow.governing is not None else None
+    if setting not in (None, worst.blower):
+        # The air told of just before was measured at another setting: neither figure holds for the other's state.
+        said = f"In another state, {said[:1].lower()}{said[1:]}"
+    return f"{said}: {_meaning(worst, context)}; {others}."
 
 
 def _meaning(group: FitGroup, context: Context) -> str:
@@ -141,7 +150,8 @@ def _limits(device: Device, result: DeviceResult, fit: FitSummary | None, contex
     of_blower = "the fit with the blower off, " if device.kind.powered and worn_running else ""
     contradicted, modified = _contradicted(result), _as_supplied(result, states)
     tests = "them" if contradicted and not modified else "these tests"
-    unknown = f"not known from {tests}: {of_blower}{_NOT_KNOWN}"
+    others = "other wearers," if groups else "the fit on any wearer,"
+    unknown = f"not known from {tests}: {of_blower}{_NOT_KNOWN.format(others)}"
     return f"{sentence_case('; '.join((*_withdrawn(device), *contradicted, *modified, unknown)))}."
 
 

@@ -13,7 +13,7 @@ from generator.presenting.comparison_views import CatalogueGroup, CataloguePaper
 from generator.presenting.context import Context
 from generator.presenting.device_page import all_findings
 from generator.presenting.digits import quantity_text
-from generator.presenting.figures import outcome_text
+from generator.presenting.flow_standing import supply_outcome
 from generator.presenting.glossary import GLOSSARY
 from generator.presenting.index_views import IndexGroup, IndexPage, IndexRow
 from generator.presenting.topics.fit import state_words, worst_first
@@ -135,4 +135,4 @@ def _verdict(device: str, context: Context) -> str:
     summary = context.result.devices[device].topics.get("flow")
     if not isinstance(summary, FlowSummary) or summary.governing is None:
         return ""
-    return f": {outcome_text(summary.governing.verdict, context)}"
+    return f": {supply_outcome(summary.governing.verdict, summary.states, context)}"

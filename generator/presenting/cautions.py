@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
+from generator.model.published import PublishedTest
 from generator.model.reference import CautionRule
 from generator.model.result import Finding
 from generator.presenting.context import Context
@@ -16,6 +18,20 @@ ALWAYS = "always"
 
 def _caution(rule: CautionRule) -> Caution:
     return Caution(rule.id, rule.severity, rule.heading, rule.text, rule.source)
+
+
+def cautions_of_record(test: PublishedTest, context: Context) -> Cautions:
+    """Return the cautions of a record's page.
+
+    What is true of the device bears on each of its records: a powered exhaust, a home-built one. What a withdrawn
+    record raises itself speaks of results that no longer count, so that it stands apart.
+    """
+    own, of_device = context.result.records[test.id].all_findings, context.device_findings(test.device)
+    if test.withdrawn is None:
+        return cautions_for(own + of_device, context)
+    told = cautions_for(of_device, context)
+    apart = (caution for caution in cautions_for(own, context).raised if caution not in told.raised)
+    return replace(told, before_withdrawal=tuple(apart))
 
 
 def cautions_for(findings: Iterable[Finding], context: Context) -> Cautions:

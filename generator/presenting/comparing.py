@@ -66,7 +66,12 @@ def present_comparing(pages: Presented[DevicePage], context: Context) -> Compari
         ),
         fit_note=_fit_note(usual, context),
         rows=FACT_ROWS,
-        other_kind="Not compared: they are of different kinds, and no comparison of this catalogue asks about both.",
+        other_kind=(
+            "Not compared: they are of different kinds. Such devices meet the face in other ways, and are held against "
+            "other requirements and often tested by other exercises, so that two of them are compared only where a "
+            "comparison of this catalogue asks about both. None does."
+        ),
+        other_kind_in_short="Not compared: they are of different kinds.",
         comparisons=comparison_links(context),
         cautions=cautions_for((), context),
         panels=_panels(pages, compared, usual, context),

@@ -14,10 +14,12 @@ from generator.presenting.comparison_views import (
 from generator.presenting.context import Context
 from generator.presenting.difference_words import (
     SideWords,
+    decision_lines,
     difference_working,
-    following_lines,
     people_lines,
     ratio_lines,
+    short_answer,
+    sure_lines,
 )
 from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.topics.fit import COUNTERS
@@ -25,7 +27,7 @@ from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case
 
 _BLOWERS = {"none": "no blower in either", "off": "blower off", "running": "blower running"}
-_COLUMNS = ("Pair", "How many times", "What follows", "What it rests on")
+_COLUMNS = ("Pair", "What follows", "How many times", "What it rests on")
 
 
 def differences_table(result: ComparisonResult, context: Context) -> DifferencesTable | None:
@@ -38,20 +40,26 @@ def differences_table(result: ComparisonResult, context: Context) -> Differences
 
 def difference_row(difference: Difference, page: str, context: Context) -> DifferenceRow:
     """Return what is said of a stated difference, cell by cell, its ratio leading to its working on `page`."""
-    first, second = _names(difference, context)
-    words = SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
+    words = _words(difference, context)
     assert difference.conditions is not None
     conditions = conditions_words(difference.conditions, context)
-    cells = (
-        tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}")),
-        tuple(following_lines(difference, words)),
-        (*people_lines(difference, words), SideLine("", conditions)),
-    )
+    sure = tuple(sure_lines(difference, words))
+    times = tuple(ratio_lines(difference, words, f"{page}#working.{difference.ratio.key}"))
+    rests_on = (*people_lines(difference, words), SideLine("", conditions))
     return DifferenceRow(
         difference.ratio.key,
         _pair(difference, context),
-        tuple(SideCell(heading, lines) for heading, lines in zip(_COLUMNS[1:], cells, strict=True)),
+        (
+            SideCell(_COLUMNS[1], tuple(decision_lines(difference, words)), sure),
+            SideCell(_COLUMNS[2], times),
+            SideCell(_COLUMNS[3], rests_on),
+        ),
     )
+
+
+def answer_in_short(difference: Difference, context: Context) -> str:
+    """Say in a line what is decided of a pair, or why nothing is."""
+    return short_answer(difference, _words(difference, context))
 
 
 def not_stated_table(result: ComparisonResult, context: Context) -> Table | None:
@@ -74,6 +82,11 @@ def not_stated_table(result: ComparisonResult, context: Context) -> Table | None
 def _names(difference: Difference, context: Context) -> tuple[str, str]:
     devices = context.catalogue.devices
     return devices[difference.first].name, devices[difference.second].name
+
+
+def _words(difference: Difference, context: Context) -> SideWords:
+    first, second = _names(difference, context)
+    return SideWords(f"with {first}", f"with {second}", "The two", "wore both", "of this comparison")
 
 
 def _pair(difference: Difference, context: Context) -> str:

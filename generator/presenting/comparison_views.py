@@ -24,6 +24,8 @@ class SideCell:
 
     heading: str
     lines: tuple[SideLine, ...]
+    sure: tuple[SideLine, ...] = ()
+    """How sure it is: folded where it can be unfolded."""
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,7 @@ class SideRow:
 
 @dataclass(frozen=True)
 class DifferenceRow:
-    """A pair of devices: how many times, what follows, what it rests on."""
+    """A pair of devices: what follows, how many times, what it rests on."""
 
     id: str
     pair: str

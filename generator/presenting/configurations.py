@@ -14,9 +14,10 @@ from generator.presenting.context import Context, blower_words
 from generator.presenting.difference_words import (
     ONE,
     SideWords,
+    decision_lines,
     difference_working,
-    following_lines,
     people_lines,
+    sure_lines,
 )
 from generator.presenting.digits import interval_text, value_text
 from generator.presenting.evidence_views import ConfigurationsView, ConfigurationView, SideBySide
@@ -139,7 +140,8 @@ def _difference(pair: SideBySideFit) -> Iterable[SideLine]:
         return
     times = f"{value_text(ratio, ONE)} times that before it (95 % interval {interval_text(ratio)})"
     yield SideLine("", f"After the change the fit factor was {times}.", f"{ratio.key}.ratio")
-    yield from following_lines(found, _WORDS)
+    yield from decision_lines(found, _WORDS)
+    yield from sure_lines(found, _WORDS)
     yield from people_lines(found, _WORDS)
 
 

@@ -69,3 +69,5 @@ class Correction:
     text: str
     earlier: Link | None
     """Where figures stand as they were published before."""
+    with_it: tuple[Link, ...] = ()
+    """Records that were withdrawn with the device on the same day."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 from generator.model.catalogue_result import DeviceResult
 from generator.model.configuration import State
 from generator.model.device import Device
+from generator.model.flow_result import FlowSummary
 from generator.model.published import PublishedTest
 from generator.model.result import Finding, TopicResult
 from generator.presenting.answers import opening
@@ -20,6 +21,7 @@ from generator.presenting.context import Context
 from generator.presenting.corrections import NO_CORRECTION, present_corrections
 from generator.presenting.design_notes import HOUR_TABLE, present_cost, present_design
 from generator.presenting.evidence import present_evidence
+from generator.presenting.instrument_doubts import with_instruments_named
 from generator.presenting.letterhead import page_head
 from generator.presenting.linked_data import describe_device
 from generator.presenting.maker_side import present_maker_side
@@ -128,7 +130,10 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
     result = context.result.devices[device.id]
     sections = _sections(device, result, context)
     notice = device_notice(device, context)
-    cautions = cautions_for(all_findings(result, context), context)
+    flow = result.topics.get("flow")
+    assert flow is None or isinstance(flow, FlowSummary)
+    raised = cautions_for(all_findings(result, context), context)
+    cautions = with_instruments_named(raised, result.records, context, flow)
     answer = opening(device, result, context)
     burden = next((section for section in sections if section.topic == "burden"), None)
     return with_contents(

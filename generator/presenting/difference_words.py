@@ -62,17 +62,36 @@ def ratio_lines(found: FactorDifference, words: SideWords, href: str) -> Iterabl
         yield SideLine("", sentence_case(f"{words.first} it was {ratio_words(figure.value)} that {words.second}."))
 
 
-def following_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLine]:
-    """Say what follows: whether the two are told apart, how probable chance is, and what a new wearer may expect."""
-    key = found.ratio.key
+def decision_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLine]:
+    """Say whether the two are told apart, and by what."""
     if found.decision is not None:
         yield _decision_line(found, found.decision, words)
-    if found.chance is not None:
-        yield SideLine("", _chance_sentence(found, found.chance), f"{key}.chance")
+    elif found.chance is not None:
+        why = f"The exact test is not made: {found.chance.not_scored}."
+        yield SideLine("Nothing is decided.", why, f"{found.ratio.key}.chance")
+
+
+def short_answer(found: FactorDifference, words: SideWords) -> str:
+    """Say in a line what is decided, or why nothing is."""
+    if found.ratio.value is None:
+        return f"Not stated: {found.ratio.not_scored}."
+    (line,) = decision_lines(found, words)
+    apart = found.decision is not None and found.decision.apart is not Apart.CANNOT_BE_TOLD_APART
+    return line.text if apart else f"{line.text} {line.note}"
+
+
+def sure_lines(found: FactorDifference, words: SideWords) -> Iterable[SideLine]:
+    """Say how probable chance is, and what a new wearer may expect."""
+    key = found.ratio.key
+    if found.chance is not None and found.chance.value is not None:
+        yield SideLine("", _chance_sentence(found, found.chance.value), f"{key}.chance")
     adjusted = found.adjusted_chance
     if adjusted is not None and adjusted.value is not None and adjusted.sample_size > 1:
         differences = count_text(adjusted.sample_size, "difference")
-        sentence = f"Adjusted for the {differences} {words.together}: {chance_text(adjusted.value)}."
+        sentence = (
+            f"Of several differences, one may look large by chance. Adjusted for the {differences} {words.together}: "
+            f"{chance_text(adjusted.value)}."
+        )
         yield SideLine("", sentence, f"{key}.adjusted")
     if found.better_for_new_wearer is not None:
         yield SideLine("", _new_wearer_sentence(found.better_for_new_wearer, words), f"{key}.new-wearer")
@@ -116,36 +135,53 @@ def _decision_line(found: FactorDifference, decision: Decision, words: SideWords
     assert interval.low is not None
     assert interval.high is not None
     identity = f"{found.ratio.key}.apart"
-    among = found.adjusted_chance.sample_size if found.adjusted_chance is not None else 1
-    probability = "adjusted probability" if among > 1 else "probability"
     level = quantity_text(decision.level, "1")
+    probability = _decisive(found)
     if decision.apart is Apart.CANNOT_BE_TOLD_APART:
         least = found.least_chance.value if found.least_chance is not None else None
         if least is not None and least > decision.level:
-            why = f"{sentence_case(count_text(len(found.wearers), 'pair'))} are too few to tell anything apart."
+            includes_one = interval.low <= 1 <= interval.high
+            start = "" if includes_one else "The interval lies on one side of 1, but "
+            wearers = f"{start}{count_text(len(found.wearers), 'wearer')}"
+            why = (
+                f"{sentence_case(wearers)} are too few to tell anything apart: even where all differ the same way, "
+                "chance alone does that too often."
+            )
         elif interval.low <= 1 <= interval.high:
-            why = "The interval includes 1."
+            why = "The interval includes 1, so that either may have the higher fit factor."
         else:
-            why = f"The interval lies on one side of 1, but the {probability} is above {level}."
+            why = (
+                f"The interval lies on one side of 1, but chance alone does that too often: {probability} is "
+                f"above {level}."
+            )
         return SideLine(f"{words.both} cannot be told apart, which is not the same as equal.", why, identity)
     higher, lower = words.first, words.second
     if decision.apart is Apart.SECOND_HIGHER:
         higher, lower = lower, higher
     return SideLine(
         f"On these wearers the fit factor was higher {higher} than {lower}.",
-        f"The whole interval lies on one side of 1, and the {probability} is not above {level}.",
+        f"The whole interval lies on one side of 1, and chance alone does that rarely: {probability} is not "
+        f"above {level}.",
         identity,
     )
 
 
-def _chance_sentence(found: FactorDifference, chance: Figure) -> str:
-    if chance.value is None:
-        return f"The exact test is not made, so that nothing is decided: {chance.not_scored}."
+def _decisive(found: FactorDifference) -> str:
+    """Name the probability that is held against the level, with its value."""
+    adjusted = found.adjusted_chance
+    assert adjusted is not None
+    assert adjusted.value is not None
+    name = "the adjusted probability" if adjusted.sample_size > 1 else "the probability"
+    return f"{name}, {chance_text(adjusted.value)},"
+
+
+def _chance_sentence(found: FactorDifference, chance: float) -> str:
+    start = "If there were no difference at all, chance alone would set"
     if found.least_chance is None or found.least_chance.value is None:
-        return f"Chance alone sets such people as far apart with a probability of {chance_text(chance.value)}."
-    pairs = count_text(found.least_chance.sample_size, "pair")
+        return f"{start} such people this far apart or further with a probability of {chance_text(chance)}."
+    wearers = count_text(found.least_chance.sample_size, "wearer")
     return (
-        f"Chance alone sets pairs as far apart with a probability of {chance_text(chance.value)}; with {pairs} it "
+        f"{start} the two this far apart or further with a probability of {chance_text(chance)}; with {wearers} it "
         f"cannot go below {chance_text(found.least_chance.value)}."
     )
 

@@ -19,6 +19,7 @@ from generator.presenting.context import Context, blower_words
 from generator.presenting.evidence_views import EvidenceView, Line
 from generator.presenting.fit_basis import basis_words, level_words
 from generator.presenting.fit_conditions import sprayed_words
+from generator.presenting.instrument_doubts import FOUND_OUT
 from generator.presenting.shown_values import shown_value
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Cell, Column, Fact, Row, Table
@@ -35,6 +36,7 @@ _GAPS = {
     "no-flow-at-alarm": "The air flow when the battery alarm sounds.",
     "no-loaded-filter": "The air flow with a loaded filter.",
 }
+_EVERY_DAY = "on every day of a test the calibration of every instrument"
 
 
 def gap_text(gap: Gap) -> str:
@@ -57,14 +59,14 @@ def evidence_strip(evidence: Evidence) -> tuple[Fact, ...]:
     in_date = sum(use.state is CalibrationOnDay.IN_DATE for use in evidence.instruments)
     not_tested = len(evidence.not_tested_stated) + len(evidence.gaps)
     return (
-        Fact("wearers", str(len(evidence.wearers)), id="evidence-wearers"),
-        Fact("donnings", str(evidence.donnings), id="evidence-donnings"),
+        Fact("wearers in all states", str(len(evidence.wearers)), id="evidence-wearers"),
+        Fact("donnings in all states", str(evidence.donnings), id="evidence-donnings"),
         Fact("units recorded", units, note=units_note, id="evidence-units"),
         Fact("lots recorded", lots, note=lots_note, id="evidence-lots"),
         Fact("sessions with raw data", f"{evidence.with_raw} of {evidence.completed}", id="evidence-raw"),
-        Fact("instrument uses in date", f"{in_date} of {len(evidence.instruments)}", id="evidence-calibration"),
+        Fact("calibrations in date on the day", f"{in_date} of {len(evidence.instruments)}", id="evidence-calibration"),
         Fact("deviations stated", str(len(evidence.deviations)), id="evidence-deviations"),
-        Fact("points not tested", str(not_tested), id="evidence-not-tested"),
+        Fact("points named as not tested", str(not_tested), id="evidence-not-tested"),
     )
 
 
@@ -142,10 +144,21 @@ def _calibration_sentence(evidence: Evidence, context: Context) -> str | None:
     if not evidence.instruments:
         return None
     out = [use for use in evidence.instruments if use.state is not CalibrationOnDay.IN_DATE]
-    if not out:
-        return "On every day of a test the calibration of every instrument was in date."
     words = "; ".join(dict.fromkeys(_calibration_words(use, context) for use in out))
-    return f"Not every calibration was in date: {words}."
+    said = f"not every calibration was in date: {words}" if out else f"{_EVERY_DAY} was in date"
+    later = _found_out_later(evidence, context)
+    return f"{sentence_case(said)}{f'; {later}' if later is not None else ''}."
+
+
+def _found_out_later(evidence: Evidence, context: Context) -> str | None:
+    """Say which calibration turned out later not to hold, though it was in date."""
+    found = {
+        context.catalogue.instruments[str(finding.facts["instrument"])].name: None
+        for record in evidence.records
+        for finding in context.result.records[record].all_findings
+        if finding.rule == FOUND_OUT
+    }
+    return f"but a later one found that {listed(list(found))} had read wrongly" if found else None
 
 
 def item_words(item: Item) -> str:

@@ -72,8 +72,8 @@ def governing_words(claimed: Sequence[str], named: bool) -> str:
 def requirement_words(limit: float) -> str:
     """Say what the flow is that a device is held against."""
     return (
-        f"The {quantity_text(limit, 'L/min')} are the flow at which filters of its class are tested, and which the "
-        "trade takes as the least that such a device should deliver."
+        f"The requirement of {quantity_text(limit, 'L/min')} is custom, not law: it is the flow at which filters of "
+        "its class are tested, and which the trade takes as the least that such a device should deliver."
     )
 
 

@@ -55,6 +55,13 @@ TERMS_OF_TESTS = (
         Link("Assigned protection factors, by body", "requirements.html#assigned"),
     ),
     Term(
+        "battery-at-its-alarm",
+        "Battery at its alarm",
+        "The battery is so far run down that the device’s own alarm sounds. It is the last state in which anyone "
+        "should still be wearing it.",
+        ("battery at its alarm",),
+    ),
+    Term(
         "blower",
         "Blower",
         "The fan of a powered device, which pushes or draws air through the filter. Its state belongs to every result.",
@@ -64,6 +71,13 @@ TERMS_OF_TESTS = (
         "Claim",
         "What a maker says a device does, in the maker’s own words. It is held against what was measured; a test may "
         "contradict it, support it, or decide nothing.",
+    ),
+    Term(
+        "claimed-setting",
+        "Claimed setting",
+        "A blower setting at which its maker says that the device protects; every setting, where its maker names none. "
+        "Only claimed settings count towards the verdict on its air supply.",
+        ("claimed settings", "claimed setting"),
     ),
     Term(
         "configuration",
@@ -125,6 +139,13 @@ TERMS_OF_TESTS = (
         ("inward leakages", "inward leakage"),
     ),
     Term(
+        "loaded-filter",
+        "Loaded filter",
+        "A filter that holds the dust of use or of a loading test, and so resists the air more than a new one. Less "
+        "air gets through, so that a device may fall short with it that does not with a new one.",
+        ("loaded filters", "loaded filter"),
+    ),
+    Term(
         "log",
         "Log",
         "The file of an instrument’s readings, one after another. Every figure made from one can be worked out anew.",
@@ -177,6 +198,15 @@ TERMS_OF_TESTS = (
         "put side by side.",
         ("protocols", "protocol"),
         Link("Protocols and their exercises", "requirements.html#protocols"),
+    ),
+    Term(
+        "requirement",
+        "Requirement",
+        "What a device of its kind is held against. Some are law and some are custom, and each is named with its "
+        "source. That of air supply is custom: United States rules test filters at that flow, and the trade takes it "
+        "as the least to deliver.",
+        ("the requirement",),
+        Link("Requirements", "requirements.html"),
     ),
     Term(
         "resistance",

@@ -10,6 +10,7 @@ from generator.model.base import Day
 from generator.model.corrections import Amendment, Withdrawal
 from generator.model.device import Device
 from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.presenting.record_places import in_words
 
 
 class Happened(StrEnum):
@@ -37,7 +38,7 @@ def _changes(
 ) -> Iterable[Event]:
     for number, each in enumerate(amendments, start=1):
         # Amendments are only ever added, so that the number of one stays.
-        detail = f"{_ended(each.changed)} Reason: {_ended(each.reason)}"
+        detail = f"{_ended(in_words(each.changed))} Reason: {_ended(each.reason)}"
         yield Event(each.date, Happened.AMENDED, place, f"amended-{number}", subject, detail)
     if withdrawn is not None:
         detail = f"Reason: {_ended(withdrawn.reason)}"

@@ -20,6 +20,7 @@ from generator.presenting.comparisons import COMPARING, comparison_links
 from generator.presenting.context import Context
 from generator.presenting.device_page import all_findings, sheet_link, topic_results
 from generator.presenting.fit_sessions import landmarks
+from generator.presenting.flow_standing import partly_measured
 from generator.presenting.index_views import Choice, IndexColumn, IndexFilters, IndexGroup, IndexPage, IndexRow
 from generator.presenting.letterhead import page_head
 from generator.presenting.linked_data import describe_catalogue
@@ -32,7 +33,8 @@ OrderKey = tuple[float | str, ...]
 """What a row is ordered by in a column; rows with equal keys stand together."""
 
 _SUPPLY = {
-    "meets": "meets the requirement",
+    "meets": "meets the requirement, every state measured",
+    "meets-in-part": "meets, not every state measured",
     "does-not-meet": "does not meet the requirement",
     "undecided": "undecided",
     "benchmark": "home-built: held against a benchmark only",
@@ -202,7 +204,11 @@ def _supply(device: Device, context: Context) -> str:
     verdict = summary.governing.verdict
     if verdict.outcome is Outcome.NOT_APPLICABLE:
         return "not-compared"
-    return "benchmark" if verdict.benchmark_only else verdict.outcome.value.replace("_", "-")
+    if verdict.benchmark_only:
+        return "benchmark"
+    if verdict.outcome is Outcome.MEETS and partly_measured(summary.states) is not None:
+        return "meets-in-part"
+    return verdict.outcome.value.replace("_", "-")
 
 
 def _row(

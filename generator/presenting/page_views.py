@@ -9,6 +9,7 @@ from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.comparison_views import ComparisonPage, ComparisonsIndex
+from generator.presenting.correction_views import CorrectionNotice, CorrectionsPage
 from generator.presenting.design_views import Correction, CostView, DesignNotes
 from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.index_views import IndexPage
@@ -145,10 +146,12 @@ class RecordPage:
     id: str
     link: Link
     device: Link
+    corrected: CorrectionNotice | None
     cautions: Cautions
     facts: tuple[Fact, ...]
     sections: tuple[TopicSection, ...]
     instruments: Table
+    findings_heading: str
     findings: tuple[str, ...]
     deviations: tuple[str, ...]
     notes: str | None
@@ -301,6 +304,7 @@ class Site:
     methods: Presented[MethodPage]
     requirements: RequirementsPage
     caution_rules: CautionRulesPage
+    corrections: CorrectionsPage
     about: AboutPage
     reading: ReadingPage
     glossary: GlossaryPage

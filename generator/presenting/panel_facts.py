@@ -21,13 +21,14 @@ from generator.presenting.context import Context
 from generator.presenting.digits import value_text
 from generator.presenting.figures import comparison_text, outcome_text
 from generator.presenting.filter_words import drop_words
+from generator.presenting.flow_standing import meter_in_doubt, supply_outcome
 from generator.presenting.flow_tables import shown_limit
 from generator.presenting.run_time_words import run_time_words
 from generator.presenting.side_cells import fit_lines, mass_text, recorded_in_words, worn_lines
 from generator.presenting.topics.flow import flow_state_words, run_state
 from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
 from generator.scoring.filter_velocities import TEST_FLOW
-from generator.scoring.flow_states import worst_run
+from generator.scoring.flow_states import flow_states, worst_run
 
 NOT_MEASURED = SideLine("not measured")
 NO_BLOWER = SideLine("no blower")
@@ -82,7 +83,12 @@ def flow_that_governs(side: Side) -> Lines:
     run, among = worst[1], count_text(len(claimed), "run")
     if len(claimed) < len(runs):
         among += f" {_PROTECTIVE}"
-    outcome = (comparison_text(run.verdict), outcome_text(run.verdict, side.context))
+    states = flow_states(side.device, runs)
+    outcome = (
+        comparison_text(run.verdict),
+        supply_outcome(run.verdict, states, side.context),
+        meter_in_doubt(worst[0], side.context),
+    )
     return (
         SideLine(value_text(run.mean, shown_limit(run)), "; ".join(word for word in outcome if word)),
         SideLine("", f"{sentence_case(run_state(run))}: the worst of {among}."),

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from generator.model.comparison_result import ComparisonResult, Difference
-from generator.presenting.comparison_differences import difference_row
+from generator.presenting.comparison_differences import answer_in_short, difference_row
 from generator.presenting.comparison_views import SideLine
 from generator.presenting.context import Context
 from generator.presenting.panel_views import PairDecision, PanelPair
@@ -31,8 +31,8 @@ def pairs_by_device(context: Context) -> Mapping[str, tuple[PanelPair, ...]]:
 def _with(known: tuple[PairDecision, ...], more: PairDecision) -> tuple[PairDecision, ...]:
     """Add what one comparison decides to what others do."""
     for place, same in enumerate(known):
-        if _texts(same.lines) == _texts(more.lines):
-            both = PairDecision((*same.comparisons, *more.comparisons), same.lines)
+        if _texts((*same.lines, *same.sure)) == _texts((*more.lines, *more.sure)):
+            both = replace(same, comparisons=(*same.comparisons, *more.comparisons))
             return (*known[:place], both, *known[place + 1 :])
     return (*known, more)
 
@@ -44,13 +44,13 @@ def _texts(lines: Iterable[SideLine]) -> tuple[str, ...]:
 def _pair(other: str, result: ComparisonResult, difference: Difference, context: Context) -> PanelPair:
     page, key = f"comparisons/{result.id}.html", difference.ratio.key
     link = (Link(result.title, f"{page}#{key}"),)
+    answer = answer_in_short(difference, context)
     if difference.ratio.value is None:
-        reason = SideLine("", f"Not stated: {difference.ratio.not_scored}.")
-        return PanelPair(other, stated=False, lines=(reason,), decisions=(PairDecision(link, ()),))
+        return PanelPair(other, stated=False, lines=(SideLine("", answer),), decisions=(PairDecision(link, answer),))
     first, second = (context.catalogue.devices[name].name for name in (difference.first, difference.second))
     of_what = SideLine("", f"Fit factor with {first} as a multiple of that with {second}:")
-    times, follows, rests_on = difference_row(difference, page, context).cells
-    decided = (PairDecision(link, follows.lines),)
+    follows, times, rests_on = difference_row(difference, page, context).cells
+    decided = (PairDecision(link, answer, follows.lines, follows.sure),)
     return PanelPair(other, stated=True, lines=(of_what, *times.lines), decisions=decided, rests_on=rests_on.lines)
 
 

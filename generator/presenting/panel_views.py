@@ -8,6 +8,7 @@ from generator.presenting.comparison_views import SideLine
 from generator.presenting.page_parts import Notice, PageHead
 from generator.presenting.presented import Presented
 from generator.presenting.views import Cautions, Fact, Link, ScaleChart
+from generator.presenting.wording import listed
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,11 @@ class PairDecision:
     """What follows from a difference: it depends on how many others stand in the comparison that it is part of."""
 
     comparisons: tuple[Link, ...]
-    lines: tuple[SideLine, ...]
+    answer: str
+    """What is decided, in a line."""
+    lines: tuple[SideLine, ...] = ()
+    sure: tuple[SideLine, ...] = ()
+    """How sure it is: folded."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +57,14 @@ class PanelPair:
     lines: tuple[SideLine, ...]
     decisions: tuple[PairDecision, ...]
     rests_on: tuple[SideLine, ...] = ()
+
+    @property
+    def in_short(self) -> tuple[str, ...]:
+        """What is decided, in a line; where comparisons decide differently, a line of each under its name."""
+        answers = tuple(dict.fromkeys(each.answer for each in self.decisions))
+        if len(answers) == 1:
+            return answers
+        return tuple(f"{listed([link.text for link in each.comparisons])}: {each.answer}" for each in self.decisions)
 
 
 @dataclass(frozen=True)
@@ -103,6 +116,7 @@ class ComparingPage:
     """Name and heading of each row of the table; a panel has a cell for each."""
     other_kind: str
     """Why a pair of different kinds is not compared where no comparison asks about both."""
+    other_kind_in_short: str
     comparisons: tuple[Link, ...]
     cautions: Cautions
     panels: Presented[Panel]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from generator.model.instrument import Calibration, Instrument
 from generator.model.published import PublishedTest
 from generator.model.result import Finding
-from generator.presenting.cautions import cautions_for
+from generator.presenting.cautions import cautions_of_record
 from generator.presenting.citations import cite_record
 from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
 from generator.presenting.fit_conditions import finding_detail, record_condition_facts
-from generator.presenting.instrument_doubts import doubts_about
+from generator.presenting.instrument_doubts import doubts_about, with_instruments_named
 from generator.presenting.letterhead import page_head
 from generator.presenting.linked_data import describe_record
 from generator.presenting.meaning import same_day_of_record
@@ -20,9 +20,11 @@ from generator.presenting.pictures import record_pictures
 from generator.presenting.registry import shown_topics
 from generator.presenting.report_points import present_report
 from generator.presenting.session_counts import session_rule_text
-from generator.presenting.standing import record_amendments, record_notices
+from generator.presenting.standing import correction_notice, record_amendments, record_notices
 from generator.presenting.views import Cell, Column, Fact, Link, Row, Table, TopicSection
 from generator.presenting.wording import day_text, listed, recorded_text
+
+_FOUND = "Found while scoring"
 
 
 def _facts(test: PublishedTest, context: Context) -> tuple[Fact, ...]:
@@ -173,11 +175,12 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
         id=test.id,
         link=context.record_link(test.id),
         device=device_link,
-        # What is true of the device bears on each of its records: a powered exhaust, a home-built one.
-        cautions=cautions_for(findings + context.device_findings(device.id), context),
+        corrected=correction_notice(test, context),
+        cautions=with_instruments_named(cautions_of_record(test, context), [test.id], context),
         facts=_facts(test, context),
         sections=sections,
         instruments=_instruments(test, context),
+        findings_heading=_FOUND if test.withdrawn is None else f"{_FOUND}, before the record was withdrawn",
         findings=tuple(_finding_text(finding, context) for finding in findings),
         deviations=test.deviations,
         notes=test.notes,

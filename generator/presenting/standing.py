@@ -9,13 +9,18 @@ from generator.model.device import Device
 from generator.model.published import PublishedTest
 from generator.model.result import Figure
 from generator.presenting.context import Context
+from generator.presenting.correction_views import CorrectionNotice, EarlierFigure
+from generator.presenting.corrections import own_amendments
 from generator.presenting.digits import figure_text
 from generator.presenting.page_parts import AmendmentView, Notice
+from generator.presenting.record_places import figure_of, figure_words, in_words
 from generator.presenting.shown_values import figures_with_limits
 from generator.presenting.views import Cell, Column, Link, Row, Table
-from generator.presenting.wording import day_text, full_sentence
+from generator.presenting.wording import count_text, day_text, full_sentence, sentence_case
 
 NO_FIGURE_NOW = "no figure of this record any more"
+FIGURES_AT_THE_TOP = 3
+"""How many figures stand in the box at the top of a page; the amendments have them all."""
 
 
 def withdrawn_text(withdrawal: Withdrawal) -> str:
@@ -72,6 +77,40 @@ def record_amendments(test: PublishedTest, context: Context) -> tuple[AmendmentV
     )
 
 
+def correction_notice(test: PublishedTest, context: Context) -> CorrectionNotice | None:
+    """Return what stands at the top of an amended record's page: its newest amendment; None where there is none."""
+    amendments = own_amendments(test)
+    if not amendments:
+        return None
+    newest, others = amendments[-1], len(amendments) - 1
+    place = context.record_link(test.id, "amendments").href
+    earlier = _earlier(newest, figures_with_limits(test.id, context), test.id, context)
+    more = len(earlier) - FIGURES_AT_THE_TOP
+    return CorrectionNotice(
+        heading=f"This test record was corrected on {day_text(newest.date)}.",
+        text=f"{full_sentence(in_words(newest.changed))} Reason: {full_sentence(newest.reason)}",
+        earlier=earlier[:FIGURES_AT_THE_TOP],
+        more=Link(f"and {count_text(more, 'more figure')}", place) if more > 0 else None,
+        others=Link(sentence_case(count_text(others, "earlier amendment")), place) if others else None,
+    )
+
+
+def _earlier(
+    amendment: Amendment, figures: Mapping[str, tuple[Figure, float | None]], record: str, context: Context
+) -> tuple[EarlierFigure, ...]:
+    """Return the figures that an amendment touched, as they were and as they are."""
+    found = []
+    for each in amendment.earlier:
+        figure = figures.get(each.figure)
+        if figure is None:
+            found.append(EarlierFigure(each.figure, figure_words(each.figure), "", each.was, NO_FIGURE_NOW, None))
+        else:
+            name, of = figure[0].name, figure_of(each.figure)
+            link = context.record_link(record, each.figure, name)
+            found.append(EarlierFigure(each.figure, name, of, each.was, figure_text(*figure), link))
+    return tuple(found)
+
+
 def _amendment(
     number: int,
     amendment: Amendment,
@@ -80,15 +119,10 @@ def _amendment(
     context: Context,
 ) -> AmendmentView:
     rows = []
-    for earlier in amendment.earlier:
-        figure = figures.get(earlier.figure)
-        if figure is None:
-            name, today = Cell(earlier.figure), NO_FIGURE_NOW
-        else:
-            href = context.record_link(record, earlier.figure).href
-            name, today = Cell(figure[0].name, href, note=earlier.figure), figure_text(*figure)
-        key = f"amendment-{number}.{earlier.figure}"
-        rows.append(Row((name, Cell(earlier.was, id=f"{key}.was"), Cell(today, id=f"{key}.today"))))
+    for each in _earlier(amendment, figures, record, context):
+        name = Cell(each.name, each.link.href, note=each.of) if each.link is not None else Cell(each.name)
+        key = f"amendment-{number}.{each.key}"
+        rows.append(Row((name, Cell(each.was, id=f"{key}.was"), Cell(each.today, id=f"{key}.today"))))
     table = Table(
         f"amendment-{number}",
         "Figures that the change touched",
@@ -97,7 +131,7 @@ def _amendment(
     )
     return AmendmentView(
         date=day_text(amendment.date),
-        changed=full_sentence(amendment.changed),
+        changed=full_sentence(in_words(amendment.changed)),
         reason=full_sentence(amendment.reason),
         earlier=table if rows else None,
     )

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from generator.model.blower_result import BlowerCurveResult, BlowerResult, PredictedFlow, WhatIf
 from generator.model.breathing_result import BreathingSummary
-from generator.model.flow_result import FlowRunResult, FlowSummary
+from generator.model.flow_result import FlowRunResult, FlowState, FlowSummary
 from generator.model.gas_result import GasSummary
 from generator.model.result import Outcome
 from generator.model.run_time_result import RunTimeSummary
 from generator.presenting.blower_words import AS_THEY_STAND, NO_HOSE, case_words, curve_state
 from generator.presenting.breathing_words import DEMANDS, EXHAUST, Level, coverage_sentences
 from generator.presenting.digits import value_text
-from generator.presenting.figures import comparison_text, outcome_text
+from generator.presenting.figures import comparison_text
+from generator.presenting.flow_standing import meter_in_doubt, supply_outcome
 from generator.presenting.flow_tables import shown_limit
 from generator.presenting.flow_words import LEAST_AIR, flow_state_words, not_measured_words, run_state
 from generator.presenting.gas_words import HOOD
@@ -41,7 +42,7 @@ def flow(of: ReviewedDevice) -> Iterator[Statement]:
     if run.mean.value is None:
         return
     conditions = in_brackets(run_state(run), of.modification(record), of.period([record]))
-    text = f"{of.name} {delivered_words(run)}{conditions}. {against_requirement(run, of)}"
+    text = f"{of.name} {delivered_words(run)}{conditions}. {against_requirement(run, record, summary.states, of)}"
     yield Statement("flow", text, _flow_limits(run, summary), (source, of.figure_link(record, run.mean)))
 
 
@@ -50,8 +51,8 @@ def delivered_words(run: FlowRunResult) -> str:
     return f"delivered {value_text(run.mean, shown_limit(run))} of air"
 
 
-def against_requirement(run: FlowRunResult, of: ReviewedDevice) -> str:
-    """Say how a run stands to its requirement, or why it is not held against one."""
+def against_requirement(run: FlowRunResult, record: str, states: Sequence[FlowState], of: ReviewedDevice) -> str:
+    """Say how a run stands to its requirement, in which states, by which meter, or why it is held against none."""
     verdict = run.verdict
     if verdict.outcome is Outcome.NOT_APPLICABLE:
         return f"{sentence_case(verdict.reason.rstrip('.'))}."
@@ -60,9 +61,11 @@ def against_requirement(run: FlowRunResult, of: ReviewedDevice) -> str:
         stated = value_text(run.at_requirement, verdict.limit)
         subject = f"In the air that the requirement states this is {stated}, which"
     held = f"{subject} is {comparison_text(verdict)} {LEAST_AIR}"
+    doubt = meter_in_doubt(record, of.context)
+    outcome = supply_outcome(verdict, states, of.context) + (f"; {doubt}" if doubt is not None else "")
     if verdict.benchmark_only:
-        return f"{held}. For a home-built device that is a benchmark only: {outcome_text(verdict, of.context)}."
-    return f"{held}: {outcome_text(verdict, of.context)}."
+        return f"{held}. For a home-built device that is a benchmark only: {outcome}."
+    return f"{held}: {outcome}."
 
 
 def _flow_limits(run: FlowRunResult, summary: FlowSummary) -> str:

@@ -99,11 +99,12 @@ def _flow(of: ReviewedDevice) -> tuple[Still, ...]:
     drawn = [(record, governing), *others[: _MOST_RUNS - 1]]
     labels = told_apart([short_state(run) for _, run in drawn], [of.context.performed(name) for name, _ in drawn])
     number = f"{len(drawn)} of {len(runs)} runs shown" if len(drawn) < len(runs) else ""
+    against = against_requirement(governing, record, summary.states, of)
     return (
         _still(
             of,
             kind="flow",
-            sentence=f"{sentence_case(_THIS)} {delivered_words(governing)}. {against_requirement(governing, of)}",
+            sentence=f"{sentence_case(_THIS)} {delivered_words(governing)}. {against}",
             conditions=(of.period([record]), run_state(governing), of.modification(record), number),
             rows=tuple(_run_row(run, label) for (_, run), label in zip(drawn, labels, strict=True)),
             ends=(),

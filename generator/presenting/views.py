@@ -49,6 +49,8 @@ class Cautions:
     open: tuple[Caution, ...]
     folded: tuple[Caution, ...]
     standing: tuple[Caution, ...]
+    before_withdrawal: tuple[Caution, ...] = ()
+    """What a record raised by itself before it was withdrawn, worst first; nothing follows from it any more."""
 
     @property
     def raised(self) -> tuple[Caution, ...]:

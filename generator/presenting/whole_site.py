@@ -20,9 +20,12 @@ from generator.presenting.comparisons import (
     present_comparisons_index,
 )
 from generator.presenting.context import Context
+from generator.presenting.corrections import PATH as CORRECTIONS
+from generator.presenting.corrections import present_corrections_page
 from generator.presenting.device_page import present_device_page
 from generator.presenting.feed import present_feed
 from generator.presenting.glossary import present_glossary
+from generator.presenting.history import Happened
 from generator.presenting.index_page import present_index
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead
@@ -53,6 +56,7 @@ def _open_data(context: Context) -> OpenData:
 def _last_changes(context: Context) -> dict[str, Day]:
     pages = {f"{page}.html": events for page, events in context.history.of_page.items()}
     pages["index.html"] = context.history.events
+    pages[CORRECTIONS] = tuple(event for event in context.history.events if event.what is not Happened.NEW)
     return {path: events[-1].day for path, events in pages.items() if events}
 
 
@@ -100,6 +104,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills:
         ),
         requirements=present_requirements(context),
         caution_rules=present_caution_rules(context),
+        corrections=present_corrections_page(context),
         about=present_about(context),
         reading=present_reading(),
         glossary=present_glossary(),

@@ -25,6 +25,7 @@ STYLE_PARTS = (
     "reference",
     "said",
     "device_page",
+    "corrections",
 )
 """Parts of the style sheet in their order; of rules that weigh the same, the later one holds."""
 SCRIPTS = ("device_table", "compare")

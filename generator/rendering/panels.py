@@ -20,7 +20,11 @@ def panel_script(panel: Panel) -> bytes:
         "parts": {name: part_markup(f"panels/{name}.html", panel=panel) for name in _PARTS},
         "facts": {name: part_markup("panels/fact.html", panel=panel, fact=lines) for name, lines in panel.facts},
         "pairs": {
-            pair.other: {"stated": pair.stated, "said": part_markup("panels/pair.html", pair=pair)}
+            pair.other: {
+                "stated": pair.stated,
+                "inShort": part_markup("panels/in_short.html", pair=pair),
+                "said": part_markup("panels/pair.html", pair=pair),
+            }
             for pair in panel.pairs
         },
         "neverCompared": _paragraph(panel.never_compared),

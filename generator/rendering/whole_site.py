@@ -32,6 +32,7 @@ def _single_pages(site: Site) -> list[tuple[str, str, object]]:
         *((page.head.path, "traced_log.html", page) for page in (site.traced_log,) if page is not None),
         (site.requirements.head.path, "requirements.html", site.requirements),
         (site.caution_rules.head.path, "caution_rules.html", site.caution_rules),
+        (site.corrections.head.path, "corrections.html", site.corrections),
         (site.about.head.path, "about.html", site.about),
         (site.data_page.head.path, "data.html", site.data_page),
         (site.reading.head.path, "reading.html", site.reading),

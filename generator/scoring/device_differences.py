@@ -8,13 +8,15 @@ before one of other wearers, and the most wearers before fewer, whatever the fac
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from itertools import product
+
 from generator.model.comparison_result import ComparedDevice, ComparedSession, Difference, FitConditions
 from generator.model.difference_result import FactorDifference, People
 from generator.model.fit_result import Basis
 from generator.scoring.difference_figures import Sides, Wearers, Worn, not_stated
 from generator.scoring.factor_differences import factor_difference, people_compared, who_wore
 
-NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
 _Conditioned = dict[FitConditions, dict[str, list[ComparedSession]]]
 
 
@@ -29,7 +31,7 @@ def device_difference(first: ComparedDevice, second: ComparedDevice) -> Differen
     ours, theirs = _by_conditions(first), _by_conditions(second)
     shared = [conditions for conditions in ours if conditions in theirs]
     if not shared:
-        return _of_devices(first, second, None, not_stated(sides, Wearers(), NOTHING_SHARED))
+        return _of_devices(first, second, None, not_stated(sides, Wearers(), _nothing_shared(first, second)))
     conditions = min(shared, key=lambda each: _rank(each, ours[each], theirs[each]))
     found = factor_difference(sides, ours[conditions], theirs[conditions])
     return _of_devices(first, second, conditions, found)
@@ -48,6 +50,41 @@ def _by_conditions(device: ComparedDevice) -> _Conditioned:
         if session.conditions is not None:
             found.setdefault(session.conditions, {}).setdefault(session.wearer, []).append(session)
     return found
+
+
+_SHARED: tuple[tuple[Callable[[FitConditions], object], str], ...] = (
+    (lambda each: each.protocol, "never worn by the same exercises"),
+    (lambda each: each.counter, "by the same exercises, never measured with the same kind of particle counter"),
+    (
+        lambda each: each.aerosol,
+        "by the same exercises, never measured in the same kind of particles (room air, sprayed salt or sprayed oil)",
+    ),
+    (
+        lambda each: each.blower,
+        "by the same exercises, but not with the blower in the same state ({} with the one, {} with the other)",
+    ),
+    (lambda each: each.basis, "by the same exercises, but as a whole with only one of them"),
+)
+"""What two devices must share, each with what is said where it is the first that they do not."""
+
+
+def _nothing_shared(first: ComparedDevice, second: ComparedDevice) -> str:
+    """Say which condition keeps two devices apart: the first that no session of one shares with one of the other."""
+    if not first.sessions or not second.sessions:
+        return "nobody wore {} as supplied in a test that stands".format(
+            "one of the two" if first.sessions or second.sessions else "either of the two"
+        )
+    pairs = list(product(_by_conditions(first), _by_conditions(second)))
+    if not pairs:
+        return "the kind of counter is not on record"
+    for condition, words in _SHARED:
+        alike = [pair for pair in pairs if condition(pair[0]) == condition(pair[1])]
+        if not alike:
+            return words.format(
+                *(" or ".join(sorted({each.blower for each in side})) for side in zip(*pairs, strict=True))
+            )
+        pairs = alike
+    raise AssertionError("something is shared")
 
 
 def _rank(conditions: FitConditions, first: Worn, second: Worn) -> tuple[bool, int, int, str, str, str, str, str]:

@@ -152,7 +152,7 @@ def _chance_of_pairs(sides: Sides, logs: tuple[Input, ...]) -> Figure:
         method=_SIGN_FLIP,
     )
     if len(logs) > MOST_PAIRS:
-        reason = f"all patterns of signs are counted for at most {MOST_PAIRS} wearers in common"
+        reason = f"all patterns of signs are counted for at most {MOST_PAIRS} wearers who wore both"
         return figure.model_copy(update={"not_scored": reason})
     return figure.model_copy(
         update={
@@ -175,7 +175,7 @@ def _for_a_new_wearer(sides: Sides, logs: tuple[Input, ...]) -> Figure:
         method=_NEW_WEARER,
     )
     if len(differences) < LEAST_FOR_A_NEW_WEARER:
-        reason = f"{len(differences)} wearers in common, at least {LEAST_FOR_A_NEW_WEARER} are needed"
+        reason = f"{len(differences)} wore both, and at least {LEAST_FOR_A_NEW_WEARER} are needed"
         return figure.model_copy(update={"not_scored": reason})
     if max(differences) - min(differences) <= _ALIKE:
         return figure.model_copy(update={"not_scored": "the ratio was the same on all wearers"})

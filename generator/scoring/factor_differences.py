@@ -14,6 +14,8 @@ from generator.model.result import Relation
 from generator.scoring.difference_figures import Sides, Wearers, Worn, not_stated, on_others, on_the_same
 
 LEAST_WEARERS = 3
+_WITH_BLOWER = {"off": " with the blower off", "running": " with the blower running"}
+"""What is added of a blower; nothing where there is none."""
 _NOT_WHOLE = {
     Basis.PARTIAL: "the sessions are of a part of the protocol only, and parts are not set against one another",
     Basis.OVERALL_ONLY: "the sessions have an overall factor as it was given and nothing that it rests on",
@@ -47,7 +49,9 @@ def factor_difference(sides: Sides, first: Worn, second: Worn) -> FactorDifferen
     same = people is People.SAME_WEARERS
     ours = {wearer: first[wearer] for wearer in (who.common if same else who.first_only)}
     theirs = {wearer: second[wearer] for wearer in (who.common if same else who.second_only)}
-    reason = _not_alike(first, second) or (_too_few(who) if people is None else _not_comparable(ours, theirs))
+    reason = _not_alike(first, second)
+    if reason is None:
+        reason = _too_few(who, first, second) if people is None else _not_comparable(ours, theirs)
     if reason is not None:
         return not_stated(sides, who, reason)
     return on_the_same(sides, who, ours, theirs) if same else on_others(sides, who, ours, theirs)
@@ -73,12 +77,18 @@ def _not_alike(first: Worn, second: Worn) -> str | None:
     return None
 
 
-def _too_few(who: Wearers) -> str:
-    others = f"{len(who.first_only)} and {len(who.second_only)} others"
+def _too_few(who: Wearers, first: Worn, second: Worn) -> str:
+    blowers = {item.conditions.blower for side in (first, second) for item in _sessions(side) if item.conditions}
+    blower = _WITH_BLOWER.get(next(iter(blowers)), "") if len(blowers) == 1 else ""
     return (
-        f"too few wearers: {len(who.common)} in common, {others}; {LEAST_WEARERS} in common are needed, or "
-        f"{LEAST_WEARERS} others of each"
+        f"too few wearers by the same exercises{blower}: {_people(who.common)} wore both, {_people(who.first_only)} "
+        f"only the one and {_people(who.second_only)} only the other; needed are {LEAST_WEARERS} who wore both, or "
+        f"{LEAST_WEARERS} others with each"
     )
+
+
+def _people(wearers: tuple[str, ...]) -> str:
+    return str(len(wearers)) if wearers else "nobody"
 
 
 def _not_comparable(first: Worn, second: Worn) -> str | None:

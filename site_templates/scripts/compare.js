@@ -8,6 +8,7 @@
 const comparing = (() => {
   const MOST = 5;
   const START = '#devices=';
+  const FOLDED = '#always details:not([open]), #differences details:not([open])';
   const find = (id) => document.getElementById(id);
   /** The tick box of each device of this catalogue by its id. Nothing else is ever loaded. */
   const boxes = new Map();
@@ -132,21 +133,45 @@ const comparing = (() => {
       return pair;
     }
     const never = one.neverCompared ?? other.neverCompared;
-    const within = one.kind === other.kind ? one.notWithinKind : null;
-    return { stated: false, said: never ?? within ?? find('other-kind').innerHTML };
+    const reason = never ?? (one.kind === other.kind ? one.notWithinKind : null);
+    return {
+      stated: false,
+      inShort: reason ?? find('other-kind-in-short').innerHTML,
+      said: reason ?? find('other-kind').innerHTML,
+    };
+  }
+
+  /** The line near the top that leads to `entry`, whose place must not take that of the choice in the address. */
+  function answerTo(entry, names, inShort) {
+    const answer = fromTemplate('answer', names);
+    answer.querySelector('[data-said]').innerHTML = inShort;
+    const link = answer.querySelector('a');
+    link.href = `#${entry.id}`;
+    link.addEventListener('click', (event) => {
+      event.preventDefault();
+      entry.tabIndex = -1;
+      entry.focus();
+    });
+    return answer;
   }
 
   function showPairs(panels) {
     const stated = [];
     const notStated = [];
+    const answers = [];
     panels.forEach((one, place) => panels.slice(place + 1).forEach((other) => {
-      const { stated: isStated, said } = saidOf(one, other);
-      const entry = fromTemplate(isStated ? 'pair' : 'no-pair', { first: nameOf(one.id), second: nameOf(other.id) });
+      const { stated: isStated, inShort, said } = saidOf(one, other);
+      const names = { first: nameOf(one.id), second: nameOf(other.id) };
+      const entry = fromTemplate(isStated ? 'pair' : 'no-pair', names);
+      entry.id = `pair-${one.id}-${other.id}`;
       entry.querySelector('[data-said]').innerHTML = said;
+      answers.push(answerTo(entry, names, inShort));
       (isStated ? stated : notStated).push(entry);
     }));
     find('stated').replaceChildren(...stated);
     find('not-stated').replaceChildren(...notStated);
+    document.querySelector('#answers dl').replaceChildren(...answers);
+    find('answers').hidden = panels.length < 2;
     find('differences').hidden = panels.length < 2;
   }
 
@@ -217,7 +242,7 @@ const comparing = (() => {
 
   /** Open what is folded while the page is printed: what holds for every page must not be missing on paper. */
   function unfold(printing) {
-    for (const folded of document.querySelectorAll(printing ? '#always details:not([open])' : '[data-unfolded]')) {
+    for (const folded of document.querySelectorAll(printing ? FOLDED : '[data-unfolded]')) {
       folded.open = printing;
       folded.toggleAttribute('data-unfolded', printing);
     }

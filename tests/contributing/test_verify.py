@@ -98,7 +98,7 @@ def test_a_figure_changed_on_a_page_is_named(copy: Path, capsys: pytest.CaptureF
 def test_a_mark_moved_in_a_drawing_is_named(copy: Path, capsys: pytest.CaptureFixture[str]) -> None:
     page = copy / "devices" / "patchwork-cover.html"
     text = page.read_text(encoding="utf-8")
-    mark = re.search(rf'id="(fit-scale-{RECORD}-fit\.[a-z0-9]+\.overall)"><path d="M ([0-9.]+)', text)
+    mark = re.search(rf'id="(fit-scale-{RECORD}-fit\.[a-z0-9]+\.overall)" d="M([0-9.]+)', text)
     assert mark is not None
     page.write_text(text[: mark.start(2)] + "650" + text[mark.end(2) :], encoding="utf-8")
     code, lines = verified(copy, capsys)

@@ -132,7 +132,9 @@ class Workshop:
                 with limited():
                     out = published(loaded.catalogue)
                     result = score_catalogue(out)
-                present(out, result)
+                site = present(out, result)
+                # Pages are presented when they are looked at.
+                assert all((*site.devices, *site.records, *site.sheets, *site.instruments))
             return loaded
         finally:
             path.write_bytes(self.good[path])

@@ -76,7 +76,7 @@ class Reader:
         self.page.wait_for_load_state("networkidle")
 
     def shown(self) -> list[str]:
-        return [text.strip("\u2068\u2069") for text in self.page.locator("#short h3").all_inner_texts()]
+        return [text.strip("\u2068\u2069") for text in self.page.locator("#short [data-part] h3").all_inner_texts()]
 
     def status(self) -> str:
         return " ".join((self.page.locator("#status").text_content() or "").split())
@@ -235,9 +235,21 @@ def test_pairs_are_stated_not_stated_or_not_compared_with_the_reason(reader: Rea
         ("Alder and Fir", "Not compared: Fir was withdrawn."),
         ("Damson and Fir", "Not compared: Fir was withdrawn."),
     ]
+    answers = dict(zip(page.locator("#answers dt").all_inner_texts(), page.locator("#answers dd").all(), strict=True))
+    assert answers["Birch and Alder"].inner_text().startswith("The two cannot be told apart, which is not the same as")
+    assert answers["Birch and Damson"].inner_text() == "Not compared: they are of different kinds."
+    assert answers["Birch and Fir"].inner_text() == "Not compared: Fir was withdrawn."
+    # The answer leads to its difference, and the choice stays in the address.
+    page.locator("#answers a").first.click()
+    assert page.evaluate("document.activeElement.id") == "pair-birch-alder"
+    assert reader.choice() == "devices=birch,alder,damson,fir"
+    sure = page.locator("#stated .how-sure")
+    assert not sure.get_by_text("chance alone would set").is_visible()
+    sure.locator("summary").click()
+    assert sure.get_by_text("chance alone would set").is_visible()
     reader.open("#devices=elm,damson")
     assert page.locator("#stated article").count() == 0
-    assert "Not stated: never worn by the same protocol" in page.locator("#not-stated").inner_text()
+    assert "Not stated: nobody wore one of the two" in page.locator("#not-stated").inner_text()
 
 
 def test_a_hostile_name_is_shown_as_it_is(reader: Reader) -> None:
@@ -279,8 +291,10 @@ def test_what_is_printed_has_every_chosen_device_and_no_control(reader: Reader) 
     for name in ("Alder", "Birch", "Damson"):
         # In the heading, its own entry, its chart and the head of its column.
         assert text.count(name) >= 4
-    assert "This device delivered less air than such a device should." in text
+    assert "This device delivered less air than custom asks of its kind." in text
     assert "The two cannot be told apart" in text
+    # What is folded on the screen is open on paper.
+    assert "chance alone would set the two" in text
     # What holds for every page is folded on the screen and open on paper.
     assert "Source: common practice" in text
     assert reader.page.locator("#always details[open]").count() == 0

@@ -210,6 +210,8 @@ def test_a_stated_pair_stands_in_the_panel_of_the_first_of_the_two_by_id() -> No
     (decision,) = pair.decisions
     assert [link.href for link in decision.comparisons] == [f"{kind}#difference-first-second"]
     assert decision.lines[0].text == "The two cannot be told apart, which is not the same as equal."
+    assert pair.in_short == (f"{decision.lines[0].text} {decision.lines[0].note}",)
+    assert [(line.id or "").rpartition(".")[2] for line in decision.sure] == ["chance", "new-wearer"]
     assert pair.rests_on[0].note == "The same three wearers wore both: A, B and C."
 
 
@@ -229,22 +231,24 @@ def test_comparisons_that_adjust_for_other_numbers_of_differences_say_so_each() 
     pair = panel_of(page, "first").pairs[0]
     assert pair.other == "second"
     adjusted = [
-        [line.note for line in decision.lines if line.note.startswith("Adjusted")] for decision in pair.decisions
+        [line.note for line in decision.sure if (line.id or "").endswith(".adjusted")] for decision in pair.decisions
     ]
     assert [decision.comparisons[0].text for decision in pair.decisions] == [
         "Only these",
         "Filtering facepieces, side by side",
     ]
     assert adjusted[0] == []
-    assert adjusted[1][0].startswith("Adjusted for the three differences of this comparison:")
+    assert adjusted[1][0].startswith(
+        "Of several differences, one may look large by chance. Adjusted for the three differences of this comparison:"
+    )
+    # Both decide the same, so that it is said once.
+    assert pair.in_short == (pair.decisions[0].answer,)
 
 
 def test_a_pair_that_is_not_stated_says_why_and_where() -> None:
     (pair,) = panel_of(the_page(FIRST, devices=TWO), "first").pairs
     assert not pair.stated
-    assert told(pair.lines) == [
-        ("", "Not stated: never worn by the same protocol, with the same kind of counter and the blower alike.")
-    ]
+    assert told(pair.lines) == [("", "Not stated: nobody wore one of the two as supplied in a test that stands.")]
     assert [decision.lines for decision in pair.decisions] == [()]
 
 
@@ -252,8 +256,11 @@ def test_why_a_pair_is_in_no_comparison() -> None:
     page = the_page(devices={"first": {}, "hood": HOOD, "gone": WITHDRAWN})
     assert [panel.pairs for panel in page.panels] == [(), (), ()]
     assert page.other_kind == (
-        "Not compared: they are of different kinds, and no comparison of this catalogue asks about both."
+        "Not compared: they are of different kinds. Such devices meet the face in other ways, and are held against "
+        "other requirements and often tested by other exercises, so that two of them are compared only where a "
+        "comparison of this catalogue asks about both. None does."
     )
+    assert page.other_kind_in_short == "Not compared: they are of different kinds."
     assert panel_of(page, "gone").never_compared == "Not compared: Gone was withdrawn."
     assert panel_of(page, "first").never_compared is None
     many = the_page(devices={f"device{number}": {} for number in range(9)})

@@ -32,7 +32,16 @@ def the_page(*tests: DeviceTest, devices: dict[str, Data] | None = None) -> Comp
 def differences_of(page: ComparisonPage) -> list[tuple[str, ...]]:
     assert page.differences is not None
     return [
-        (row.pair, *(text for cell in row.cells for line in cell.lines for text in (line.text, line.note) if text))
+        (
+            row.pair,
+            *(
+                text
+                for cell in row.cells
+                for line in (*cell.lines, *cell.sure)
+                for text in (line.text, line.note)
+                if text
+            ),
+        )
         for row in page.differences.rows
     ]
 
@@ -47,13 +56,14 @@ def test_a_stated_difference_in_words() -> None:
     assert differences_of(page) == [
         (
             "First, against Second",
+            "The two cannot be told apart, which is not the same as equal.",
+            "The interval lies on one side of 1, but three wearers are too few to tell anything apart: even where all "
+            "differ the same way, chance alone does that too often.",
+            "If there were no difference at all, chance alone would set the two this far apart or further with a "
+            "probability of 0.25; with three wearers it cannot go below 0.25.",
+            "Nothing is said of a new wearer: 3 wore both, and at least 6 are needed.",
             "10 times",
             "95 % interval 1.7 to 56",
-            "The two cannot be told apart, which is not the same as equal.",
-            "Three pairs are too few to tell anything apart.",
-            "Chance alone sets pairs as far apart with a probability of 0.25; with three pairs it cannot go below "
-            "0.25.",
-            "Nothing is said of a new wearer: 3 wearers in common, at least 6 are needed.",
             "The same three wearers wore both: A, B and C.",
             CONDITIONS,
         )
@@ -64,14 +74,14 @@ def test_a_stated_difference_in_words() -> None:
 def test_less_than_one_is_said_as_a_share() -> None:
     # source: definition; the factors 100, 300 and 150 against 1000 each, whose ratios have the cube root of 0.0045
     page = the_page(FIRST, worn("second", one_each("3 /cm3", "3 /cm3", "3 /cm3")))
-    assert differences_of(page)[0][3] == "With First it was 17\u202f% of that with Second."
+    assert differences_of(page)[0][-3] == "With First it was 17\u202f% of that with Second."
 
 
 def test_a_ratio_of_one_with_few_wearers() -> None:
     page = the_page(FIRST, worn("second", one_each("10 /cm3", "30 /cm3", "20 /cm3")))
     # source: definition; the ratios are 1/3, 3 and 1, whose geometric mean is 1
-    assert differences_of(page)[0][1] == "1.0 times"
-    assert differences_of(page)[0][3] == "The two cannot be told apart, which is not the same as equal."
+    assert differences_of(page)[0][-4] == "1.0 times"
+    assert differences_of(page)[0][1] == "The two cannot be told apart, which is not the same as equal."
 
 
 def test_a_difference_that_is_not_stated_says_why() -> None:
@@ -81,7 +91,8 @@ def test_a_difference_that_is_not_stated_says_why() -> None:
     assert [(cell.text, cell.id) for cell in row.cells] == [
         ("First, against Second", None),
         (
-            "not stated: too few wearers: 2 in common, 1 and 0 others; 3 in common are needed, or 3 others of each",
+            "not stated: too few wearers by the same exercises: 2 wore both, 1 only the one and nobody only the "
+            "other; needed are 3 who wore both, or 3 others with each",
             "difference-first-second.ratio",
         ),
     ]
@@ -94,7 +105,7 @@ def test_the_row_and_the_working_of_a_pair_have_its_id() -> None:
     assert page.differences is not None
     (row,) = page.differences.rows
     assert row.id == "difference-first-second"
-    assert row.cells[0].lines[0].href == f"{page.head.path}#working.difference-first-second"
+    assert row.cells[1].lines[0].href == f"{page.head.path}#working.difference-first-second"
     (working,) = page.workings
     assert [part.title for part in working.parts] == [
         "Ratio",

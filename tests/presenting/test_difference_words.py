@@ -13,9 +13,11 @@ from generator.model.result import Figure, Interval
 from generator.presenting.difference_words import (
     SideWords,
     chance_text,
-    following_lines,
+    decision_lines,
     people_lines,
     ratio_lines,
+    short_answer,
+    sure_lines,
 )
 
 DEVICES = SideWords("with Alder", "with Birch", "The two", "wore both", "of this comparison")
@@ -88,7 +90,11 @@ def decided(apart: Apart) -> Decision:
 
 HIGHER, LOWER, ALIKE = Apart.FIRST_HIGHER, Apart.SECOND_HIGHER, Apart.CANNOT_BE_TOLD_APART
 NOT_EQUAL = "cannot be told apart, which is not the same as equal."
-SIX_PAIRS = "with six pairs it cannot go below 0.031."
+START = "If there were no difference at all, chance alone would set the two this far apart or further"
+START_OTHERS = "If there were no difference at all, chance alone would set such people this far apart or further"
+EITHER = "The interval includes 1, so that either may have the higher fit factor."
+RARELY = "The whole interval lies on one side of 1, and chance alone does that rarely: the probability,"
+SIX_PAIRS = "with six wearers it cannot go below 0.031."
 
 
 @pytest.mark.parametrize(
@@ -98,34 +104,36 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             paired(2.5, (1.4, 4.1), 0.03125, HIGHER),
             DEVICES,
             [
-                "On these wearers the fit factor was higher with Alder than with Birch. The whole interval lies on one "
-                "side of 1, and the probability is not above 0.05.",
-                f"Chance alone sets pairs as far apart with a probability of 0.031; {SIX_PAIRS}",
+                "On these wearers the fit factor was higher with Alder than with Birch. "
+                f"{RARELY} 0.031, is not above 0.05.",
+                f"{START} with a probability of 0.031; {SIX_PAIRS}",
             ],
         ),
         (
             paired(0.4, (0.2, 0.7), 0.03125, LOWER),
             DEVICES,
             [
-                "On these wearers the fit factor was higher with Birch than with Alder. The whole interval lies on one "
-                "side of 1, and the probability is not above 0.05.",
-                f"Chance alone sets pairs as far apart with a probability of 0.031; {SIX_PAIRS}",
+                "On these wearers the fit factor was higher with Birch than with Alder. "
+                f"{RARELY} 0.031, is not above 0.05.",
+                f"{START} with a probability of 0.031; {SIX_PAIRS}",
             ],
         ),
         (
             paired(1.2, (0.6, 2.3), 0.5, ALIKE),
             DEVICES,
             [
-                f"The two {NOT_EQUAL} The interval includes 1.",
-                f"Chance alone sets pairs as far apart with a probability of 0.50; {SIX_PAIRS}",
+                f"The two {NOT_EQUAL} {EITHER}",
+                f"{START} with a probability of 0.50; {SIX_PAIRS}",
             ],
         ),
         (
             paired(2.5, (1.4, 4.1), 0.03125, ALIKE, adjusted=0.09375, among=3),
             DEVICES,
             [
-                f"The two {NOT_EQUAL} The interval lies on one side of 1, but the adjusted probability is above 0.05.",
-                f"Chance alone sets pairs as far apart with a probability of 0.031; {SIX_PAIRS}",
+                f"The two {NOT_EQUAL} The interval lies on one side of 1, but chance alone does that too often: the "
+                "adjusted probability, 0.094, is above 0.05.",
+                f"{START} with a probability of 0.031; {SIX_PAIRS}",
+                "Of several differences, one may look large by chance. "
                 "Adjusted for the three differences of this comparison: 0.094.",
             ],
         ),
@@ -133,31 +141,41 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             paired(2.5, (1.4, 4.1), 0.0625, ALIKE),
             DEVICES,
             [
-                f"The two {NOT_EQUAL} The interval lies on one side of 1, but the probability is above 0.05.",
-                f"Chance alone sets pairs as far apart with a probability of 0.063; {SIX_PAIRS}",
+                f"The two {NOT_EQUAL} The interval lies on one side of 1, but chance alone does that too often: the "
+                "probability, 0.063, is above 0.05.",
+                f"{START} with a probability of 0.063; {SIX_PAIRS}",
             ],
         ),
         (
             paired(9.0, (4.0, 20.0), 0.0625, ALIKE, wearers="ABCDE"),
             CHANGE,
             [
-                f"Before and after {NOT_EQUAL} Five pairs are too few to tell anything apart.",
-                "Chance alone sets pairs as far apart with a probability of 0.063; with five pairs it cannot go below "
-                "0.063.",
+                f"Before and after {NOT_EQUAL} The interval lies on one side of 1, but five wearers are too few to "
+                "tell anything apart: even where all differ the same way, chance alone does that too often.",
+                f"{START} with a probability of 0.063; with five wearers it cannot go below 0.063.",
+            ],
+        ),
+        (
+            paired(1.3, (0.6, 2.9), 0.5, ALIKE, wearers="ABC"),
+            DEVICES,
+            [
+                f"The two {NOT_EQUAL} Three wearers are too few to tell anything apart: even where all differ the same "
+                "way, chance alone does that too often.",
+                f"{START} with a probability of 0.50; with three wearers it cannot go below 0.25.",
             ],
         ),
         (
             paired(2.5, (1.4, 4.1), None, None),
             DEVICES,
-            ["The exact test is not made, so that nothing is decided: too many wearers."],
+            ["Nothing is decided. The exact test is not made: too many wearers."],
         ),
         (
             paired(2.5, (1.4, 4.1), 0.03125, HIGHER, better=figure(".new-wearer", 0.9, 6, (0.6612, 0.9831))),
             CHANGE,
             [
-                "On these wearers the fit factor was higher after the change than before the change. The whole "
-                "interval lies on one side of 1, and the probability is not above 0.05.",
-                f"Chance alone sets pairs as far apart with a probability of 0.031; {SIX_PAIRS}",
+                "On these wearers the fit factor was higher after the change than before the change. "
+                f"{RARELY} 0.031, is not above 0.05.",
+                f"{START} with a probability of 0.031; {SIX_PAIRS}",
                 "A new wearer like these gets the higher fit factor after the change with a probability of "
                 f"90{NARROW}% (95 % interval 66{NARROW}% to 99{NARROW}%).",
             ],
@@ -166,8 +184,8 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             paired(1.2, (0.6, 2.3), 0.5, ALIKE, better=figure(".new-wearer", 0.9999, 6, (0.004, 1.0))),
             DEVICES,
             [
-                f"The two {NOT_EQUAL} The interval includes 1.",
-                f"Chance alone sets pairs as far apart with a probability of 0.50; {SIX_PAIRS}",
+                f"The two {NOT_EQUAL} {EITHER}",
+                f"{START} with a probability of 0.50; {SIX_PAIRS}",
                 "A new wearer like these gets the higher fit factor with Alder with a probability of above "
                 f"99{NARROW}% (95 % interval below 1{NARROW}% to above 99{NARROW}%).",
             ],
@@ -176,8 +194,8 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             paired(1.2, (0.6, 2.3), 0.5, ALIKE, better=figure(".new-wearer", None, 6, not_scored="all the same")),
             DEVICES,
             [
-                f"The two {NOT_EQUAL} The interval includes 1.",
-                f"Chance alone sets pairs as far apart with a probability of 0.50; {SIX_PAIRS}",
+                f"The two {NOT_EQUAL} {EITHER}",
+                f"{START} with a probability of 0.50; {SIX_PAIRS}",
                 "Nothing is said of a new wearer: all the same.",
             ],
         ),
@@ -185,24 +203,28 @@ SIX_PAIRS = "with six pairs it cannot go below 0.031."
             unpaired(3.0, (1.5, 6.0), 0.0004, HIGHER),
             DEVICES,
             [
-                "On these wearers the fit factor was higher with Alder than with Birch. The whole interval lies on one "
-                "side of 1, and the probability is not above 0.05.",
-                "Chance alone sets such people as far apart with a probability of below 0.001.",
+                "On these wearers the fit factor was higher with Alder than with Birch. "
+                f"{RARELY} below 0.001, is not above 0.05.",
+                f"{START_OTHERS} with a probability of below 0.001.",
             ],
         ),
         (
             unpaired(1.1, (0.5, 2.4), 0.8, ALIKE),
             CHANGE,
             [
-                f"Before and after {NOT_EQUAL} The interval includes 1.",
-                "Chance alone sets such people as far apart with a probability of 0.80.",
+                f"Before and after {NOT_EQUAL} {EITHER}",
+                f"{START_OTHERS} with a probability of 0.80.",
             ],
         ),
     ],
 )
 def test_what_follows(found: FactorDifference, words: SideWords, sentences: list[str]) -> None:
-    lines = list(following_lines(found, words))
+    lines = [*decision_lines(found, words), *sure_lines(found, words)]
     assert [" ".join(text for text in (line.text, line.note) if text) for line in lines] == sentences
+    answer = sentences[0]
+    if found.decision is not None and found.decision.apart is not ALIKE:
+        answer = answer.partition(" The whole interval")[0]
+    assert short_answer(found, words) == answer
     names = [(line.id or "").removeprefix("difference-alder-birch.") for line in lines]
     assert names == [name for name in ("apart", "chance", "adjusted", "new-wearer") if name in names]
 

@@ -136,8 +136,9 @@ def test_earlier_figures_stand_beside_those_of_today() -> None:
     # source: the mean of 200 and 201 by arithmetic, 200.5, to the digits of its interval; t of one degree of freedom is
     # 12.71 (JCGM 100:2008, Table G.2), times 0.5 L/min, and rounded outwards
     assert rows[1][2].replace("\N{NARROW NO-BREAK SPACE}", " ") == "200 L/min (95 % interval 194 to 207 L/min)"
-    # A figure that is no more stays as it was recorded.
-    assert rows[2] == ["fit.am.humming", "77", "no figure of this record any more"]
+    # A figure that is no more is named by the words of its key.
+    assert rows[2] == ["session am, humming", "77", "no figure of this record any more"]
+    assert [row.cells[0].note for row in amendment.earlier.rows] == ["session am", "flow run high", None]
     links = [row.cells[0].href for row in amendment.earlier.rows]
     assert links == ["records/test.html#fit.am.overall", "records/test.html#flow.high.mean", None]
     assert amendment.earlier.rows[0].cells[2].id == "amendment-1.fit.am.overall.today"

@@ -29,7 +29,7 @@ from tests.scoring.builders import a_session, a_test, readings
 ADDRESS = "devices/invented"
 MAKERS = ("Quernhollow Works", "Tarnwhistle Makers", "sewing circle of the Pellinquay Tool Library", "Hobblestone")
 CAUTIONS = (
-    "four cautions: This device delivered less air than such a device should.",
+    "four cautions: This device delivered less air than custom asks of its kind.",
     "two cautions: At least one wearer did not reach the fit-test pass level with…",
     "one caution: Not every attempt was completed.",
     "no cautions",

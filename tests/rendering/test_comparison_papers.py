@@ -105,7 +105,7 @@ def test_what_follows_is_the_same_on_page_in_json_and_on_paper() -> None:
     assert "working" not in found[0]["decision"]
     said = {
         "difference-first-second.apart": "On these wearers the fit factor was higher with First than with Second.",
-        "difference-first-second.chance": "a probability of 0.0078; with eight pairs it cannot go below 0.0078.",
+        "difference-first-second.chance": "a probability of 0.0078; with eight wearers it cannot go below 0.0078.",
         "difference-first-second.adjusted": "Adjusted for the three differences of this comparison: 0.0078.",
         "difference-first-second.people": "The same eight wearers wore both: A, B, C, D, E, F, G and H.",
         "difference-first-third.people": "Different people: A, B, C, D, E, F and G with First, I, J and K with Third.",

@@ -94,6 +94,7 @@ def hostile() -> Site:
         ("device.html", lambda site: site.devices[0]),
         ("record.html", lambda site: site.records[0]),
         ("about.html", lambda site: site.about),
+        ("corrections.html", lambda site: site.corrections),
         ("data.html", lambda site: site.data_page),
         ("requirements.html", lambda site: site.requirements),
         ("reading.html", lambda site: site.reading),
@@ -128,7 +129,16 @@ def test_hostile_names_are_shown_as_they_are(hostile: Site) -> None:
     # The device's amendment and its record's, each with what and why; the reason of the withdrawal.
     assert page.xpath("string(//*[@id='corrections'])").count(HOSTILE) == 5
     record = html.fromstring(page_of(hostile, "record.html", hostile.records[0]))
-    for identity in ("report-c", "report-e", "report-n", "report-p", "hygiene", "adverse-events", "amendments"):
+    for identity in (
+        "report-c",
+        "report-e",
+        "report-n",
+        "report-p",
+        "hygiene",
+        "adverse-events",
+        "amendments",
+        "corrected",
+    ):
         assert HOSTILE in record.xpath("string(//*[@id=$identity])", identity=identity)
 
 

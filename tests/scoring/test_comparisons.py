@@ -7,9 +7,13 @@ import math
 import pytest
 from scipy import stats
 
+from generator.model.air import Aerosol
+from generator.model.comparison_result import ComparedDevice, FitConditions
 from generator.model.device_test import DeviceTest
 from generator.model.difference_result import Apart, People
+from generator.model.fit_result import Basis
 from generator.model.result import Relation
+from generator.scoring.device_differences import device_difference
 from tests.presenting.small_sites import STANDARD
 from tests.scoring.builders import Data, a_protocol, a_session, readings
 from tests.scoring.comparison_builders import (
@@ -85,11 +89,14 @@ def _standard() -> list[Data]:
 
 
 def few(common: int, first_only: int, second_only: int) -> str:
-    wearers = f"{common} in common, {first_only} and {second_only} others"
-    return f"too few wearers: {wearers}; 3 in common are needed, or 3 others of each"
+    both, first, second = (str(number) if number else "nobody" for number in (common, first_only, second_only))
+    return (
+        f"too few wearers by the same exercises: {both} wore both, {first} only the one and {second} only the other; "
+        "needed are 3 who wore both, or 3 others with each"
+    )
 
 
-NOTHING_SHARED = "never worn by the same protocol, with the same kind of counter and the blower alike"
+NOT_WORN = "nobody wore one of the two as supplied in a test that stands"
 MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes": ["a strap"]}}
 
 
@@ -105,9 +112,9 @@ MODIFIED = {"configuration": {"state": "modified", "description": "d", "changes"
             worn("second", _none_counted()),
             "no particle was counted inside in a session, so that its factor is known as “at least” only",
         ),
-        (worn("second", _standard()), NOTHING_SHARED),
-        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **MODIFIED), NOTHING_SHARED),
-        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **WITHDRAWN), NOTHING_SHARED),
+        (worn("second", _standard()), "never worn by the same exercises"),
+        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **MODIFIED), NOT_WORN),
+        (worn("second", one_each("300 /cm3", "200 /cm3", "100 /cm3"), **WITHDRAWN), NOT_WORN),
     ],
     ids=["two", "one", "none", "aborted", "given", "at-least", "protocol", "modified", "record-withdrawn"],
 )
@@ -125,7 +132,12 @@ HOOD = "loose_powered_hood"
     [
         ("off", "off", None),
         ("high", "low", None),
-        ("off", "high", NOTHING_SHARED),
+        (
+            "off",
+            "high",
+            "by the same exercises, but not with the blower in the same state (off with the one, running with the "
+            "other)",
+        ),
     ],
 )
 def test_a_blower_is_off_with_off_and_running_with_running(first: str, second: str, reason: str | None) -> None:
@@ -145,7 +157,46 @@ def test_a_device_without_a_blower_is_not_set_against_one_that_is_off() -> None:
         comparisons=[a_comparison("first", "second")],
     )
     (difference,) = results(catalogue)["own"].differences
-    assert difference.ratio.not_scored == NOTHING_SHARED
+    assert difference.ratio.not_scored == (
+        "by the same exercises, but not with the blower in the same state (none with the one, off with the other)"
+    )
+
+
+ROOM_AIR = FitConditions(protocol="three", counter="condensation_particle_counter", blower="none")
+
+
+def one_worn(device: str, *each: FitConditions | None) -> ComparedDevice:
+    template = results(several([FIRST], {"first": {}, "second": {}}))["kind-filtering-facepiece"].devices["first"]
+    sessions = tuple(template.sessions[0].model_copy(update={"conditions": conditions}) for conditions in each)
+    return ComparedDevice(device=device, withdrawn=False, sessions=sessions)
+
+
+@pytest.mark.parametrize(
+    ("changes", "reason"),
+    [
+        ({"protocol": "eight"}, "never worn by the same exercises"),
+        ({"counter": "photometer"}, "by the same exercises, never measured with the same kind of particle counter"),
+        (
+            {"aerosol": Aerosol.SALT},
+            "by the same exercises, never measured in the same kind of particles (room air, sprayed salt or sprayed "
+            "oil)",
+        ),
+        ({"basis": Basis.PARTIAL}, "by the same exercises, but as a whole with only one of them"),
+        # What is named is the first that no session shares, though another of them shares what comes after.
+        ({"protocol": "eight", "counter": "photometer"}, "never worn by the same exercises"),
+        (None, "the kind of counter is not on record"),
+    ],
+)
+def test_what_keeps_two_devices_apart_is_named(changes: Data | None, reason: str) -> None:
+    other = None if changes is None else ROOM_AIR.model_copy(update=changes)
+    found = device_difference(one_worn("first", ROOM_AIR), one_worn("second", other))
+    assert (found.ratio.value, found.ratio.not_scored) == (None, reason)
+
+
+def test_nobody_wore_either() -> None:
+    nobody = [ComparedDevice(device=name, withdrawn=False) for name in ("first", "second")]
+    reason = device_difference(*nobody).ratio.not_scored
+    assert reason == "nobody wore either of the two as supplied in a test that stands"
 
 
 def test_no_choice_of_a_setting_makes_the_difference() -> None:

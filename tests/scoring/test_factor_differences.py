@@ -206,7 +206,7 @@ def test_a_new_wearer_needs_six_pairs_that_differ() -> None:
     few = difference(one_each(SEVEN[:5]), one_each(LOWER[:5])).better_for_new_wearer
     alike = difference(one_each(SEVEN), one_each([each / 3 for each in SEVEN])).better_for_new_wearer
     assert [found.not_scored for found in (few, alike) if found is not None] == [
-        "5 wearers in common, at least 6 are needed",
+        "5 wore both, and at least 6 are needed",
         "the ratio was the same on all wearers",
     ]
 
@@ -216,7 +216,7 @@ def test_more_pairs_than_the_exact_test_counts_leave_it_undecided() -> None:
     factors = [float(each) for each in np.exp(random.normal(5, 1, 31))]
     found = difference(one_each(factors), one_each(factors[::-1]))
     assert found.chance is not None
-    assert found.chance.not_scored == "all patterns of signs are counted for at most 30 wearers in common"
+    assert found.chance.not_scored == "all patterns of signs are counted for at most 30 wearers who wore both"
     assert (found.adjusted_chance, found.decision) == (None, None)
     assert found.ratio.value is not None
 

@@ -13,7 +13,8 @@ from generator.model.reference import Criterion
 from generator.model.result import Figure, TopicResult, TopicSummary
 from generator.presenting.context import Context
 from generator.presenting.digits import figure_text, interval_text, percent_text, quantity_text, value_text
-from generator.presenting.figures import comparison_text, figure_view, outcome_text, verdict_view, working_view
+from generator.presenting.figures import comparison_text, figure_view, verdict_view, working_view
+from generator.presenting.flow_standing import meter_in_doubt, supply_outcome
 from generator.presenting.flow_tables import budget_table, runs_table, shown_limit, states_table
 from generator.presenting.flow_words import (
     air_words,
@@ -220,7 +221,10 @@ def present_in_index(
         return IndexCell("flow", INDEX_HEADING, "not measured", "", None)
     run = summary.governing
     comparison = comparison_text(run.verdict)
-    note = f"{comparison}; {outcome_text(run.verdict, context)}" if comparison else outcome_text(run.verdict, context)
+    doubt = meter_in_doubt(summary.governing_record, context) if summary.governing_record is not None else None
+    note = "; ".join(
+        part for part in (comparison, supply_outcome(run.verdict, summary.states, context), doubt) if part is not None
+    )
     text = value_text(run.mean, shown_limit(run))
     return IndexCell("flow", INDEX_HEADING, text, note, None, _interval_words(run.mean), order=run.mean.value)
 
