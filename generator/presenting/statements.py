@@ -30,7 +30,6 @@ STATEMENT_RULES: tuple[Callable[[ReviewedDevice], Iterator[Statement]], ...] = (
     of_use.words_understood,
     of_use.decided_claims,
     of_use.stated_approvals,
-    of_fit.same_days,
     of_fit.compared,
 )
 """Each rule says in its docstring when it speaks. Other sentences than these are not offered."""

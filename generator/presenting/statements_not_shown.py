@@ -8,7 +8,7 @@ from generator.model.blower_result import BlowerResult, BlowerSummary
 from generator.model.breathing_result import BreathingSummary, Coverage
 from generator.model.claim_result import ClaimOutcome
 from generator.model.configuration import State
-from generator.model.fit_result import FitResult
+from generator.model.fit_result import FitGroup, FitResult
 from generator.model.flow_result import FlowSummary
 from generator.model.gas_result import GasSummary
 from generator.model.result import Outcome, Relation, Verdict
@@ -17,11 +17,17 @@ from generator.presenting.breathing_words import coverage_sentences
 from generator.presenting.digits import rough_text
 from generator.presenting.flow_words import not_measured_words
 from generator.presenting.maker_side import CLAIM_WORDS
-from generator.presenting.reviewed_device import ReviewedDevice, told_apart
+from generator.presenting.reviewed_device import ReviewedDevice, in_brackets, told_apart
 from generator.presenting.run_time_words import time_text
 from generator.presenting.statement_views import NotShown
 from generator.presenting.statements_of_air import breathing_levels, filter_changes
-from generator.presenting.statements_of_fit import bound_of_others, counts_particles, first_groups
+from generator.presenting.statements_of_fit import (
+    bound_of_others,
+    counts_particles,
+    first_groups,
+    fit_state,
+    records_of,
+)
 from generator.presenting.statements_of_use import penetration_measured, stated_class
 from generator.presenting.wearer_statements import bare_bound
 from generator.presenting.wording import count_text, listed, sentence_case
@@ -35,14 +41,24 @@ _START = "These tests do not show"
 def everyone(of: ReviewedDevice) -> Iterator[NotShown]:
     """Wherever someone wore it: that others would see the same."""
     for group in first_groups(of)[:1]:
-        wearers, bound = count_text(len(group.wearers), "wearer"), bound_of_others(group)
-        reason = f"{sentence_case(wearers)} put it on: faces differ, and so does how it is put on."
+        bound = bound_of_others(group)
+        reason = f"{_who_put_it_on(group, of)}: faces differ, and so does how it is put on."
         if bound is not None:
             reason += (
                 " With 95 % confidence, at least 95 in 100 donnings of new wearers like these lie above "
                 f"{bare_bound(bound)}; no more is told of them."
             )
         yield NotShown("everyone", f"{_START} that everyone would see these fit factors.", reason)
+
+
+def _who_put_it_on(group: FitGroup, of: ReviewedDevice) -> str:
+    """Say how many wearers a group of sessions had, and which sessions are meant where others wore it besides."""
+    all_of_them = f"{sentence_case(count_text(len(of.evidence.wearers), 'wearer'))} put it on"
+    if set(group.wearers) == set(of.evidence.wearers):
+        return all_of_them
+    which = in_brackets(fit_state(group, of), of.period(records_of(group)))
+    number = count_text(len(group.wearers), "of them", "of them")
+    return f"{all_of_them}, {number} in the sessions named first above{which}"
 
 
 def percentage(of: ReviewedDevice) -> Iterator[NotShown]:

@@ -97,8 +97,11 @@ def breathing(of: ReviewedDevice) -> Iterator[Statement]:
     exhaust = f" {EXHAUST}" if of.device.air_path.powered_exhaust is not None else ""
     yield Statement(
         id="breathing",
-        text=f"{value_text(run.supply)} from {of.name}{conditions}, held against printed breathing demands: {coverage}",
-        limits=f"It is reckoned, not measured on a wearer. {DEMANDS}{exhaust}",
+        text=(
+            f"Reckoned, not measured on a wearer, {value_text(run.supply)} from {of.name}{conditions} held against "
+            f"printed breathing demands: {coverage}"
+        ),
+        limits=f"{DEMANDS}{exhaust}",
         sources=(of.section("breathing", "Breathing demand"),),
     )
 

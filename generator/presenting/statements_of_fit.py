@@ -4,30 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.model.air import Aerosol
 from generator.model.comparison_result import Difference
-from generator.model.configuration import State
 from generator.model.difference_result import People
 from generator.model.fit_result import Basis, FitGroup
-from generator.model.meaning_result import WornSession
 from generator.model.reference import Principle
 from generator.model.result import Figure, Relation
 from generator.presenting.comparison_differences import conditions_words
-from generator.presenting.context import blower_words
 from generator.presenting.difference_words import ONE
 from generator.presenting.digits import value_text
 from generator.presenting.fit_basis import DRAWN_IN
+from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.reviewed_device import ReviewedDevice, in_brackets, interval_words, told_apart
-from generator.presenting.shown_values import shown_value
 from generator.presenting.statement_views import Statement
 from generator.presenting.topics.fit import items_words, method_words, range_text, state_words, worst_first
 from generator.presenting.views import Link
 from generator.presenting.wearer_statements import OF_VOLUNTEERS, bare_bound, pass_limits, reached_text, who_text
-from generator.presenting.wording import count_text, day_text, listed
+from generator.presenting.wording import count_text
 
 _MOST_GROUPS = 3
 """So many of a device's groups are spoken of: the lowest as supplied first."""
 _MOST_COMPARED = 2
-_MOST_DAYS = 2
+_PARTICLES = {Aerosol.ROOM_AIR: "particles", Aerosol.SALT: "salt particles", Aerosol.OIL: "oil droplets"}
 
 
 def first_groups(of: ReviewedDevice) -> tuple[FitGroup, ...]:
@@ -56,10 +54,28 @@ def fit_factors(of: ReviewedDevice) -> Iterator[Statement]:
         conditions = in_brackets(fit_state(group, of), of.period(records_of(group)))
         yield Statement(
             id=f"fit-{group.number}",
-            text=f"{fit_sentence(group, of, of.name)}{conditions}.",
+            text=f"{fit_sentence(group, of, of.name)}{conditions}: {_how_far(group, of)}.",
             limits=_fit_limits(group, of),
             sources=(of.section("fit", "Fit factor"), of.figure_link(group.lowest_record, group.lowest)),
         )
+
+
+def _how_far(group: FitGroup, of: ReviewedDevice) -> str:
+    """Say how far a fit factor carries, as the end of its own sentence, so that a quotation takes it along."""
+    others = "nothing follows for anyone else" if len(group.wearers) == 1 else "others may see less"
+    if not _counter_read_clean_air(group, of):
+        return others
+    return f"in clean air the counter still read a good part of what it read inside, and {others}"
+
+
+def _counter_read_clean_air(group: FitGroup, of: ReviewedDevice) -> bool:
+    """Say whether a zero check of one of its sessions was too high to tell the wearer's air from the counter."""
+    sessions = {(donning.record, f"fit[{donning.session}]") for donning in group.over_wearers.donnings}
+    return any(
+        finding.rule == "zero-check-too-high" and (record, finding.where) in sessions
+        for record in records_of(group)
+        for finding in of.context.result.records[record].all_findings
+    )
 
 
 def records_of(group: FitGroup) -> tuple[str, ...]:
@@ -85,9 +101,10 @@ def _held(group: FitGroup, of: ReviewedDevice, name: str) -> str:
     if not counts_particles(group, of):
         return f"{name} had a factor of {factors}, {DRAWN_IN}"
     assert group.lowest.value is not None
+    particles = _PARTICLES[group.aerosol]
     if group.lowest.value <= 1:
-        return f"the fit factor of {name} was {factors}: at worst no fewer particles inside than around it"
-    return f"the air inside {name} held {factors} times fewer particles than the air around it"
+        return f"the fit factor of {name} was {factors}, at worst no fewer {particles} inside than around it"
+    return f"the air inside {name} held {factors} times fewer {particles} than the air around it"
 
 
 def counts_particles(group: FitGroup, of: ReviewedDevice) -> bool:
@@ -101,10 +118,8 @@ def _fit_limits(group: FitGroup, of: ReviewedDevice) -> str:
     interval = interval_words(group.lowest)
     if interval is not None and group.lowest.relation is Relation.EQUAL:
         said.append(f"{'The lowest' if len(group.over_wearers.donnings) > 1 else 'It'} has the {interval}.")
-    if len(group.wearers) == 1:
-        said.append("With one wearer, nothing follows for anyone else.")
-    else:
-        said.append("So it was for these wearers, these items and these days; others may see less.")
+    who = "this wearer" if len(group.wearers) == 1 else "these wearers"
+    said.append(f"So it was for {who}, these items and these days.")
     if counts_particles(group, of):
         said.append("It is what one particle counter saw, and no assigned protection factor.")
     return " ".join(said)
@@ -122,9 +137,10 @@ def new_wearers(of: ReviewedDevice) -> Iterator[Statement]:
             text=(
                 f"Going by {who_text(over)}, at least 95 in 100 donnings of {of.name} by new wearers like these would "
                 f"give a fit factor above {bare_bound(bound)}, with 95 % confidence"
-                f"{in_brackets(fit_state(group, of))}."
+                f"{in_brackets(fit_state(group, of))}, if fit factors are log-normal and these volunteers stand for "
+                "others."
             ),
-            limits=f"It rests on fit factors being log-normal. {OF_VOLUNTEERS}",
+            limits=OF_VOLUNTEERS,
             sources=(of.section(f"wearers-{group.number}", "Wearers and donnings"),),
         )
         return
@@ -148,34 +164,11 @@ def pass_levels(of: ReviewedDevice) -> Iterator[Statement]:
             id=f"pass-level-{group.number}",
             text=(
                 f"Fit-test pass level {passes.limit:g} with {of.name}{in_brackets(fit_state(group, of))}: "
-                f"{reached_text(passes)}."
+                f"{reached_text(passes)}; whether the next wearer will is not known."
             ),
             limits=pass_limits(passes),
             sources=(of.context.criterion_link(passes.criterion), of.section("fit-register", "Every session")),
         )
-
-
-def same_days(of: ReviewedDevice) -> Iterator[Statement]:
-    """Where a wearer wore another device on the same day: the factors of both."""
-    for number, day in enumerate(of.result.meaning.same_day[:_MOST_DAYS], start=1):
-        own = listed([_worn(session, of) for session in day.own])
-        others = listed([_worn(session, of) for session in day.others])
-        yield Statement(
-            id=f"same-day-{number}",
-            text=(
-                f"On {day_text(day.day)} wearer {day.wearer} had a fit factor of {own}, and of {others}, by the same "
-                "exercises and particle counter."
-            ),
-            limits="One wearer, one day. No difference is made of it, and nothing follows for anyone else.",
-            sources=(of.section("same-day", "Worn the same day"),),
-        )
-
-
-def _worn(session: WornSession, of: ReviewedDevice) -> str:
-    modified = "modified" if session.state is State.MODIFIED else ""
-    state = in_brackets(modified, blower_words(session.blower))
-    name = of.context.catalogue.devices[session.device].name
-    return f"{shown_value(session.record, session.overall, of.context)} with {name}{state}"
 
 
 def compared(of: ReviewedDevice) -> Iterator[Statement]:
@@ -208,7 +201,11 @@ def _difference_text(difference: Difference, of: ReviewedDevice) -> str:
         numbers = (len(difference.first_only), len(difference.second_only))
         who = f"different wearers, {numbers[0]} with {first} and {numbers[1]} with {second}"
     times = f"{value_text(difference.ratio, ONE)} times that with {second}"
-    return f"On {who}, the fit factor with {first} was {times}{in_brackets(interval_words(difference.ratio))}."
+    assert difference.conditions is not None
+    aerosol = difference.conditions.aerosol
+    sprayed = f"in {sprayed_words(aerosol)}" if aerosol is not Aerosol.ROOM_AIR else None
+    conditions = in_brackets(sprayed, interval_words(difference.ratio))
+    return f"On {who}, and on no others, the fit factor with {first} was {times}{conditions}."
 
 
 def _difference_limits(difference: Difference, of: ReviewedDevice, apart: int) -> str:

@@ -25,6 +25,7 @@ SCALE_ENDS = (1.0, 100_000.0)
 """Limits of a geometric mean beyond the ends of the scale say no more than that they lie there."""
 _MOST_SPREAD = 100.0
 """A greatest spread beyond it says no more than that wearers may differ by anything."""
+_NEXT_WEARER = "That does not tell whether the next wearer will."
 OF_VOLUNTEERS = (
     "What is said of new wearers takes those tested for a random sample of wearers like them. They were volunteers, "
     "not a random sample, so that people with other faces may fare otherwise. Nor is anything said of other items of "
@@ -45,6 +46,31 @@ def speaks_of_others(over: OverWearers) -> bool:
     intervals = over.mean is not None and over.mean.interval is not None
     bounds = any(figure is not None and figure.value is not None for figure in (over.bound, over.share_above))
     return intervals or bounds or over.passes is not None
+
+
+def not_tested_sentence(over: OverWearers, state: str) -> str:
+    """Answer someone who was not tested: the lower bound before the estimate, or why there is none."""
+    start = f"For someone not tested, the fit factor{state} is not known"
+    why = _why_no_bound(over)
+    if why is not None:
+        return f"{start}, and no lower bound can be given: {why}."
+    assert over.bound is not None
+    assert over.percentile is not None
+    bound, estimate = bare_bound(over.bound), rough_text(over.percentile)
+    return (
+        f"{start}. Going by {who_text(over)}, with 95 % confidence at least 95 in 100 donnings of new wearers like "
+        f"them lie above {bound}; the estimate, without that confidence, is {estimate}."
+    )
+
+
+def _why_no_bound(over: OverWearers) -> str | None:
+    """Say in a clause why nothing bounds the factor of a new wearer; None where something does."""
+    if over.carried is Carried.ONE_WEARER:
+        return "one wearer does not show how wearers differ"
+    if over.bound is None:
+        known = "every result is" if over.carried is Carried.BOUNDS_ONLY else "some results are"
+        return f"{known} known only as “at least”"
+    return over.bound.not_scored
 
 
 def who_text(over: OverWearers) -> str:
@@ -163,8 +189,8 @@ def _low(over: OverWearers) -> str | None:
         return f"{lowest} is not stated: {bound.not_scored}."
     assert estimate is not None
     return (
-        f"Of donnings of new wearers like these, 95 in 100 are expected above {rough_text(estimate)}. That is an "
-        f"estimate; with 95 % confidence, at least 95 in 100 lie above {bare_bound(bound)}."
+        f"With 95 % confidence, at least 95 in 100 donnings of new wearers like these lie above {bare_bound(bound)}. "
+        f"The estimate, without that confidence, is {rough_text(estimate)}."
     )
 
 
@@ -248,7 +274,7 @@ def share_text(figure: Figure) -> str:
 
 def pass_sentence(passes: PassShare) -> str:
     """Say how many wearers reached a pass level, and what that leaves open for wearers like them."""
-    return f"Fit-test pass level {passes.limit:g}: {reached_text(passes)}. {pass_limits(passes)}"
+    return f"Fit-test pass level {passes.limit:g}: {reached_text(passes)}. {pass_limits(passes)} {_NEXT_WEARER}"
 
 
 def pass_limits(passes: PassShare) -> str:
@@ -263,7 +289,7 @@ def pass_limits(passes: PassShare) -> str:
     if passes.without_failures is not None and passes.without_failures.value is not None:
         share = _share(passes.without_failures.value, ROUND_FLOOR)
         sentence += f" With 95 % confidence, at least {share} would, since none failed."
-    return f"{sentence} That does not tell whether the next wearer will."
+    return sentence
 
 
 def reached_text(passes: PassShare) -> str:

@@ -151,8 +151,8 @@ def _table(headed: Sequence[Headed], device: Device) -> Table:
         Column("Geometric mean", numeric=True),
         Column("Differs between wearers by", "factor", numeric=True),
         Column("Within one wearer by", "factor", numeric=True),
-        Column("95 in 100 donnings above", "estimate", numeric=True),
         Column("95 in 100 donnings above", "lower bound", numeric=True),
+        Column("95 in 100 donnings above", "estimate", numeric=True),
         Column("Share who reached the pass level", numeric=True),
     )
     rows = [_cells(group, words, page) for group, words in headed]
@@ -177,8 +177,8 @@ def _cells(group: FitGroup, words: str, page: str) -> tuple[Cell, ...]:
         _cell(over.mean, page, mean_ends(over.mean) if over.mean is not None else None),
         _spread_cell(over.between, page),
         _spread_cell(over.within, page),
-        _cell(over.percentile, page, None),
         _cell(over.bound, page, None),
+        _cell(over.percentile, page, None),
         _share_cell(share, page),
     )
 

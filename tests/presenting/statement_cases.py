@@ -93,17 +93,6 @@ APPROVAL: Data = {
 }
 
 
-def same_day(other: str) -> Build:
-    """Return two devices worn by one wearer, the other one on the day that is named."""
-
-    def build() -> Catalogue:
-        dates = {"received": "2025-05-01", "performed": other, "issued": "2025-07-01"}
-        tests = [worn("first", [given(150.0)]), worn("second", [given(40.0)], dates=dates)]
-        return several([], {"first": {}, "second": {}}, base=a_whole_catalogue(*tests))
-
-    return build
-
-
 def compared(*second: str) -> Build:
     """Return two devices on three wearers each; the first lets in about a tenth of the 3000 /cm3 outside."""
 

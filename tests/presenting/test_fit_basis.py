@@ -128,7 +128,7 @@ def test_only_a_whole_protocol_opens_a_device_and_the_others_are_named() -> None
         f"On one wearer in one donning, the fit factor was 300: in the worst case 0.33{NARROW}% of the particles "
         "outside were inside too; nothing follows for anyone else."
     )
-    assert page.sections[0].sentences[1:] == (
+    assert page.sections[0].sentences[2:] == (
         "On one wearer in one donning, the fit factor was 300.",
         "Part of the exercises only, on one wearer in one donning, the fit factor was 100.",
         "Overall factor as given, nothing else on record, on one wearer in one donning, the fit factor was 20.",

@@ -147,6 +147,8 @@ def test_a_device_of_which_no_session_counts(parts: Data) -> None:
     assert [box.id for box in page.cautions.open if box.id == "no-session-counts"] == ["no-session-counts"]
     assert page.sections[0].tables[0].rows != ()
     assert (page.sections[0].chart is None) == ("withdrawn" in parts)
+    not_tested = "For someone not tested, the fit factor is not known: no session makes a result."
+    assert page.sections[0].sentences[0] == not_tested
 
 
 @pytest.mark.parametrize(

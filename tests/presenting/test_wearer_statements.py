@@ -10,6 +10,7 @@ from generator.loading import load_reference
 from generator.presenting.panel_statements import panel_demand, panel_sentence
 from generator.presenting.wearer_statements import (
     group_sentences,
+    not_tested_sentence,
     pass_sentence,
     speaks_of_others,
 )
@@ -60,8 +61,8 @@ CASES: list[tuple[str, Factors, list[str]]] = [
             "95 % interval 7.2 to 21.",
             "From wearer to wearer they differed by a factor of 1.9 (geometric standard deviation; 95 % interval 1.5 "
             "to 3.6): about two wearers in three are expected within that factor of the middle.",
-            "Of donnings of new wearers like these, 95 in 100 are expected above 4.4. That is an estimate; with 95 % "
-            "confidence, at least 95 in 100 lie above 1.6.",
+            "With 95 % confidence, at least 95 in 100 donnings of new wearers like these lie above 1.6. The estimate, "
+            "without that confidence, is 4.4.",
             "That rests on results being log-normal. A test did not contradict it (by Shapiro and Wilk, p = 0.78), "
             "which does not show it to be so.",
         ],
@@ -104,8 +105,8 @@ CASES: list[tuple[str, Factors, list[str]]] = [
             "Between wearers they differed by a factor of 1.5 (95 % interval 1.0 to 2.6), from donning to donning of "
             "one wearer by a factor of 1.66 (95 % interval 1.44 to 2.53).",
             # the bound: regression only
-            "Of donnings of new wearers like these, 95 in 100 are expected above 1900. That is an estimate; with 95 % "
-            "confidence, at least 95 in 100 lie above 940.",
+            "With 95 % confidence, at least 95 in 100 donnings of new wearers like these lie above 940. The estimate, "
+            "without that confidence, is 1900.",
             UNTESTED,
         ],
     ),
@@ -119,8 +120,8 @@ CASES: list[tuple[str, Factors, list[str]]] = [
             "No difference between wearers shows beyond that from donning to donning of one wearer by a factor of 1.53 "
             "(95 % interval 1.36 to 7.84); they may differ all the same.",
             # the bound: regression only
-            "Of donnings of new wearers like these, 95 in 100 are expected above 70. That is an estimate; with 95 % "
-            "confidence, at least 95 in 100 lie above 21.",
+            "With 95 % confidence, at least 95 in 100 donnings of new wearers like these lie above 21. The estimate, "
+            "without that confidence, is 70.",
             UNTESTED,
         ],
     ),
@@ -202,6 +203,53 @@ def test_what_donnings_say(factors: Factors, sentences: list[str]) -> None:
 )
 def test_whether_others_are_spoken_of(factors: Factors, said: bool) -> None:
     assert speaks_of_others(over(factors)) is said
+
+
+@pytest.mark.parametrize(
+    ("factors", "state", "sentence"),
+    [
+        (
+            # source: as for the eight wearers above
+            one_each(*EIGHT),
+            " (with the blower off)",
+            "For someone not tested, the fit factor (with the blower off) is not known. Going by eight wearers, one "
+            "donning each, with 95 % confidence at least 95 in 100 donnings of new wearers like them lie above 1.6; "
+            "the estimate, without that confidence, is 4.4.",
+        ),
+        (
+            {"a": [100.0, 90.0]},
+            "",
+            "For someone not tested, the fit factor is not known, and no lower bound can be given: one wearer does not "
+            "show how wearers differ.",
+        ),
+        (
+            one_each(30.0, 500.0),
+            "",
+            "For someone not tested, the fit factor is not known, and no lower bound can be given: not enough wearers "
+            "to say; 20 with this spread would do.",
+        ),
+        (
+            {"a": [9.0, 20.0], "b": [13.0, NOTHING_COUNTED]},
+            "",
+            "For someone not tested, the fit factor is not known, and no lower bound can be given: some results are "
+            "known only as “at least”.",
+        ),
+        (
+            one_each(NOTHING_COUNTED, NOTHING_COUNTED),
+            "",
+            "For someone not tested, the fit factor is not known, and no lower bound can be given: every result is "
+            "known only as “at least”.",
+        ),
+        (
+            one_each(*WEIGHTS),
+            "",
+            "For someone not tested, the fit factor is not known, and no lower bound can be given: the results do not "
+            "look log-normal, and this would rest on their being so.",
+        ),
+    ],
+)
+def test_the_answer_to_someone_who_was_not_tested(factors: Factors, state: str, sentence: str) -> None:
+    assert not_tested_sentence(over(factors), state) == sentence
 
 
 NEXT = "That does not tell whether the next wearer will."

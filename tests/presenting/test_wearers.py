@@ -8,7 +8,7 @@ from generator.presenting.views import TopicSection
 from generator.presenting.wearer_statements import OF_VOLUNTEERS
 from generator.presenting.wearer_views import WearersView
 from tests.presenting.small_sites import a_whole_catalogue, device_page, given, shown
-from tests.scoring.builders import a_test
+from tests.scoring.builders import a_device, a_test
 from tests.scoring.wearer_builders import donned
 
 TWICE = {"wren": [100.0, 150.0], "plover": [300.0, 240.0], "sedge": [90.0]}
@@ -67,14 +67,32 @@ def test_what_holds_for_all_is_said_once() -> None:
     assert [group.heading for group in alone.groups] == [None]
 
 
+def test_the_section_of_fit_opens_with_the_answer_to_someone_who_was_not_tested() -> None:
+    start = "For someone not tested, the fit factor"
+    off, on = given(150.0, id="off", blower="off"), given(200.0, id="on", blower="high")
+    by_eight = given(210.0, id="eight", blower="high", protocol="eight-standard-exercises")
+    device = a_device("tight_powered_half_facepiece")
+    by_state = fit(device_page(a_test([off, on]), device=device)).sentences
+    assert by_state[0].startswith(f"{start} (with the blower off) is not known, and no lower bound can be given: ")
+    assert by_state[1].startswith("Two sessions completed")
+    # A state alone does not tell sessions by two protocols apart.
+    (by_protocol, *_) = fit(device_page(a_test([on, by_eight]), device=device)).sentences
+    assert by_protocol.startswith(f"{start} (with the blower at high, by the protocol “")
+    withdrawn = a_device(withdrawn={"date": "2025-08-01", "reason": "The maker recalled it."})
+    told = fit(device_page(a_test([given(150.0)]), device=withdrawn)).sentences
+    assert told
+    assert [text for text in told if start in text] == []
+
+
 def test_every_figure_of_the_table_leads_to_its_working() -> None:
     view = wearers(device_page(a_test(donned(TWICE))))
     (row,) = view.table.rows
     keys = [cell.id for cell in row.cells if cell.id is not None]
-    assert keys == [f"wearers.1.{name}" for name in ("mean", "between", "within", "percentile", "bound")]
+    assert keys == [f"wearers.1.{name}" for name in ("mean", "between", "within", "bound", "percentile")]
     assert [cell.href for cell in row.cells[1:]] == [f"devices/device.html#working.{key}" for key in keys]
     (group,) = view.groups
-    assert [working.figure for working in group.workings] == keys
+    # The estimate goes before what bounds it, since a reader follows the working.
+    assert [working.figure for working in group.workings] == [*keys[:3], keys[4], keys[3]]
     first = group.workings[0].value.inputs
     assert [(item.meaning, item.number, item.href) for item in first[:2]] == [
         ("wearer A, donning 1", "100", "records/test.html#working.fit.wren1.overall"),

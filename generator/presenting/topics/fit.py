@@ -21,6 +21,7 @@ from generator.presenting.fit_sessions import (
     register_of_sessions,
     sessions_chart,
 )
+from generator.presenting.reviewed_device import in_brackets
 from generator.presenting.sampling_biases import LINK
 from generator.presenting.session_counts import attempt_counts, session_sentence
 from generator.presenting.views import (
@@ -29,6 +30,7 @@ from generator.presenting.views import (
     ScaleRow,
     TopicSection,
 )
+from generator.presenting.wearer_statements import not_tested_sentence
 from generator.presenting.wearers import present_wearers, shows_donnings
 from generator.presenting.wording import count_text, sentence_case
 
@@ -157,6 +159,19 @@ def _other_ways(summary: FitSummary) -> tuple[str, ...]:
     return (f"Its fit was also measured in {count_text(len(summary.groups) - 1, 'other way', 'other ways')}.",)
 
 
+def _for_someone_not_tested(device: Device, summary: FitSummary, context: Context) -> tuple[str, ...]:
+    """Answer a reader who did not wear it, from the sessions that open the page; nothing of a withdrawn device."""
+    if device.withdrawn is not None:
+        return ()
+    if not summary.groups:
+        return ("For someone not tested, the fit factor is not known: no session makes a result.",)
+    group, *others = worst_first(summary)
+    words = [state_words(group, device)]
+    if any(state_words(other, device) == words[0] for other in others):
+        words.append(method_words(group, summary.groups, context))
+    return (not_tested_sentence(group.over_wearers, in_brackets(", ".join(word for word in words if word))),)
+
+
 def present_device(
     device: Device, summary: TopicSummary | None, results: Mapping[str, TopicResult], context: Context
 ) -> TopicSection | None:
@@ -177,7 +192,7 @@ def present_device(
     if summary is None or not (rows or withdrawn):
         none = ("No fit session with this device is on record.",)
         return TopicSection("fit", "Fit factor", "fit", (), none, None, (), (), ())
-    sentences = [session_sentence(summary)]
+    sentences = [*_for_someone_not_tested(device, summary, context), session_sentence(summary)]
     for group in worst_first(summary):
         method = method_words(group, summary.groups, context)
         sentence = group_sentence(group, device, context)
