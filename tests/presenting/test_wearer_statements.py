@@ -224,9 +224,9 @@ def test_whether_others_are_spoken_of(factors: Factors, said: bool) -> None:
         ),
         (
             one_each(30.0, 500.0),
-            "",
-            "For someone not tested, the fit factor is not known, and no lower bound can be given: not enough wearers "
-            "to say; 20 with this spread would do.",
+            " (with an optical particle counter)",
+            "For someone not tested, the fit factor (with an optical particle counter) is not known, and no lower "
+            "bound can be given: not enough wearers to say; 20 with this spread would do.",
         ),
         (
             {"a": [9.0, 20.0], "b": [13.0, NOTHING_COUNTED]},
