@@ -1,4 +1,4 @@
-"""On a device's page what was measured modified is never taken for the device as supplied, and no two lines are alike."""
+"""What was measured modified is never taken for the device as supplied, and no two lines of a chart are named alike."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from generator.presenting.chart_data import DrawnChart, charts_of
 from generator.presenting.context import Context
 from generator.presenting.curve_views import CurveChart
 from generator.presenting.device_page import present_device_page
-from generator.presenting.letterhead import letterhead
 from generator.presenting.modified_words import modified_words, numbered
 from generator.presenting.views import ScaleChart, Table
 from generator.presenting.whole_site import present
@@ -22,7 +21,8 @@ from generator.presenting.wording import told_apart
 if TYPE_CHECKING:
     from generator.model.catalogue import Catalogue
     from generator.model.catalogue_result import CatalogueResult
-    from generator.presenting.page_views import DevicePage
+    from generator.presenting.comparison_views import ComparisonPage
+    from generator.presenting.page_views import DevicePage, RecordPage
 
 HOLLYBRAKE, FURZECROFT = "hollybrake-hood", "furzecroft-visor"
 
@@ -34,9 +34,7 @@ def context(demo: Catalogue, scored: CatalogueResult) -> Context:
 
 
 def page_of(device: str, context: Context) -> DevicePage:
-    return present_device_page(
-        context.catalogue.devices[device], context.result.devices[device], context, letterhead(context.catalogue)
-    )
+    return present_device_page(context.catalogue.devices[device], context)
 
 
 def tables_of(page: DevicePage) -> dict[str, Table]:
@@ -67,10 +65,11 @@ def labels_of(chart: DrawnChart) -> Iterator[tuple[str, ...]]:
 
 def test_no_two_lines_of_a_chart_have_the_same_label(demo: Catalogue, scored: CatalogueResult) -> None:
     site = present(published(demo), scored)
+    pages: list[DevicePage | RecordPage | ComparisonPage] = [*site.devices, *site.records, *site.comparisons]
     charts = [
-        (page.path, chart)
-        for page in site.pages
-        for chart in charts_of(page.data)
+        (page.head.path, chart)
+        for page in pages
+        for chart in charts_of(page)
         if isinstance(chart, ScaleChart | CurveChart)
     ]
     assert len(charts) > 50
