@@ -115,8 +115,14 @@ class FlowSummary(TopicSummary):
     runs: int
     """How many runs."""
     governing: FlowRunResult | None
-    """The run with the worst verdict at a claimed setting, and among those the least flow: it governs the device."""
+    """The run with the worst verdict at a claimed setting, and among those the least flow: it governs the device.
+
+    Of the device as supplied; of a modified one only where no run is as supplied.
+    """
     governing_record: str | None
     """The record that holds it; null where there is none."""
     states: tuple[FlowState, ...]
-    """Each claimed setting with each state of battery and filter, measured or not, and whatever else was measured."""
+    """Each claimed setting with each state of battery and filter, measured or not, and whatever else was measured.
+
+    Of the device as supplied; of a modified one only where no run is as supplied.
+    """

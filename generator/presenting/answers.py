@@ -21,6 +21,7 @@ from generator.presenting.fit_basis import DRAWN_IN
 from generator.presenting.flow_standing import meter_in_doubt, partly_measured
 from generator.presenting.flow_tables import shown_limit
 from generator.presenting.flow_words import run_state
+from generator.presenting.modified_words import with_modified
 from generator.presenting.topics.fit import group_sentence, worst_first
 from generator.presenting.topics.flow import not_measured_sentence
 from generator.presenting.wording import count_text, day_text, sentence_case
@@ -54,8 +55,11 @@ def flow_sentence(device: Device, summary: FlowSummary | None, context: Context)
     if summary is None or summary.governing is None:
         return not_measured_sentence(device, summary)
     run = summary.governing
+    state = run_state(run)
+    if summary.governing_record is not None:
+        state = with_modified(state, summary.governing_record, context)
     if run.mean.value is None:
-        return f"How much air its blower delivers could not be scored: {run.mean.not_scored} ({run_state(run)})."
+        return f"How much air its blower delivers could not be scored: {run.mean.not_scored} ({state})."
     flow, ends = value_text(run.mean, shown_limit(run)), interval_text(run.compared)
     sure = f"95 % interval {ends}" if ends is not None else "no interval"
     if run.at_requirement is not None:
@@ -63,15 +67,17 @@ def flow_sentence(device: Device, summary: FlowSummary | None, context: Context)
         flow += f" states ({sure})"
     else:
         flow += f" of air ({sure})"
-    delivered = f"{_worst_words(summary)} ({run_state(run)}) it delivered {flow}"
+    delivered = f"{_worst_words(summary)} ({state}) it delivered {flow}"
     doubt = meter_in_doubt(summary.governing_record, context) if summary.governing_record is not None else None
     return f"{delivered}{_against(run, summary)}{f'; {doubt}' if doubt is not None else ''}."
 
 
 def _worst_words(summary: FlowSummary) -> str:
     counting = sum(state.runs for state in summary.states if state.claimed)
-    only_claimed = counting == summary.runs
+    only_claimed = all(state.claimed for state in summary.states if state.runs)
     words = "In the worst state measured" if counting > 1 else "In the one state measured"
+    if sum(state.runs for state in summary.states) < summary.runs:
+        words += " as supplied"
     return words if only_claimed else f"{words} at a claimed setting"
 
 

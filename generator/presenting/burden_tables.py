@@ -23,6 +23,7 @@ from generator.presenting.burden_words import (
 from generator.presenting.context import Context
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import outcome_text
+from generator.presenting.modified_words import modified_words
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import recorded_text, sentence_case
 
@@ -43,7 +44,7 @@ class Told:
     context: Context
     on_device: bool
     several: bool
-    """Whether the table has rows of several records, which are then named."""
+    """Whether the table has rows of several records, or of a modified device, which are then named."""
 
     def figure(self, figure: Figure | None, note: str | None = None, limit: float | None = None) -> Cell:
         """Return a figure as a cell, with a note beside a value that has no interval."""
@@ -61,7 +62,8 @@ class Told:
     def row(self, item: str | None, *cells: Cell) -> Row:
         """Return a row, with its place on a record's page and the record's name where there are several."""
         identity = f"burden.{item}" if item is not None and not self.on_device else None
-        named = (Cell(self.record, self.context.record_link(self.record).href),) if self.several else ()
+        modified = modified_words(self.record, self.context) or None
+        named = (Cell(self.record, self.context.record_link(self.record).href, modified),) if self.several else ()
         return Row((*cells, *named), identity)
 
     def verdict(self, verdict: Verdict | None) -> Cell:

@@ -14,9 +14,10 @@ from generator.presenting.digits import figure_text, rough_text, value_text
 from generator.presenting.fit_basis import basis_words
 from generator.presenting.fit_conditions import sprayed_words
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
+from generator.presenting.modified_words import labels_on_device
 from generator.presenting.topics.flow import flow_requirement, run_state, short_state
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
-from generator.presenting.wording import listed, told_apart
+from generator.presenting.wording import listed
 
 MOST_BY_WEARER = 8
 """With more devices than this, one line holds all sessions of a device."""
@@ -140,7 +141,7 @@ def flow_chart(standing: Standing, context: Context) -> ScaleChart | None:
         if not device.kind.powered:
             continue
         runs = compared.runs
-        labels = told_apart([short_state(item.run) for item in runs], [context.performed(item.record) for item in runs])
+        labels = labels_on_device([short_state(item.run) for item in runs], [item.record for item in runs], context)
         for number, (label, item) in enumerate(zip(labels, runs, strict=True)):
             mean, limit = item.run.mean, item.run.verdict.limit
             marks = marks_of(mean, f"{item.record}-", value_text(mean, limit))

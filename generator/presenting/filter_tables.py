@@ -22,6 +22,7 @@ from generator.presenting.filter_words import (
     outcome_words,
     penetration_words,
 )
+from generator.presenting.modified_words import numbered, with_modified
 from generator.presenting.topics.flow import run_state
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import count_text, sentence_case, told_apart
@@ -44,6 +45,11 @@ def filter_tables(results: Results, device: Device, context: Context, *, on_devi
     return tuple(table for table in tables if table.rows)
 
 
+def _named(label: str, test: PublishedTest, context: Context, on_device: bool) -> str:
+    """Return a label, which on a device's page says where it is of a modified one."""
+    return with_modified(label, test.id, context) if on_device else label
+
+
 def _velocities(results: Results, device: Device, context: Context, on_device: bool) -> Table:
     rows, states, days = [], [], []
     for place, (test, result) in enumerate(results):
@@ -54,7 +60,8 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
             if item.run is None and place < len(results) - 1:
                 continue
             words = {"required": "the required flow", "test": "the flow of the tests"}.get(item.at)
-            states.append(words or (run_state(runs[item.run]) if item.run is not None else ""))
+            state = run_state(runs[item.run]) if item.run is not None else ""
+            states.append(words or _named(state, test, context, on_device))
             days.append(test.dates.performed)
             rows.append(
                 (
@@ -64,7 +71,7 @@ def _velocities(results: Results, device: Device, context: Context, on_device: b
                     figure_cell(item.velocity, test.id, on_device=on_device),
                 )
             )
-    labels = told_apart(states, days)
+    labels = numbered(told_apart(states, days))
     lines = [
         Row((Cell(sentence_case(label), href), *cells)) for label, (href, *cells) in zip(labels, rows, strict=True)
     ]
@@ -105,7 +112,8 @@ def _penetrations(results: Results, context: Context, on_device: bool) -> Table:
             there = context.record_link(test.id, f"filter-penetrations.{item.penetration}").href
             share = quantity_text(measured.penetration.to("%"), "%", 4)
             cells = [figure_cell(figure, test.id, on_device=on_device) for figure in figures]
-            rows.append(Row((Cell(sentence_case(penetration_words(measured)), there), Cell(share), *cells)))
+            head = _named(sentence_case(penetration_words(measured)), test, context, on_device)
+            rows.append(Row((Cell(head, there), Cell(share), *cells)))
     return Table(
         "filter-penetrations",
         "What the filter by itself lets through",
@@ -129,7 +137,8 @@ def _past_seal(results: Results, context: Context, on_device: bool) -> Table:
         for item in result.past_seal:
             leakage = sessions[item.session].inward_leakage if item.session in sessions else None
             blower = blower_words(item.blower)
-            head = f"Wearer {item.wearer}, donning {item.donning}{f', {blower}' if blower else ''}"
+            words = f"Wearer {item.wearer}, donning {item.donning}{f', {blower}' if blower else ''}"
+            head = _named(words, test, context, on_device)
             rows.append(
                 Row(
                     (
@@ -170,7 +179,7 @@ def _drops(results: Results, context: Context, on_device: bool) -> Table:
                     replace(pressure, note=in_water_words(item.at_test_flow, pressure.note)),
                     Cell(outcome_words(verdict), href, limit_words(verdict, item.blower), identity),
                 ]
-            rows.append(Row((Cell(sentence_case(words), there), *cells)))
+            rows.append(Row((Cell(_named(sentence_case(words), test, context, on_device), there), *cells)))
     return Table(
         "filter-resistance",
         "What breathing through it, and through its filter, costs in pressure",
@@ -187,7 +196,12 @@ def _drops(results: Results, context: Context, on_device: bool) -> Table:
 
 def _together(results: Results, context: Context, on_device: bool) -> Table:
     rows = [
-        Row((Cell(sentence_case(figure.name)), figure_cell(figure, test.id, on_device=on_device)))
+        Row(
+            (
+                Cell(_named(sentence_case(figure.name), test, context, on_device)),
+                figure_cell(figure, test.id, on_device=on_device),
+            )
+        )
         for test, result in results
         for figure in (
             *(item.together for item in result.penetrations),
@@ -214,7 +228,7 @@ def _loading(results: Results, context: Context, on_device: bool) -> Table:
                 Cell("not logged") if figure is None else figure_cell(figure, test.id, on_device=on_device)
                 for figure in figures
             ]
-            rows.append(Row((Cell(recorded[item.loading].what, there), *cells)))
+            rows.append(Row((Cell(_named(recorded[item.loading].what, test, context, on_device), there), *cells)))
     return Table(
         "filter-loading",
         "While the filter was loaded, from the first reading to the last",

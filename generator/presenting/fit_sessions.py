@@ -11,6 +11,7 @@ from generator.model.session import Outcome
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import figure_text, interval_text, value_text
 from generator.presenting.figures import outcome_text
+from generator.presenting.modified_words import labels_on_device, numbered, with_modified
 from generator.presenting.views import (
     Cell,
     Column,
@@ -21,7 +22,6 @@ from generator.presenting.views import (
     ScaleRow,
     Table,
 )
-from generator.presenting.wording import told_apart
 
 _SCALE_TITLE = "Fit factors on a logarithmic scale from 1 to 100 000"
 
@@ -103,13 +103,15 @@ def _register_note(session: PublishedSession) -> str | None:
     return "; ".join(f"{what}: {text}" for what, text in parts if text is not None) or None
 
 
-def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context, identity: str, caption: str) -> Table:
+def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context, *, on_device: bool) -> Table:
     """Return the register of attempts: every session, aborted, voided and withdrawn ones too."""
+    caption = "Register of attempts: every session of this device" if on_device else "Every session of this record"
     body = []
     tests = context.catalogue.device_tests
     recorded = {(record, session.id): session for record, _ in rows for session in tests[record].fit}
     for record, session in rows:
         overall = session.overall
+        worn = f"{session.wearer}, donning {session.donning}"
         pass_level = outcome_text(session.verdict, context) if session.verdict is not None else "not scored"
         if session.reason is not None and overall is None:
             pass_level = session.reason
@@ -117,7 +119,7 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
             Row(
                 (
                     Cell(
-                        f"{session.wearer}, donning {session.donning}",
+                        with_modified(worn, record, context) if on_device else worn,
                         context.record_link(record, f"fit.{session.session}").href,
                     ),
                     Cell(blower_words(session.blower)),
@@ -138,7 +140,7 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
         Column("95 % interval", numeric=True),
         Column("Fit-test pass level, or reason"),
     )
-    return Table(identity, caption, columns, tuple(body))
+    return Table("fit-register", caption, columns, tuple(body))
 
 
 def sessions_chart(
@@ -146,9 +148,8 @@ def sessions_chart(
 ) -> ScaleChart:
     """Show sessions on the fit factor scale, each on a line of its own."""
     described = "; ".join(_session_words(session, context) for _, session in rows)
-    labels = told_apart(
-        [session_label(session, context) for _, session in rows], [context.performed(record) for record, _ in rows]
-    )
+    words = [session_label(session, context) for _, session in rows]
+    labels = labels_on_device(words, [record for record, _ in rows], context) if several else numbered(words)
     return ScaleChart(
         id=identity,
         kind="fit",

@@ -18,10 +18,12 @@ from generator.presenting.digits import (
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import comparison_text, outcome_text
 from generator.presenting.flow_words import BATTERY, FILTER, air_words, run_state
+from generator.presenting.modified_words import modified_words, with_modified
 from generator.presenting.views import Cell, Column, Row, Table
 from generator.presenting.wording import sentence_case, shortened
 
 RecordedRun = tuple[str, FlowRunResult]
+_ONLY_MODIFIED = "modified; none was measured as supplied"
 
 
 def shown_limit(run: FlowRunResult) -> float | None:
@@ -44,7 +46,8 @@ def runs_table(rows: Sequence[RecordedRun], context: Context, caption: str, *, o
 
 def _run_cells(record: str, run: FlowRunResult, context: Context, on_device: bool) -> tuple[Cell, ...]:
     link = context.record_link(record, f"flow.{run.run}").href
-    state = Cell(run_state(run), link, f"air of {air_words(run.room)}")
+    words = with_modified(run_state(run), record, context) if on_device else run_state(run)
+    state = Cell(words, link, f"air of {air_words(run.room)}")
     budget = run.budget
     if on_device:
         flow = figure_cell(run.mean, record, on_device=True, limit=shown_limit(run), other_unit=False)
@@ -79,7 +82,10 @@ def states_table(states: Sequence[FlowState], runs: Sequence[RecordedRun], conte
         for setting, claimed in settings
     ]
     heads = (Column(sentence_case(f"{BATTERY[battery]}, {FILTER[state]}")) for battery, state in kinds)
-    return Table("flow-states", "The worst in each state that counts", (Column("Setting"), *heads), tuple(body))
+    # Runs of a modified device stand here only where there are no others.
+    modified = any(modified_words(state.record, context) for state in states if state.record is not None)
+    caption = f"The worst in each state that counts, {_ONLY_MODIFIED if modified else 'as supplied'}"
+    return Table("flow-states", caption, (Column("Setting"), *heads), tuple(body))
 
 
 def _state_cell(state: FlowState | None, found: dict[tuple[str, str], FlowRunResult], context: Context) -> Cell:

@@ -14,6 +14,7 @@ from generator.presenting.digits import value_text
 from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
 from generator.presenting.flow_tables import shown_limit
 from generator.presenting.flow_words import run_state, short_state
+from generator.presenting.modified_words import numbered
 from generator.presenting.page_views import DevicePage
 from generator.presenting.reviewed_device import ReviewedDevice
 from generator.presenting.statements_of_air import against_requirement, delivered_words
@@ -97,7 +98,8 @@ def _flow(of: ReviewedDevice) -> tuple[Still, ...]:
         (each for each in runs if each != (record, governing)), key=lambda each: each[1].compared.value or 0
     )
     drawn = [(record, governing), *others[: _MOST_RUNS - 1]]
-    labels = told_apart([short_state(run) for _, run in drawn], [of.context.performed(name) for name, _ in drawn])
+    days = [of.context.performed(name) for name, _ in drawn]
+    labels = numbered(told_apart([short_state(run) for _, run in drawn], days))
     number = f"{len(drawn)} of {len(runs)} runs shown" if len(drawn) < len(runs) else ""
     against = against_requirement(governing, record, summary.states, of)
     return (

@@ -87,11 +87,15 @@ def listed(items: Sequence[str]) -> str:
 
 
 def told_apart(labels: Sequence[str], days: Sequence[Day]) -> tuple[str, ...]:
-    """Return labels that may stand in one drawing: equal ones get the month they belong to."""
-    return tuple(
-        f"{label}, {_MONTHS[day.month - 1][:3]} {day.year}" if labels.count(label) > 1 else label
-        for label, day in zip(labels, days, strict=True)
-    )
+    """Return labels that may stand in one drawing: equal ones get their month, those of one month their day."""
+    dated = list(zip(labels, days, strict=True))
+    told = []
+    for label, day in dated:
+        equal = [other for name, other in dated if name == label]
+        of_month = {other for other in equal if (other.year, other.month) == (day.year, day.month)}
+        date = f"{f'{day.day} ' if len(of_month) > 1 else ''}{_MONTHS[day.month - 1][:3]} {day.year}"
+        told.append(f"{label}, {date}" if len(equal) > 1 else label)
+    return tuple(told)
 
 
 def sentence_case(text: str) -> str:

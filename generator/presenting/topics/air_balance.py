@@ -31,10 +31,11 @@ from generator.presenting.curve_views import CurveChart
 from generator.presenting.digits import THIN, quantity_text, value_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import figure_view, working_view
+from generator.presenting.modified_words import labels_on_device, numbered, with_modified
 from generator.presenting.pressure_charts import pressure_chart
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection, WorkingView
-from generator.presenting.wording import recorded_text, sentence_case, shortened, told_apart
+from generator.presenting.wording import recorded_text, sentence_case, shortened
 
 ANSWER_ORDER = 40
 HOLDS = "air balance"
@@ -64,7 +65,8 @@ def _balances(rows: Sequence[tuple[str, NetFlowResult]], context: Context, *, on
     columns += [Column("Exhaust", FLOW_UNIT, numeric=True), Column("Net flow", numeric=True)] if with_net else []
     columns += [Column("Mean velocity outwards", numeric=True)] if with_velocity else []
     columns.append(Column("Which way the air goes"))
-    states = told_apart([_state(balance) for _, balance in rows], [context.performed(record) for record, _ in rows])
+    words = [_state(balance) for _, balance in rows]
+    states = labels_on_device(words, [record for record, _ in rows], context) if on_device else numbered(words)
     body = []
     for state, (record, balance) in zip(states, rows, strict=True):
         cells = [Cell(state), _mean_cell(record, balance.run, "flow", context)]
@@ -174,10 +176,8 @@ def _chart(
     """Return the chart of traces, each given by record and by what its keys begin with."""
     if not traces:
         return ()
-    headings = told_apart(
-        [sentence_case(_setting_words(trace.setting)) for _, _, trace in traces],
-        [context.performed(record) for record, _, _ in traces],
-    )
+    words = [sentence_case(_setting_words(trace.setting)) for _, _, trace in traces]
+    headings = labels_on_device(words, [record for record, _, _ in traces], context) if on_device else numbered(words)
     drawn = []
     for heading, (record, prefix, trace) in zip(headings, traces, strict=True):
         (taken,) = (each for each in context.catalogue.device_tests[record].pressure_traces if each.id == trace.trace)
@@ -252,7 +252,7 @@ def present_device(
         rows = tuple(
             _stretch_row(
                 Cell(
-                    sentence_case(_setting_words(trace.setting)),
+                    with_modified(sentence_case(_setting_words(trace.setting)), record, context),
                     context.record_link(record, f"air_balance.trace.{trace.trace}").href,
                 ),
                 trace.whole,

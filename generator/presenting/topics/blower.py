@@ -34,6 +34,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, percent_text, quantity_text, unit_text, value_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
+from generator.presenting.modified_words import chart_on_device, with_modified
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
 from generator.presenting.wording import recorded_text, sentence_case
 
@@ -80,12 +81,19 @@ def present_device(
     scored = {record: result for record, result in results.items() if isinstance(result, BlowerResult)}
     if not scored or summary is None:
         return None
-    charts = (
-        pressure_chart(
-            context.catalogue.device_tests[record], result, device, f"blower-curve-{record}", f"blower-flows-{record}-"
+    charts = [
+        (
+            record,
+            pressure_chart(
+                context.catalogue.device_tests[record],
+                result,
+                device,
+                f"blower-curve-{record}",
+                f"blower-flows-{record}-",
+            ),
         )
         for record, result in scored.items()
-    )
+    ]
     return TopicSection(
         topic="blower",
         heading=_HEADING,
@@ -96,7 +104,7 @@ def present_device(
         tables=_tables(device, scored, summary.carried_out, context, on_device=True),
         blocks=(),
         workings=(),
-        curves=tuple(chart for chart in charts if chart is not None),
+        curves=tuple(chart_on_device(chart, record, context) for record, chart in charts if chart is not None),
         workings_on_paper=False,
         tables_told=True,
     )
@@ -145,7 +153,9 @@ def _tables(
         for part in result.resistances:
             cell = figure_cell(part.resistance, record, on_device=on_device)
             href = context.record_link(record, f"blower.{part.drops}.points").href
-            parts.append(Row((Cell(part_words(others[part.drops]), href, part.what), cell)))
+            words = part_words(others[part.drops])
+            named = with_modified(words, record, context) if on_device else words
+            parts.append(Row((Cell(named, href, part.what), cell)))
     if parts:
         columns = (Column("Part"), Column("Pressure lost for each litre a minute", numeric=True))
         tables.append(Table("blower-resistances", "What filter and hose take of the pressure", columns, tuple(parts)))
@@ -170,6 +180,7 @@ def _flows_table(
         rows += _rows(record, curve, prediction, words, made, context, on_device=on_device)
     identity = f"blower-flows-{record}-{curve.curve}" if on_device else f"blower-flows-{curve.curve}"
     caption = f"{sentence_case(curve_state(curve.setting, curve.battery))}: flows that are predicted"
+    caption = with_modified(caption, record, context) if on_device else caption
     return Table(identity, caption, _PREDICTED, tuple(rows))
 
 

@@ -29,6 +29,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import working_view
+from generator.presenting.modified_words import with_modified
 from generator.presenting.topics.fit import method_words, range_text, state_words
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
@@ -132,11 +133,11 @@ def present_device(
         return None
     assert isinstance(summary, BreathingSummary)
     run, record = summary.governing_demand, summary.governing_record
-    levels = _levels(run, context)
+    levels, state = _levels(run, context), with_modified(_state(run), record, context)
     if not levels:
-        return _not_scored(run, record)
+        return _not_scored(run, record, state)
     tight = device.kind.tight
-    chart = breath_chart("breathing-breath", run, _state(run), levels, _share_words(device))
+    chart = breath_chart("breathing-breath", run, state, levels, _share_words(device))
     return TopicSection(
         topic="breathing",
         heading=_HEADING,
@@ -148,7 +149,7 @@ def present_device(
             *_ways([run], device),
         ),
         chart=None,
-        tables=(device_table(run, _state(run), levels, record, tight),),
+        tables=(device_table(run, state, levels, record, tight),),
         blocks=(),
         workings=(),
         curves=(chart,) if chart is not None else (),
@@ -165,10 +166,10 @@ def _meaning(run: BreathingRun, device: Device, levels: tuple[Level, ...], conte
     return (f"{index_sentence(*decides)} {measured}", INDEX)
 
 
-def _not_scored(run: BreathingRun, record: str) -> TopicSection | None:
+def _not_scored(run: BreathingRun, record: str, state: str) -> TopicSection | None:
     if run.not_scored is None:
         return None
-    row = Row((Cell(_state(run)), figure_cell(run.not_scored, record, on_device=True)))
+    row = Row((Cell(state), figure_cell(run.not_scored, record, on_device=True)))
     columns = (Column("Setting and state"), Column("Breathing demand"))
     return TopicSection(
         topic="breathing",

@@ -24,6 +24,7 @@ from generator.presenting.burden_words import (
 from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text, value_text
 from generator.presenting.figures import working_view
+from generator.presenting.modified_words import modified_words
 from generator.presenting.views import IndexCell, TopicSection, WorkingView
 from generator.scoring.filter_velocities import TEST_FLOW
 
@@ -94,8 +95,9 @@ def present_device(
 ) -> TopicSection | None:
     """Show what all records of a device say of the burden; nothing where none says anything."""
     found = [(record, result) for record, result in results.items() if isinstance(result, BurdenResult)]
+    named = len(found) > 1 or any(modified_words(record, context) for record, _ in found)
     told = [
-        Told(record, burden, result, context, on_device=True, several=len(found) > 1)
+        Told(record, burden, result, context, on_device=True, several=named)
         for record, result in found
         if (burden := context.catalogue.device_tests[record].burden) is not None
     ]

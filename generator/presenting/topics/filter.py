@@ -28,6 +28,7 @@ from generator.presenting.filter_words import (
     particle_words,
     penetration_words,
 )
+from generator.presenting.modified_words import chart_on_device
 from generator.presenting.topics.flow import run_state
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection, WorkingView
 from generator.presenting.wording import listed, recorded_text
@@ -197,7 +198,11 @@ def present_device(
         tables=filter_tables(found, device, context, on_device=True),
         blocks=(),
         workings=(),
-        curves=tuple(chart for test, result in found for chart in filter_charts(test, result, context, f"{test.id}-")),
+        curves=tuple(
+            chart_on_device(chart, test.id, context)
+            for test, result in found
+            for chart in filter_charts(test, result, context, f"{test.id}-")
+        ),
         workings_on_paper=False,
         tables_told=True,
     )

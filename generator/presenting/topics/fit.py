@@ -59,7 +59,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         answer=(),
         sentences=_sentences_of_sessions(result.sessions),
         chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=False),
-        tables=(register_of_sessions(rows, context, "fit-register", "Every session of this record"),),
+        tables=(register_of_sessions(rows, context, on_device=False),),
         blocks=tuple(session_block(by_id[session.session], session, test, context) for session in result.sessions),
         workings=tuple(workings),
     )
@@ -206,11 +206,7 @@ def present_device(
         chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=True)
         if rows and not shows_donnings(summary.groups)
         else None,
-        tables=(
-            register_of_sessions(
-                [*rows, *withdrawn], context, "fit-register", "Register of attempts: every session of this device"
-            ),
-        ),
+        tables=(register_of_sessions([*rows, *withdrawn], context, on_device=True),),
         blocks=(),
         workings=(),
         counts=attempt_counts(summary),

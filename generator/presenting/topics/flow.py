@@ -27,6 +27,7 @@ from generator.presenting.flow_words import (
     run_state,
     short_state,
 )
+from generator.presenting.modified_words import labels_on_device, numbered
 from generator.presenting.views import (
     Block,
     Cell,
@@ -41,7 +42,7 @@ from generator.presenting.views import (
     Table,
     TopicSection,
 )
-from generator.presenting.wording import count_text, listed, sentence_case, told_apart
+from generator.presenting.wording import count_text, listed, sentence_case
 from generator.scoring.requirements import flow_criterion
 
 __all__ = ("flow_requirement", "flow_state_words", "run_state", "short_state")
@@ -81,15 +82,21 @@ def _landmarks(device: Device, context: Context) -> tuple[Landmark, ...]:
 
 
 def _chart(device: Device, rows: list[tuple[str, FlowRunResult]], context: Context, several: bool) -> ScaleChart:
-    described = "; ".join(f"{run_state(run)}: {figure_text(run.compared, run.verdict.limit)}" for _, run in rows)
-    labels = told_apart([short_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
+    records = [record for record, _ in rows]
+    states, short = (
+        labels_on_device(words, records, context) if several else numbered(words)
+        for words in ([run_state(run) for _, run in rows], [short_state(run) for _, run in rows])
+    )
+    described = "; ".join(
+        f"{state}: {figure_text(run.compared, run.verdict.limit)}" for state, (_, run) in zip(states, rows, strict=True)
+    )
     return ScaleChart(
         id="flow-scale",
         kind="flow",
         title=_SCALE_TITLE,
         description=f"{described}. Bars are 95 % intervals.",
         rows=tuple(
-            _row(run, label, f"{record}-" if several else "") for label, (record, run) in zip(labels, rows, strict=True)
+            _row(run, label, f"{record}-" if several else "") for label, (record, run) in zip(short, rows, strict=True)
         ),
         landmarks=_landmarks(device, context),
         table="flow-runs",

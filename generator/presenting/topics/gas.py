@@ -28,9 +28,10 @@ from generator.presenting.gas_words import (
     room_words,
     side_words,
 )
+from generator.presenting.modified_words import labels_on_device, with_modified
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection, WorkingView
-from generator.presenting.wording import recorded_text, sentence_case, source_text, told_apart
+from generator.presenting.wording import recorded_text, sentence_case, source_text
 from generator.scoring.hood_gas_figures import HELD_LIMIT, LOW_OXYGEN, SEALED_LIMITS, tabled_production
 
 ANSWER_ORDER = 50
@@ -104,7 +105,7 @@ def _inhaled_row(record: str, gas: InhaledGasResult, context: Context, *, on_dev
     place = f"gas.inhaled.{gas.gas}"
     first = Cell(sentence_case(inhaled_state(gas)))
     if on_device:
-        first = Cell(first.text, context.record_link(record, place).href)
+        first = Cell(with_modified(first.text, record, context), context.record_link(record, place).href)
     cells = [figure_cell(figure, record, on_device=on_device) for figure in (gas.oxygen, gas.carbon_dioxide, gas.ratio)]
     how = () if on_device else (Cell(recorded.how),)
     return Row((first, *cells, Cell(plausible_words(gas)), *how), None if on_device else place)
@@ -230,7 +231,7 @@ def _shown_levels(context: Context) -> list[WorkGas]:
 def _runs_table(rows: Sequence[tuple[str, RunGas]], context: Context) -> Table:
     shown = _shown_levels(context)
     hardest = [level for level in shown if level.everyday][-1]
-    states = told_apart([_state(run) for _, run in rows], [context.performed(record) for record, _ in rows])
+    states = labels_on_device([_state(run) for _, run in rows], [record for record, _ in rows], context)
     body = []
     for state, (record, run) in zip(states, rows, strict=True):
         by_level = {level.level: level for level in run.levels}

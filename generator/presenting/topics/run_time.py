@@ -14,6 +14,7 @@ from generator.presenting.context import Context
 from generator.presenting.digits import quantity_text
 from generator.presenting.figure_cells import figure_cell
 from generator.presenting.figures import figure_view, working_view
+from generator.presenting.modified_words import with_modified
 from generator.presenting.run_time_chart import Drawn, panel_label, run_time_chart
 from generator.presenting.run_time_words import OF_ONE_BATTERY, run_down_words, run_time_words
 from generator.presenting.views import Block, Cell, Column, Fact, Row, Table, TopicSection
@@ -46,7 +47,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
     """Show the run-downs of one record."""
     assert isinstance(result, RunTimeResult)
     shown = _shown(test, result)
-    labels = _labels(shown, context)
+    labels = _labels(shown, context, on_device=False)
     drawn = [
         Drawn(test, item.run_down, item.result, label, item.run_down.id)
         for label, item in zip(labels, shown, strict=True)
@@ -112,7 +113,7 @@ def present_device(
     if not shown:
         return None
     assert isinstance(summary, RunTimeSummary)
-    labels = _labels(shown, context)
+    labels = _labels(shown, context, on_device=True)
     drawn = [
         Drawn(item.test, item.run_down, item.result, label, f"{item.test.id}-{item.run_down.id}")
         for label, item in zip(labels, shown, strict=True)
@@ -136,9 +137,12 @@ def present_device(
     )
 
 
-def _labels(shown: Sequence[_Shown], context: Context) -> tuple[str, ...]:
+def _labels(shown: Sequence[_Shown], context: Context, *, on_device: bool) -> tuple[str, ...]:
     """Return a label for each run-down: its state, where that is not enough the month, and then its name."""
-    states = [panel_label(item.result) for item in shown]
+    states = [
+        with_modified(panel_label(item.result), item.test.id, context) if on_device else panel_label(item.result)
+        for item in shown
+    ]
     dated = told_apart(states, [context.performed(item.test.id) for item in shown])
     named = [f"{state} ({item.run_down.id})" for state, item in zip(states, shown, strict=True)]
     return tuple(

@@ -20,6 +20,7 @@ from generator.scoring.breathing_figures import (
     sine_ratio,
 )
 from generator.scoring.flow_runs import flow_run_results
+from generator.scoring.items import as_supplied_first
 from generator.scoring.varied_inputs import VariedInput, varied
 
 ORDER = 30
@@ -160,7 +161,10 @@ def _facts(run: BreathingRun, over: Mapping[str, LevelResult], level: WorkLevel)
 def summarise_device(
     device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue
 ) -> BreathingSummary | None:
-    """Sum up a device: the least supply among the settings at which its maker says that it protects governs."""
+    """Sum up a device: the least supply among the settings at which its maker says that it protects governs.
+
+    What was measured modified governs only where nothing was measured as supplied.
+    """
     runs = [
         (record, run)
         for record, result in results.items()
@@ -170,6 +174,7 @@ def summarise_device(
     if not runs:
         return None
     protective = device.power.protective_settings if device.power is not None else ()
-    claimed = [(record, run) for record, run in runs if run.setting in protective] or runs
+    counted = as_supplied_first(runs, catalogue)
+    claimed = [item for item in counted if item[1].setting in protective] or counted
     record, governing = min(claimed, key=lambda item: (item[1].supply.value or 0.0, item[0], item[1].run))
     return BreathingSummary(findings=(), breathing_runs=len(runs), governing_demand=governing, governing_record=record)

@@ -11,6 +11,7 @@ from generator.model.result import TopicResult
 from generator.scoring.flow_findings import alarm_findings, run_findings
 from generator.scoring.flow_runs import flow_run_results
 from generator.scoring.flow_states import flow_states, worst_run
+from generator.scoring.items import as_supplied_first
 
 ORDER = 20
 
@@ -45,18 +46,22 @@ def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> FlowResu
 def summarise_device(
     device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue
 ) -> FlowSummary | None:
-    """Sum up all flow runs of a device: the worst verdict at a claimed setting governs, then the least flow."""
+    """Sum up all flow runs of a device: the worst verdict at a claimed setting governs, then the least flow.
+
+    What was measured modified says nothing of the device as supplied: it governs only where nothing else was measured.
+    """
     runs = [
         (record, run) for record, result in results.items() if isinstance(result, FlowResult) for run in result.runs
     ]
     findings = alarm_findings(device)
     if not runs and not findings:
         return None
-    governing = worst_run([item for item in runs if item[1].claimed])
+    counted = as_supplied_first(runs, catalogue)
+    governing = worst_run([item for item in counted if item[1].claimed])
     return FlowSummary(
         findings=findings,
         runs=len(runs),
         governing=governing[1] if governing is not None else None,
         governing_record=governing[0] if governing is not None else None,
-        states=flow_states(device, runs),
+        states=flow_states(device, counted),
     )

@@ -12,6 +12,7 @@ from generator.model.work_gas import WorkGas
 from generator.scoring.flow_runs import flow_run_results
 from generator.scoring.hood_gas_figures import least_supplies, run_gas, sealed_times
 from generator.scoring.inhaled_gas_figures import inhaled_gas_result
+from generator.scoring.items import as_supplied_first
 
 ORDER = 50
 TIGHT = "a tight-fitting facepiece holds little air, so that a mean of it says nothing of what is inhaled"
@@ -102,11 +103,15 @@ def _impossible(inhaled: Sequence[InhaledGasResult]) -> list[Finding]:
 def summarise_device(
     device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue
 ) -> GasSummary | None:
-    """Sum up a device: the claimed run with the most carbon dioxide in the hood's air, and how much was measured."""
+    """Sum up a device: the claimed run with the most carbon dioxide in the hood's air, and how much was measured.
+
+    What was measured modified counts only where nothing was measured as supplied.
+    """
     every = {record: result for record, result in results.items() if isinstance(result, GasResult)}
     if not every:
         return None
-    claimed = [(record, run) for record, result in every.items() for run in result.runs if run.claimed]
+    runs = [(record, run) for record, result in every.items() for run in result.runs]
+    claimed = [item for item in as_supplied_first(runs, catalogue) if item[1].claimed]
     record, worst = max(claimed, key=lambda item: (_most(item[1]), item[0], item[1].run), default=(None, None))
     return GasSummary(
         findings=(),

@@ -10,6 +10,7 @@ from generator.model.reference import Criterion
 from generator.model.result import Figure, Finding, Outcome, Relation, TopicResult
 from generator.model.run_down import RunDown
 from generator.model.run_time_result import AlarmOutcome, RunDownResult, RunTimeResult, RunTimeSummary
+from generator.scoring.items import as_supplied_first
 from generator.scoring.requirements import flow_criterion
 from generator.scoring.run_down import first_below
 from generator.scoring.run_down_energy import energy_figures
@@ -132,7 +133,10 @@ def _findings(result: RunDownResult) -> list[Finding]:
 def summarise_device(
     device: Device, results: Mapping[str, TopicResult], catalogue: PublishedCatalogue
 ) -> RunTimeSummary | None:
-    """Sum up all run-downs of a device: the shortest run time that was measured to its end governs."""
+    """Sum up all run-downs of a device: the shortest run time that was measured to its end governs.
+
+    What was measured modified governs only where nothing was measured as supplied.
+    """
     every = [
         (record, result)
         for record, topic in results.items()
@@ -144,7 +148,7 @@ def summarise_device(
     scored = [
         # A time that is only a lower bound governs where there is no other: it says nothing of where the flow ends.
         (result.run_time.relation is Relation.AT_LEAST, result.run_time.value, record, result.run_down, result)
-        for record, result in every
+        for record, result in as_supplied_first(every, catalogue)
         if result.run_time.value is not None
     ]
     shortest = min(scored, key=lambda item: item[:4], default=None)
