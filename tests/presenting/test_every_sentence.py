@@ -48,7 +48,7 @@ COUNT = "no|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
 MONTH = "January|February|March|April|May|June|July|August|September|October|November|December"
 LETTER = r"\b[B-Z]\b|\bA(?=[,)]|\s\(|\sand [B-Z]\b)"
 PLURAL = re.compile(
-    r"\b(wearer|donning|unit|lot|record|session|figure|way|attempt|exercise|reading|run|state|run-down|device)s\b"
+    r"\b(wearer|donning|unit|lot|record|session|figure|way|attempt|exercise|reading|run|state|run-down|device|listener|talker)s\b"
 )
 VARYING = re.compile(rf"{NUMBER}(?:\s?(?:{UNIT})(?![a-zA-Z]))?|\b(?i:{COUNT})\b|\b(?:{MONTH})\b|{LETTER}|\uffff")
 """What differs from case to case: numbers with their units, counts in words, months, letters of wearers."""
