@@ -53,9 +53,7 @@ def test_the_newest_amendment_stands_above_the_record_in_words() -> None:
 
 
 @pytest.mark.parametrize(("count", "shown_there", "more"), [(3, 3, None), (4, 3, "and one more figure")])
-def test_three_figures_stand_in_the_box_and_the_rest_is_counted(
-    count: int, shown_there: int, more: str | None
-) -> None:
+def test_three_figures_stand_in_the_box_and_the_rest_is_counted(count: int, shown_there: int, more: str | None) -> None:
     keys = ("overall", "humming", "singing", "leaping")[:count]
     page = a_page(amended("this from 1 to 2", earlier=earlier(*keys)))
     assert page.corrected is not None
@@ -75,9 +73,7 @@ def test_three_figures_stand_in_the_box_and_the_rest_is_counted(
         (amended("the record was withdrawn", earlier=earlier("overall")), True),
     ],
 )
-def test_an_amendment_that_only_repeats_a_withdrawal_is_no_correction_of_its_own(
-    amendment: Data, counts: bool
-) -> None:
+def test_an_amendment_that_only_repeats_a_withdrawal_is_no_correction_of_its_own(amendment: Data, counts: bool) -> None:
     catalogue = a_whole_catalogue(a_test([given(150.0)], amendments=[amendment], withdrawn=GONE))
     site = shown(catalogue)
     (test,) = site.data.catalogue.device_tests.values()
@@ -132,7 +128,8 @@ def test_a_catalogue_without_corrections_has_an_empty_list() -> None:
 
 def test_what_a_withdrawn_record_raised_itself_stands_apart() -> None:
     # source: the level of 29 CFR 1910.134(f)(7) for a half mask is 100; 10 lies below it
-    stands, gone = a_test([given(10.0)]), a_test([given(10.0)], withdrawn=GONE)
+    session = given(10.0, protocol="eight-standard-exercises")
+    stands, gone = a_test([session]), a_test([session], withdrawn=GONE)
     box = "pass-level-not-reached"
     before = record_page(stands)
     assert box in {each.id for each in before.cautions.open}

@@ -129,7 +129,16 @@ def test_hostile_names_are_shown_as_they_are(hostile: Site) -> None:
     # The device's amendment and its record's, each with what and why; the reason of the withdrawal.
     assert page.xpath("string(//*[@id='corrections'])").count(HOSTILE) == 5
     record = html.fromstring(page_of(hostile, "record.html", hostile.records[0]))
-    for identity in ("report-c", "report-e", "report-n", "report-p", "hygiene", "adverse-events", "amendments", "corrected"):
+    for identity in (
+        "report-c",
+        "report-e",
+        "report-n",
+        "report-p",
+        "hygiene",
+        "adverse-events",
+        "amendments",
+        "corrected",
+    ):
         assert HOSTILE in record.xpath("string(//*[@id=$identity])", identity=identity)
 
 
