@@ -41,14 +41,14 @@ def expected_strip(evidence: dict[str, Any]) -> dict[str, tuple[str, str]]:
     uses = [use["state"] for use in evidence["instruments"]]
     not_tested = len(evidence["not_tested_stated"]) + len(evidence["gaps"])
     return {
-        "evidence-wearers": ("wearers", str(len(evidence["wearers"]))),
-        "evidence-donnings": ("donnings", str(evidence["donnings"])),
+        "evidence-wearers": ("wearers in all states", str(len(evidence["wearers"]))),
+        "evidence-donnings": ("donnings in all states", str(evidence["donnings"])),
         "evidence-units": ("units recorded", str(len(evidence["units"]))),
         "evidence-lots": ("lots recorded", str(len(evidence["lots"]))),
         "evidence-raw": ("sessions with raw data", f"{evidence['with_raw']} of {evidence['completed']}"),
-        "evidence-calibration": ("instrument uses in date", f"{uses.count('in_date')} of {len(uses)}"),
+        "evidence-calibration": ("calibrations in date on the day", f"{uses.count('in_date')} of {len(uses)}"),
         "evidence-deviations": ("deviations stated", str(len(evidence["deviations"]))),
-        "evidence-not-tested": ("points not tested", str(not_tested)),
+        "evidence-not-tested": ("points named as not tested", str(not_tested)),
     }
 
 

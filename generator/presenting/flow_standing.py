@@ -27,7 +27,8 @@ def partly_measured(states: Sequence[FlowState]) -> str | None:
         return None
     words = f"in the {count_text(len(measured), 'measured', 'measured')} of {count_text(len(counting), 'state')}"
     never = _never(counting, measured)
-    return f"{words}, none {never}" if never else words
+    # The one state that was measured is told in full beside these words.
+    return f"{words}, none {never}" if never and len(measured) > 1 else words
 
 
 def _never(counting: Sequence[FlowState], measured: Sequence[FlowState]) -> str:
@@ -36,8 +37,8 @@ def _never(counting: Sequence[FlowState], measured: Sequence[FlowState]) -> str:
     filters = {state.filter: None for state in counting if state.filter not in {each.filter for each in measured}}
     batteries = {state.battery: None for state in counting if state.battery not in {each.battery for each in measured}}
     parts = [f"at {shortened(setting, 20)}" for setting in settings]
-    parts += [f"with {each}" for each in (*(FILTER[each] for each in filters), *(BATTERY[each] for each in batteries))]
-    return " or ".join(parts)
+    held = [*(FILTER[each] for each in filters), *(BATTERY[each] for each in batteries)]
+    return " or ".join((*parts, *((f"with {' or '.join(held)}",) if held else ())))
 
 
 def supply_outcome(verdict: Verdict, states: Sequence[FlowState], context: Context) -> str:

@@ -145,7 +145,9 @@ TERMS_OF_FIGURES = (
     Term(
         "requirement",
         "Requirement, criterion",
-        "A published limit with its document and clause, bound to its own method and to kinds of device.",
+        "A published limit with its document and clause, bound to its own method and to kinds of device. Some are law, "
+        "some custom: that of air supply is the flow at which United States rules test filters, and the trade takes it "
+        "as the least to deliver.",
         ("requirements", "requirement"),
         Link("Requirements", "requirements.html#criteria"),
     ),

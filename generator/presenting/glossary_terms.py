@@ -200,15 +200,6 @@ TERMS_OF_TESTS = (
         Link("Protocols and their exercises", "requirements.html#protocols"),
     ),
     Term(
-        "requirement",
-        "Requirement",
-        "What a device of its kind is held against. Some are law and some are custom, and each is named with its "
-        "source. That of air supply is custom: United States rules test filters at that flow, and the trade takes it "
-        "as the least to deliver.",
-        ("the requirement",),
-        Link("Requirements", "requirements.html"),
-    ),
-    Term(
         "resistance",
         "Resistance",
         "The pressure it takes to draw or push air through a part, at one flow.",

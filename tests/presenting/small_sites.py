@@ -23,6 +23,7 @@ LETTERS = {"wren": "A", "plover": "B", "sedge": "C"}
 NOT_KNOWN = (
     "Not known from these tests: gases and vapours, other wearers, other days, and what the device does after long use."
 )
+NOT_KNOWN_OF_ANYONE = NOT_KNOWN.replace("other wearers", "the fit on any wearer")
 NOBODY = "How much cleaner the air inside is was not measured with any wearer."
 STANDARD = (
     "normal-breathing",

@@ -129,7 +129,8 @@ def test_a_catalogue_without_corrections_has_an_empty_list() -> None:
 
 def test_what_a_withdrawn_record_raised_itself_stands_apart() -> None:
     # source: the level of 29 CFR 1910.134(f)(7) for a half mask is 100; 10 lies below it
-    stands, gone = a_test([given(10.0)]), a_test([given(10.0)], withdrawn=GONE)
+    session = given(10.0, protocol="eight-standard-exercises")
+    stands, gone = a_test([session]), a_test([session], withdrawn=GONE)
     box = "pass-level-not-reached"
     before = record_page(stands)
     assert box in {each.id for each in before.cautions.open}

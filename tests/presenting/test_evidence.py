@@ -100,14 +100,14 @@ def test_the_strip() -> None:
         {"fit": [given(10.0, wearer="plover")], "not_tested": ["Rain."], "raw_data": "in a folder", **COUNTER_ONLY},
     )
     assert [(fact.id, fact.text, fact.term, fact.note) for fact in view.strip] == [
-        ("evidence-wearers", "2", "wearers", None),
-        ("evidence-donnings", "2", "donnings", None),
+        ("evidence-wearers", "2", "wearers in all states", None),
+        ("evidence-donnings", "2", "donnings in all states", None),
         ("evidence-units", "1", "units recorded", "not in one record"),
         ("evidence-lots", "1", "lots recorded", "not in one record"),
         ("evidence-raw", "1 of 2", "sessions with raw data", None),
-        ("evidence-calibration", "2 of 2", "instrument uses in date", None),
+        ("evidence-calibration", "2 of 2", "calibrations in date on the day", None),
         ("evidence-deviations", "1", "deviations stated", None),
-        ("evidence-not-tested", "1", "points not tested", None),
+        ("evidence-not-tested", "1", "points named as not tested", None),
     ]
     assert [(line.text, line.record.text if line.record else None) for line in view.not_tested] == [("Rain.", "r1")]
     assert [line.text for line in view.deviations] == ["No bending."]

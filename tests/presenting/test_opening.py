@@ -92,7 +92,7 @@ def test_the_worst_of_several_states_and_of_claimed_settings() -> None:
     (first, *_) = device_page(a_test(flow=runs), device=a_device(LOOSE, power=power)).answer
     assert first.startswith(
         "In the one state measured at a claimed setting (high, battery fresh, new filter) it delivered "
-        f"201{THIN}L/min of air (95 % interval 196 to 206{THIN}L/min): 1.18 times the 170{THIN}L/min that the trade"
+        f"201{THIN}L/min of air (95 % interval 196 to 206{THIN}L/min): 1.18 times the 170{THIN}L/min that custom"
     )
 
 

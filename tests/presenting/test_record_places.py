@@ -18,7 +18,7 @@ from generator.presenting.record_places import figure_of, figure_words, in_words
         ("in flow[high-fresh].battery: half", "in flow run high-fresh, battery: half"),
         ("fit.b2.overall, flow.high-fresh.mean", "session b2, overall, flow run high-fresh, mean"),
         ("filter_test.penetrations[oil].flow", "filter test, penetration oil, flow"),
-        ("burden.field_of_view.effective", "burden, field of view, effective"),
+        ("burden.field_of_view.effective", "field of view, effective"),
         ("configuration.fitted.filters[0]", "configuration, fitted, filters 0"),
     ],
 )

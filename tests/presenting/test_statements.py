@@ -140,8 +140,7 @@ SAID = [
         "flow",
         "Device delivered 201~L/min of air (high, battery fresh, new filter; June 2025). That is 1.18 times "
         "the 170~L/min at which filters of its class are tested, and which the trade takes as the least it "
-        "should deliver: meets the requirement in the one measured of eight states, none at low or with "
-        "loaded filter or with battery at its alarm.",
+        "should deliver: meets the requirement in the one measured of eight states.",
         FLOW,
         of(given(150.0, blower="high"), kind=LOOSE),
     ),

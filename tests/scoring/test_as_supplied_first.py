@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from generator.loading import load_reference
 from generator.model.breathing_result import BreathingSummary
 from generator.model.flow_result import FlowSummary
 from generator.model.gas_result import GasSummary
@@ -27,7 +29,8 @@ WORSE = a_test(
 
 
 def topics(*tests: Any) -> dict[str, Any]:
-    catalogue = a_catalogue(*tests, device=a_device("loose_powered_hood", power=POWER))
+    bare = a_catalogue(*tests, device=a_device("loose_powered_hood", power=POWER))
+    catalogue = replace(bare, work_levels=load_reference().work_levels)
     return dict(score_all(catalogue).devices["device"].topics)
 
 
