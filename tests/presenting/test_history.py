@@ -130,6 +130,21 @@ def test_a_record_is_cited_with_version_day_address_and_hash() -> None:
     assert [version.id for version in citation.versions] == [f"version-of-{ISSUED}", "version-of-2025-08-01"]
 
 
+def test_a_device_is_cited_with_the_hash_of_all_records_and_says_what_its_address_keeps() -> None:
+    context = context_of(replace(a_history(), record_sha256={"test": "0123456789abcdef" * 4}))
+    citation = cite_device(context.catalogue.devices["device"], context)
+    # source of the hash: sha256sum, GNU coreutils, over "test", a space and the record's own hash, without a line's end
+    assert citation.text == (
+        "Nobody (2025). Device (device): what tests gave. Device file version 1, state of 1 July 2025. Catalogue. "
+        "https://nowhere.example/devices/device.html#version-of-2025-07-01 (SHA-256 1f0090cc4408a706). Invented "
+        "demonstration data."
+    )
+    assert citation.note == (
+        "This address leads to the page as it reads today. Earlier versions are not kept whole: what changed stands "
+        "with the records and amendments. The SHA-256 over all records says which state a copy belongs to."
+    )
+
+
 def test_what_happened_on_one_day_has_one_address() -> None:
     same = {**GONE, "date": CHANGED["date"]}
     context = context_of(a_history(amendments=[CHANGED], withdrawn=same))
