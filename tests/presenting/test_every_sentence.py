@@ -41,7 +41,12 @@ TABLES = tuple(
 """Where the tables of case and text stand."""
 SENTENCES = "//main//*[self::p or self::li or self::figcaption or self::summary or self::caption or self::small]"
 NOT_SENTENCES = "ancestor::*[@class='symbols' or local-name()='math' or self::blockquote] or self::li[ancestor::nav]"
-PAUSE = re.compile(r"[.:;,?](?=\s|$)|[()“”]|\s–\s|\n|\sand\s")
+IN_CAPTION = "ancestor::code or ancestor::*[self::p or self::details][ancestor::figcaption]"
+"""The links and the folded table in a chart's caption are read by themselves, and so are checked by themselves."""
+PAUSE = re.compile(r"[.:;,?](?=\s|$)|[()“”]|\s–\s|\n|\s·\s|\sand\s")
+ADDRESS = r"https?://[^\s)]*[\w/]"
+HASH = r"\b[0-9a-f]{16}\b"
+"""An address and a hash in a citation say nothing in words, and differ from page to page."""
 NUMBER = r"[−-]?\d+(?:[\u202f.,:/-]\d+)*"
 UNIT = r"%|L/min|dB\(A\)|/cm³|cm³|cm²|cm/s|m/s|Pa|kPa|hPa|min|s|h|g|kg|nm|µm|cm|mm|L|Wh|°C|EUR"
 COUNT = "no|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve"
@@ -50,8 +55,10 @@ LETTER = r"\b[B-Z]\b|\bA(?=[,)]|\s\(|\sand [B-Z]\b)"
 PLURAL = re.compile(
     r"\b(wearer|donning|unit|lot|record|session|figure|way|attempt|exercise|reading|run|state|run-down|device|listener|talker)s\b"
 )
-VARYING = re.compile(rf"{NUMBER}(?:\s?(?:{UNIT})(?![a-zA-Z]))?|\b(?i:{COUNT})\b|\b(?:{MONTH})\b|{LETTER}|\uffff")
-"""What differs from case to case: numbers with their units, counts in words, months, letters of wearers."""
+VARYING = re.compile(
+    rf"{ADDRESS}|{HASH}|{NUMBER}(?:\s?(?:{UNIT})(?![a-zA-Z]))?|\b(?i:{COUNT})\b|\b(?:{MONTH})\b|{LETTER}|\uffff"
+)
+"""What differs from case to case: addresses, hashes, numbers with units, counts, months, letters of wearers."""
 GAP = "\ufffe"
 
 
@@ -75,9 +82,10 @@ def literals(path: Path) -> Iterator[str]:
             yield "".join(str(part.value) if isinstance(part, ast.Constant) else "\uffff" for part in node.values)
 
 
-def spoken(element: html.HtmlElement) -> str:
-    """Return what an element says, without hashes."""
-    return " ".join(text for text in element.xpath(".//text()[not(ancestor::code)]"))
+def spoken(element: html.HtmlElement, apart: str = "ancestor::code") -> str:
+    """Return what an element says, without hashes and what stands `apart`; a link may end within a word."""
+    said = " ".join(" ".join(element.xpath(f".//text()[not({apart})]")).split())
+    return re.sub(r"(?<=\w) (?=['’]s\b)", "", said)
 
 
 def strings_of(part: object) -> Iterator[str]:
@@ -145,7 +153,7 @@ def pinned(demo: Catalogue) -> Pinned:
 def sentences(page: html.HtmlElement) -> Iterator[str]:
     """Return what each element of a page says that is read as a sentence."""
     for element in page.xpath(f"{SENTENCES}[not({NOT_SENTENCES})]"):
-        yield " ".join(spoken(element).split())
+        yield spoken(element, IN_CAPTION) if element.tag == "figcaption" else spoken(element)
 
 
 def not_pinned(page: html.HtmlElement, pinned: Pinned) -> list[str]:
@@ -161,8 +169,7 @@ def not_pinned(page: html.HtmlElement, pinned: Pinned) -> list[str]:
 def section_text(page: html.HtmlElement, section: str) -> str:
     """Return what a section of a page says; all of the page stands for what is above its sections."""
     parts = page.xpath("//main" if section == "top" else f"//*[@id='{section}']")
-    text = " ".join(" ".join(spoken(part).split()) for part in parts)
-    return re.sub(r" (?=[.,])", "", text)
+    return re.sub(r" (?=[.,;:)])", "", " ".join(spoken(part) for part in parts))
 
 
 @pytest.mark.parametrize("case", CASES, ids=[f"{case['section']}: {case['case']}" for case in CASES])
@@ -191,11 +198,24 @@ def test_every_sentence_of_every_device_is_pinned(shown_pages: dict[str, html.Ht
         ("This hood keeps out every virus.", "This hood keeps out every virus"),
         ("On three wearers in four donnings, the fit factor was 90, and all is well.", "all is well"),
         ("The flow was measured by hearsay.", "The flow was measured by hearsay"),
+        ("Data sheet (PDF) · Buy it here", "Buy it here"),
+        ("https://nowhere.example/all-is-well (all is well).", "all is well"),
     ],
 )
 def test_a_sentence_that_no_test_pins_is_named(planted: str, named: str, pinned: Pinned) -> None:
     page = html.fromstring(f"<html><body><main><section><p>{planted}</p></section></main></body></html>")
     assert not_pinned(page, pinned) == [f"{named!r} in {planted!r}"]
+
+
+def test_what_stands_apart_in_a_caption_is_checked_too(pinned: Pinned) -> None:
+    inner = "<p>All is well.</p><details><summary>Buy it here</summary><p>Trust it.</p></details>"
+    page = html.fromstring(f"<main><figure><figcaption>Harm is gone.{inner}</figcaption></figure></main>")
+    assert [line.partition(" in ")[0] for line in not_pinned(page, pinned)] == [
+        "'Harm is gone'",
+        "'All is well'",
+        "'Buy it here'",
+        "'Trust it'",
+    ]
 
 
 def test_figures_names_and_counts_may_vary(pinned: Pinned) -> None:
