@@ -37,7 +37,7 @@ def test_what_is_named_shows_the_caution_on_its_page(demo: Site) -> None:
     pages = [(page.head.path, page.cautions) for page in demo.devices]
     pages += [(page.head.path, page.cautions) for page in demo.records]
     for path, cautions in pages:
-        for caution in (*cautions.open, *cautions.folded):
+        for caution in (*cautions.raised, *cautions.before_withdrawal):
             shown_on.setdefault(caution.id, set()).add(f"{path}#cautions")
     for rule in demo.caution_rules.rules:
         assert {link.href for link in rule.raised_by} <= shown_on.get(rule.id, set())

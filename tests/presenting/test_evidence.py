@@ -152,7 +152,7 @@ def test_several_units_in_one_range_are_named(samples: tuple[Data, Data], words:
         for factor, part in zip((10.0, 30.0), samples, strict=True)
     ]
     section = device_page(*tests).sections[0]
-    assert section.sentences[1] == f"On one wearer in two donnings{words}, the fit factor was 10 to 30."
+    assert section.sentences[2] == f"On one wearer in two donnings{words}, the fit factor was 10 to 30."
 
 
 def test_each_item_stands_by_itself() -> None:

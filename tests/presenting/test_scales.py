@@ -85,7 +85,7 @@ def test_a_device_shows_all_records_with_keys_that_differ() -> None:
     keys = [mark.key for row in chart.rows for mark in row.marks]
     assert len(keys) == len(set(keys)) == 8
     assert keys[-1] == "second-fit.am.overall"
-    assert [row.label for row in chart.rows] == ["A, donning 1, Jun 2025"] * 2
+    assert [row.label for row in chart.rows] == ["A, donning 1", "A, donning 1; modified: taped seam"]
 
 
 def test_the_scale_of_flow() -> None:
