@@ -23,10 +23,13 @@ def _caution(rule: CautionRule) -> Caution:
 def cautions_of_record(test: PublishedTest, context: Context) -> Cautions:
     """Return the cautions of a record's page.
 
-    What is true of the device bears on each of its records: a powered exhaust, a home-built one. What a withdrawn
-    record raises itself speaks of results that no longer count, so that it stands apart.
+    What is true of the device bears on each of its records: a powered exhaust, a home-built one; what another of its
+    records raises does not. What a withdrawn record raises itself speaks of results that no longer count, so that it
+    stands apart.
     """
-    own, of_device = context.result.records[test.id].all_findings, context.device_findings(test.device)
+    own = context.result.records[test.id].all_findings
+    about = (f"devices/{test.device}", f"device_tests/{test.id}:")
+    of_device = tuple(each for each in context.device_findings(test.device) if each.where.startswith(about))
     if test.withdrawn is None:
         return cautions_for(own + of_device, context)
     told = cautions_for(of_device, context)

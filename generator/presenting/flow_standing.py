@@ -13,7 +13,7 @@ from generator.presenting.instrument_doubts import CHECKED_BEYOND, FOUND_OUT
 from generator.presenting.wording import count_text, shortened
 
 _IN_DOUBT = {
-    FOUND_OUT: "its flow meter was later found to read wrongly",
+    FOUND_OUT: "its flow meter was later found wrong",
     CHECKED_BEYOND: "its flow meter’s last check lay beyond its limits",
 }
 """Why a meter is in doubt, the graver reason first."""
