@@ -28,7 +28,8 @@ from generator.rendering.sheets import render_sheet
 _sheets: dict[bytes, bytes] = {}
 
 
-def _set_once(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
+def set_once(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, bytes]) -> bytes:
+    """Set a paper, or give it as it was set before."""
     key = pickle.dumps((sheet, letterhead, attached))
     if key not in _sheets:
         _sheets[key] = render_sheet(sheet, letterhead, attached)
@@ -63,5 +64,5 @@ def _serve() -> None:
 
 
 if __name__ == "__main__":
-    with patch.object(workers, "render_sheet", _set_once):
+    with patch.object(workers, "render_sheet", set_once):
         _serve()

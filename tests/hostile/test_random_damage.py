@@ -134,7 +134,7 @@ class Workshop:
                     result = score_catalogue(out)
                 site = present(out, result)
                 # Pages are presented when they are looked at.
-                assert all((*site.devices, *site.records, *site.sheets, *site.instruments))
+                assert all((*site.devices, *site.records, *site.instruments))
             return loaded
         finally:
             path.write_bytes(self.good[path])
@@ -204,7 +204,7 @@ def test_logs_about_air_that_were_damaged_before_their_hash_was_taken(name: str,
 
 
 @given(content=st.binary(max_size=300), place=st.integers(min_value=0))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 def test_any_bytes_in_a_record_are_a_problem_or_a_record(content: bytes, place: int, workshop: Workshop) -> None:
     path = workshop.records[place % len(workshop.records)]
     good = workshop.good[path]
@@ -213,7 +213,7 @@ def test_any_bytes_in_a_record_are_a_problem_or_a_record(content: bytes, place: 
 
 
 @given(text=st.text(max_size=40), place=st.integers(min_value=0), quoted=st.booleans())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 def test_any_text_in_place_of_a_value_is_a_problem_or_a_record(
     text: str, place: int, quoted: bool, workshop: Workshop
 ) -> None:
