@@ -26,7 +26,9 @@ def results(records: Path) -> dict[str, Any]:
 
 def on_page(site: Path, device: str, identity: str) -> str:
     (element,) = html.fromstring((site / f"devices/{device}.html").read_bytes()).xpath(f'//*[@id="{identity}"]')
-    return " ".join(element.text_content().split())
+    # Cells of a row stand apart, though nothing stands between them in the page.
+    parts = element.xpath("th | td") or [element]
+    return " ".join(" ".join(part.text_content() for part in parts).split())
 
 
 @cache

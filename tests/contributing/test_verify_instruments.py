@@ -79,7 +79,7 @@ def test_an_untouched_site_is_what_its_records_give(site: Path, capsys: pytest.C
         ),
         (
             "instruments/bench-counter.html",
-            r'(id="check-box-chart-reading-2"><path d="M )[0-9.]+',
+            r'(id="check-box-chart-reading-2" d="M)[0-9.]+',
             r"\g<1>500",
             "#check-box-chart-reading-2",
         ),

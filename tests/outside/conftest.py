@@ -1,9 +1,10 @@
 """What tests in a browser share: the system's Chromium, without a window and without a word to anyone."""
 
+import time
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 QUIET = (
     "--no-sandbox",
@@ -23,3 +24,11 @@ def browser() -> Iterator[Browser]:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=list(QUIET))
         yield browser
         browser.close()
+
+
+def until(page: Page, condition: str) -> None:
+    """Wait until a condition holds, asked for from outside: a page whose policy forbids `eval` cannot ask itself."""
+    deadline = time.monotonic() + 20
+    while not page.evaluate(condition):
+        assert time.monotonic() < deadline, condition
+        page.wait_for_timeout(20)

@@ -15,6 +15,7 @@ from generator.presenting.page_views import Site
 from generator.publishing.output_folder import OutputFolder
 from generator.rendering import workers
 from generator.rendering.whole_site import render_site
+from tests.outside.conftest import until
 from tests.presenting.small_sites import a_whole_catalogue, shown
 from tests.scoring.builders import Data, a_run, a_session, a_test, a_wearer, readings
 from tests.scoring.comparison_builders import WEARERS, one_each, several, worn
@@ -72,7 +73,7 @@ class Reader:
 
     def settled(self) -> None:
         """Wait until what is in the address is shown."""
-        self.page.wait_for_function("document.getElementById('status').textContent.trim() !== ''")
+        until(self.page, "document.getElementById('status').textContent.trim() !== ''")
         self.page.wait_for_load_state("networkidle")
 
     def shown(self) -> list[str]:

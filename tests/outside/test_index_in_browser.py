@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,7 +12,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 
 from generator.rendering.assets import shared_files
 from generator.rendering.pages import page_markup
-from tests.outside.conftest import QUIET
+from tests.outside.conftest import QUIET, until
 from tests.presenting.small_sites import a_whole_catalogue, given, shown
 from tests.scoring.builders import NONE, Data, a_run
 from tests.scoring.comparison_builders import several, worn
@@ -82,7 +83,7 @@ def rows(page: Page) -> list[str]:
 
 def state(page: Page, wanted: str) -> None:
     """Wait until a state stands in the address, which is written a moment after the last change."""
-    page.wait_for_function("wanted => location.hash === wanted", arg=f"#{wanted}" if wanted else "")
+    until(page, f"location.hash === {json.dumps(f'#{wanted}' if wanted else '')}")
 
 
 def at(page: Page) -> str:
@@ -184,10 +185,10 @@ def test_a_link_brings_back_what_was_chosen(page: Page, address: str, fragment: 
 
 def test_a_fragment_set_while_the_page_is_open_is_followed_and_a_plain_one_only_scrolls(page: Page) -> None:
     page.evaluate("location.hash = 'kind=filtering-facepiece&devices=alder,birch'")
-    page.wait_for_function("!document.getElementById('picked').hidden")
+    until(page, "!document.getElementById('picked').hidden")
     assert rows(page) == ["birch", "alder"]
     page.evaluate("location.hash = 'comparisons'")
-    page.wait_for_function("scrollY > 0")
+    until(page, "scrollY > 0")
     assert rows(page) == ["birch", "alder"]
 
 

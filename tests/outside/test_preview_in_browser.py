@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from generator.contributing.preview import Preview
 from generator.contributing.preview_server import PreviewServer
 from tests.contributing.previewing import RECORD, broken, served
+from tests.outside.conftest import until
 
 
 @pytest.fixture
@@ -58,7 +59,7 @@ def test_a_saved_record_is_shown_where_the_reader_was(
     renamed(small_records, "Quite another cover")
     preview.refresh()
     expect(page.locator("main")).to_contain_text("Quite another cover")
-    page.wait_for_function(f"scrollY === {place}")
+    until(page, f"scrollY === {place}")
     opened = page.evaluate("Array.from(document.querySelectorAll('details'), (each) => each.open)")
     assert len(opened) > 2
     assert [place for place, is_open in enumerate(opened) if is_open] == [1]

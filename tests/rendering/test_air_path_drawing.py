@@ -101,7 +101,7 @@ def test_every_way_is_drawn_solid_where_it_is_filtered_and_broken_where_not(narr
     prefix = "air-path-n" if narrow else "air-path"
     names = ("inlet-1", "inlet-2", "outlet-1", "exhaust", "outline")
     groups = {name: drawn(drawing, f"{prefix}-{name}") for name in names}
-    dashed = {name: any(path.get("stroke-dasharray") for path in group) for name, group in groups.items()}
+    dashed = {name: any(path.get("stroke-dasharray") for path in group.iter("path")) for name, group in groups.items()}
     assert dashed == {"inlet-1": False, "inlet-2": True, "outlet-1": True, "exhaust": True, "outline": False}
     ids = {element.get("id") for element in drawing.root.iter()}
     assert {f"{prefix}-blower", f"{prefix}-fan"} <= ids
