@@ -9,22 +9,25 @@ from playwright.sync_api import Browser, Page
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 RULES = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa")
-ASKED = "tags => axe.run(document, {runOnly: tags, resultTypes: ['violations']})"
+OF_COLOUR = ("color-contrast", "link-in-text-block")
+"""The rules whose answer a dark ground can change; all others ask for structure, names and sizes."""
+ASKED = "rules => axe.run(document, {runOnly: rules, resultTypes: ['violations']})"
+LOOKS = (("light", 1280), ("light", 390), ("dark", 390), ("dark", 1280))
 PAGE_TYPES: Mapping[str, tuple[str, ...]] = {
     "index.html": ("index.html",),
     "about.html": ("about.html",),
     "requirements.html": ("requirements.html",),
     "cautions.html": ("cautions.html",),
-    "compare.html": ("compare.html#devices=hollybrake-hood,osierfold-visor,gorseback-half", "compare.html"),
+    "compare.html": ("compare.html#devices=osierfold-visor,tansy-fold,allotment-hood", "compare.html"),
     "corrections.html": ("corrections.html",),
     "data.html": ("data.html",),
     "glossary.html": ("glossary.html",),
     "reading.html": ("reading.html",),
-    "devices/*": ("devices/hollybrake-hood.html", "devices/sallowby-pleat.html"),
+    "devices/*": ("devices/osierfold-visor.html", "devices/sallowby-pleat.html"),
     "records/*": (
-        "records/hollybrake-hood-2025-11-pair.html",
+        "records/meadowrue-pleat-2025-02.html",
         "records/thriftleaf-fold-2025-08.html",
-        "records/wallstone-half-2025-10.html",
+        "records/leatfoot-full-2025-11-pressure.html",
     ),
     "methods/*": ("methods/overall-fit-factor.html",),
     "methods/index.html": ("methods/index.html",),
@@ -44,19 +47,25 @@ def open_page(page: Page, site: Path, path: str) -> None:
     """Open a page, with what stands behind the # of its address, and wait until all of it is there."""
     file, _, state = path.partition("#")
     page.goto("about:blank")
-    page.goto((site / file).as_uri() + (f"#{state}" if state else ""), wait_until="networkidle")
+    # What stands behind the # is loaded after the page.
+    page.goto((site / file).as_uri() + (f"#{state}" if state else ""), wait_until="networkidle" if state else "load")
 
 
 def remarks(page: Page, site: Path, path: str) -> list[str]:
-    """Open a page and return what axe-core has against it."""
+    """Open a page and return what axe-core has against it, light and dark, on a phone's width and a desk's."""
     open_page(page, site, path)
     page.evaluate(AXE)
-    found = page.evaluate(ASKED, list(RULES))["violations"]
-    return [
-        f"{path}: {rule['id']}: {rule['help']}: {node['target']}: {node['failureSummary']}"
-        for rule in found
-        for node in rule["nodes"]
-    ]
+    told = []
+    for scheme, width in LOOKS:
+        page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")
+        page.set_viewport_size({"width": width, "height": 900})
+        rules = {"type": "tag", "values": RULES} if scheme == "light" else {"type": "rule", "values": OF_COLOUR}
+        told += [
+            f"{path}, {scheme}, {width} px: {rule['id']}: {rule['help']}: {node['target']}: {node['failureSummary']}"
+            for rule in page.evaluate(ASKED, rules)["violations"]
+            for node in rule["nodes"]
+        ]
+    return told
 
 
 def looks(browser: Browser, scheme: str, width: int) -> Page:
@@ -93,11 +102,10 @@ def test_planted_faults_are_found(browser: Browser, tmp_path: Path) -> None:
     page.context.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [390, 1280])
-def test_no_page_breaks_a_rule(browser: Browser, demo_site: Path, scheme: str, width: int) -> None:
-    page = looks(browser, scheme, width)
-    assert [fault for path in PAGES for fault in remarks(page, demo_site, path)] == []
+@pytest.mark.parametrize("path", PAGES)
+def test_no_page_breaks_a_rule(browser: Browser, demo_site: Path, path: str) -> None:
+    page = looks(browser, "light", 1280)
+    assert remarks(page, demo_site, path) == []
     page.context.close()
 
 
