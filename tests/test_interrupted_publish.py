@@ -17,8 +17,8 @@ import pytest
 from generator.publishing.failpoint import EXIT_CODE
 from tests.conftest import ROOT
 
-KILLS = 50
-BATCHES = 10
+KILLS = 30
+BATCHES = 6
 BY_COMMAND = (0,)
 """Batches whose kills end the command itself; those of the others end a child of a process that is warm."""
 LAST_STAGE = "Checking every link and putting the site in place"

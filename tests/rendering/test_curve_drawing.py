@@ -103,7 +103,7 @@ def test_curves_lie_where_the_axes_say(name: str, narrow: bool) -> None:
             assert max(distance(corner, line) for piece in drawn for corner in piece) <= LONG
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(
     values=st.lists(st.floats(-50, 150), min_size=2, max_size=30),
     low=st.floats(-1000, 40),
@@ -440,7 +440,7 @@ def nasty_panels(draw: st.DrawFn) -> Panel:
     )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(panels=st.lists(nasty_panels(), min_size=1, max_size=2), narrow=st.booleans())
 def test_texts_of_anything_meet_no_text_and_no_line(panels: list[Panel], narrow: bool) -> None:
     chart = CurveChart("x", "t", "d", "", Axis("time", "min", 0, 10), Axis("flow", "L/min", 0, 100), tuple(panels))
