@@ -58,7 +58,7 @@ class Circumstances:
 
 
 UNUSUAL = {
-    "a zone far east, the plain locale, another hash seed, another mask, a strange folder": Circumstances(
+    "a zone far east, the plain locale, another hash seed": Circumstances(
         {
             "TZ": "Pacific/Kiritimati",
             "LC_ALL": "C",
@@ -67,8 +67,6 @@ UNUSUAL = {
             "PYTHONCOERCECLOCALE": "0",
             "PYTHONHASHSEED": "1",
         },
-        before=ANOTHER_MASK,
-        folder=STRANGE_NAME,
     ),
     "a zone far west, a locale of UTF-8, yet another hash seed, another user, two workers": Circumstances(
         {
@@ -83,9 +81,11 @@ UNUSUAL = {
         ANOTHER_USER,
         workers=2,
     ),
-    "a locale that is not installed, a narrow terminal, another day": Circumstances(
+    "a locale that is not installed, a narrow terminal, another mask, a strange folder, another day": Circumstances(
         {"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8", "COLUMNS": "40", "TERM": "dumb", "NO_COLOR": "1"},
-        code=("-c", ANOTHER_DAY),
+        ANOTHER_MASK,
+        STRANGE_NAME,
+        ("-c", ANOTHER_DAY),
     ),
 }
 """What stands together changes different parts of a run, of which none can undo what another does to the bytes."""
