@@ -13,6 +13,7 @@ from typing import cast
 import click
 
 from generator import __version__
+from generator.command_line.counting import counted
 from generator.command_line.stopping import Stopped, signal_that_stopped, stop_if_asked, stopping_on_signals
 from generator.errors import InwardError, RecordsHaveProblems
 
@@ -100,7 +101,7 @@ def _run(arguments: Sequence[str]) -> int:
         for problem in error.problems:
             click.echo(str(problem), err=True)
         click.echo(
-            f"inward: {_counted(len(error.problems))} in the records; nothing was written. "
+            f"inward: {counted(len(error.problems), 'problem')} in the records; nothing was written. "
             "records/README.md explains each one by the name in brackets.",
             err=True,
         )
@@ -123,10 +124,6 @@ def _called(arguments: Sequence[str]) -> object:
         # A library that was stopped may have made a failure of its own of it.
         stop_if_asked()
         raise
-
-
-def _counted(problems: int) -> str:
-    return "1 problem" if problems == 1 else f"{problems} problems"
 
 
 def _unexpected(error: Exception) -> str:

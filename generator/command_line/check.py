@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from generator.command_line.counting import counted
 from generator.errors import Problem, WrongUsage
 from generator.loading import Loaded, load_catalogue
 from generator.loading.files import PUBLICATION
@@ -35,12 +36,12 @@ def check(paths: tuple[Path, ...]) -> None:
         files |= _files(loaded, named)
     for problem in sorted(problems):
         click.echo(str(problem))
-    others = f" ({_counted(elsewhere, 'problem')} elsewhere in the records)" if elsewhere else ""
+    others = f" ({counted(elsewhere, 'problem')} elsewhere in the records)" if elsewhere else ""
     if not problems:
-        click.echo(f"No problems in {_counted(len(files), 'file')}{others}.")
+        click.echo(f"No problems in {counted(len(files), 'file')}{others}.")
         return
     faulty = len({problem.file for problem in problems})
-    click.echo(f"{_counted(len(problems), 'problem')} in {faulty} of {_counted(len(files), 'file')}{others}.", err=True)
+    click.echo(f"{counted(len(problems), 'problem')} in {faulty} of {counted(len(files), 'file')}{others}.", err=True)
     click.get_current_context().exit(1)
 
 
@@ -89,7 +90,3 @@ def _absolute(path: Path) -> Path:
 def _files(loaded: Loaded, named: Iterable[Path]) -> set[str]:
     read = {*loaded.file_names, *(problem.file for problem in loaded.problems)}
     return {file for file in read if _is_named(file, named)}
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from generator.command_line.counting import counted
+from generator.command_line.records_option import records_option
 from generator.command_line.stopping import Stopped, stop_if_asked
 
 if TYPE_CHECKING:
@@ -22,13 +24,7 @@ MOST_NAMED = 3
 
 
 @click.command(short_help="Show the catalogue on this machine while its records are written.")
-@click.option(
-    "--records",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    default=Path("records"),
-    show_default=True,
-    help="Folder of the records.",
-)
+@records_option
 @click.option(
     "--port", type=click.IntRange(1, 65_535), help=f"Port to listen at.  [default: {FIRST_PORT}, or the next free one]"
 )
@@ -102,9 +98,5 @@ def _outcome(refreshed: Refreshed) -> str:
     if refreshed.failure is not None:
         return f"the catalogue could not be made: {refreshed.failure}"
     if refreshed.problems:
-        return f"{_counted(len(refreshed.problems), 'problem')}, told above every page"
-    return f"shown anew, {_counted(len(refreshed.scored), 'record')} scored"
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+        return f"{counted(len(refreshed.problems), 'problem')}, told above every page"
+    return f"shown anew, {counted(len(refreshed.scored), 'record')} scored"

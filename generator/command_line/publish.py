@@ -6,15 +6,12 @@ from pathlib import Path
 
 import click
 
+from generator.command_line.counting import counted
+from generator.command_line.records_option import records_option
+
 
 @click.command()
-@click.option(
-    "--records",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    default=Path("records"),
-    show_default=True,
-    help="Folder of the records.",
-)
+@records_option
 @click.option(
     "--output",
     type=click.Path(path_type=Path),
@@ -45,11 +42,7 @@ def publish(records: Path, output: Path, workers: int, stills: bool) -> None:
 
     with shown_progress() as report:
         summary = build(records, output, report, workers, with_stills=stills)
-    devices, tests = _counted(summary.devices, "device"), _counted(summary.device_tests, "test record")
-    pages, sheets = _counted(summary.pages, "page"), _counted(summary.sheets, "PDF")
-    made = f"{pages}, {sheets} and {_counted(summary.stills, 'still')}" if stills else f"{pages} and {sheets}"
+    devices, tests = counted(summary.devices, "device"), counted(summary.device_tests, "test record")
+    pages, sheets = counted(summary.pages, "page"), counted(summary.sheets, "PDF")
+    made = f"{pages}, {sheets} and {counted(summary.stills, 'still')}" if stills else f"{pages} and {sheets}"
     click.echo(f"Published {devices} and {tests} as {made}: {summary.output / 'index.html'}")
-
-
-def _counted(number: int, what: str) -> str:
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"

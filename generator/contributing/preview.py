@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path, PurePosixPath
 
 from generator.contributing.kept_scores import KeptScores
@@ -157,13 +158,20 @@ class Preview:
         return Answer(status, KINDS[".html"], content, state)
 
 
-def _file(path: str, site: SiteInMemory | None) -> bytes | None:
+@cache
+def _shared() -> Mapping[str, bytes]:
+    # Read once: each page asks for the style sheet and the typefaces.
     from generator.rendering.assets import shared_files
+
+    return shared_files()
+
+
+def _file(path: str, site: SiteInMemory | None) -> bytes | None:
     from generator.rendering.preview_pages import FILES, preview_file
 
     if path in FILES:
         return preview_file(path)
-    shared = shared_files()
+    shared = _shared()
     if path in shared or site is None:
         return shared.get(path)
     return site.file(path)

@@ -17,7 +17,7 @@ _Look = tuple[str, float, str]
 
 
 def _px(number: float) -> str:
-    """Write a coordinate to a hundredth of a pixel, as in every drawing."""
+    """Write a coordinate to a hundredth of a pixel."""
     return f"{number:.2f}".rstrip("0").rstrip(".")
 
 
