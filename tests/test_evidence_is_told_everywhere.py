@@ -38,6 +38,10 @@ def on_paper(site: Path, device: str) -> str:
     return " ".join(text.replace("\N{NARROW NO-BREAK SPACE}", "").split())
 
 
+def kind_recorded(one: str, recorded: list[str]) -> str:
+    return f"{one}{'' if len(recorded) == 1 else 's'} recorded"
+
+
 def expected_strip(evidence: dict[str, Any]) -> dict[str, tuple[str, str]]:
     """Return each cell of the strip from the data alone, with its label on paper."""
     uses = [use["state"] for use in evidence["instruments"]]
@@ -45,8 +49,8 @@ def expected_strip(evidence: dict[str, Any]) -> dict[str, tuple[str, str]]:
     return {
         "evidence-wearers": ("wearers in all states", str(len(evidence["wearers"]))),
         "evidence-donnings": ("donnings in all states", str(evidence["donnings"])),
-        "evidence-units": ("units recorded", str(len(evidence["units"]))),
-        "evidence-lots": ("lots recorded", str(len(evidence["lots"]))),
+        "evidence-units": (kind_recorded("unit", evidence["units"]), str(len(evidence["units"]))),
+        "evidence-lots": (kind_recorded("lot", evidence["lots"]), str(len(evidence["lots"]))),
         "evidence-raw": ("sessions with raw data", f"{evidence['with_raw']} of {evidence['completed']}"),
         "evidence-calibration": ("calibrations in date on the day", f"{uses.count('in_date')} of {len(uses)}"),
         "evidence-deviations": ("deviations stated", str(len(evidence["deviations"]))),

@@ -69,7 +69,8 @@ def noise_sentence(settings: int, loudest: str | None, level: str | None) -> str
     if loudest is None or level is None:
         return "How loud the device itself is at the ear could not be told from the background."
     if settings == 1:
-        return f"At {loudest} the device alone makes {level} at the ear."
+        at = "Switched on," if loudest == "on" else f"At {loudest}"
+        return f"{at} the device alone makes {level} at the ear."
     return f"At the loudest setting measured, {loudest}, the device alone makes {level} at the ear."
 
 

@@ -11,7 +11,7 @@ from generator.model.published import PublishedTest
 from generator.presenting.context import Context
 from generator.presenting.history import Event, Happened
 from generator.presenting.open_data_views import Citation, VersionView
-from generator.presenting.wording import day_text
+from generator.presenting.wording import day_text, without_full_stop
 
 SHORT_HASH = 16
 """Hexadecimal digits of a hash in a citation: 64 bits tell the few versions of a page apart."""
@@ -35,17 +35,13 @@ def version_id(day: Day) -> str:
     return f"version-of-{day.isoformat()}"
 
 
-def _without_dot(text: str) -> str:
-    return text.rstrip(".")
-
-
 def _citation(parts: Iterable[str], path: str, sha256: str, events: Sequence[Event], context: Context) -> str:
     publication = context.catalogue.publication
     year = str(events[-1].day.year) if events else "undated"
     fragment = f"#{version_id(events[-1].day)}" if events and path else ""
     sentences = [
-        f"{_without_dot(publication.publisher)} ({year})",
-        *(_without_dot(part) for part in parts),
+        f"{without_full_stop(publication.publisher)} ({year})",
+        *(without_full_stop(part) for part in parts),
         # A dot right behind an address would be taken for a part of it.
         f"{publication.base_address}{path}{fragment} (SHA-256 {sha256[:SHORT_HASH]})",
     ]

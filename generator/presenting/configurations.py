@@ -31,7 +31,7 @@ from generator.presenting.wording import count_text, listed, recorded_text, sent
 
 SIDE_BY_SIDE = (
     "Before and after stand side by side. What they differ by is stated for fit factors only, where three wearers or "
-    "more wore both, or three others or more each."
+    "more wore both, or three others or more wore each."
 )
 _WORDS = SideWords(
     "after the change", "before the change", "Before and after", "wore it before and after", "of this device"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,7 +12,7 @@ from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.model.reference import Method
-from generator.model.result import Finding
+from generator.model.result import Figure, Finding
 from generator.model.session import BLOWER_OFF
 from generator.presenting.history import History, history_of
 from generator.presenting.views import Link
@@ -86,6 +87,22 @@ class Context:
     def performed(self, record: str) -> Day:
         """Return the day on which a record's test was done."""
         return self.catalogue.device_tests[record].dates.performed
+
+    @cached_property
+    def _limits(self) -> Mapping[tuple[str, str], tuple[float, ...]]:
+        limits: dict[tuple[str, str], tuple[float, ...]] = {}
+        for name, result in self.result.records.items():
+            for verdict in (verdict for topic in result.topics.values() for verdict in topic.verdicts):
+                if verdict.limit is not None:
+                    of_figure = name, verdict.figure
+                    limits[of_figure] = (*limits.get(of_figure, ()), verdict.limit)
+        return limits
+
+    def limit_beside(self, record: str, figure: Figure) -> float | None:
+        """Return the limit that a record's figure was held against, the nearest of several, or None."""
+        value = figure.value
+        limits = self._limits.get((record, figure.key), ()) if value is not None else ()
+        return min(limits, key=lambda limit: abs(limit - (value or 0.0)), default=None)
 
     def device_findings(self, device: str) -> tuple[Finding, ...]:
         """Return the findings about a device; none where its records were not all scored."""

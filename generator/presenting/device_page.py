@@ -31,7 +31,7 @@ from generator.presenting.registry import shown_topics
 from generator.presenting.standing import device_notice, withdrawn_text
 from generator.presenting.statements import may_be_said
 from generator.presenting.views import Fact, Link, TopicSection
-from generator.presenting.wording import day_text, listed, sentence_case
+from generator.presenting.wording import day_text, listed, sentence_case, without_full_stop
 
 _FOLDED = frozenset({"fit-register", "flow-runs", "filter-velocities", "blower-resistances"})
 """Tables that only who disputes a figure needs: what they come to is told above them."""
@@ -66,7 +66,7 @@ def configuration_text(test: PublishedTest) -> str:
     """Say in which state a device was tested."""
     if test.configuration.state is State.AS_SUPPLIED:
         return f"as supplied: {test.configuration.description}"
-    return f"modified: {listed(test.configuration.changes)}"
+    return f"modified: {listed([without_full_stop(each) for each in test.configuration.changes])}"
 
 
 def _records(device: Device, context: Context) -> tuple[RecordEntry, ...]:

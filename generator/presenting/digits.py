@@ -21,6 +21,7 @@ _UNIT_TEXT = {
     "m2": "m²",
     "in2": "in²",
     "m3/h": "m³/h",
+    "kg/m3": "kg/m³",
     "cm3/min": "cm³/min",
     "um": "µm",
     "degC": "°C",
@@ -121,7 +122,8 @@ def figure_decimals(figure: Figure, limit: float | None = None, factor_digits: i
         return 0
     if half is not None and figure.relation is Relation.EQUAL:
         most = decimals_for_digits(figure.value, factor_digits if figure.unit in ("1", "%", "L") else 6)
-        decimals = min(decimals_for(half), most)
+        # A value that is small beside its uncertainty keeps its first digit: 1.0 in an interval up to 140 is not 0.
+        decimals = min(max(decimals_for(half), decimals_for_digits(figure.value, 1)), most)
     else:
         decimals = decimals_for_digits(figure.value, _digits_without_interval(figure.unit))
     if limit is not None and figure.relation is Relation.EQUAL:

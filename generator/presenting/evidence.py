@@ -49,7 +49,12 @@ def gap_text(gap: Gap) -> str:
 def _recorded_items(recorded: tuple[str, ...], missing: int) -> tuple[str, str | None]:
     if not recorded:
         return "none", None
-    return str(len(recorded)), f"not in {count_text(missing, 'record')}" if missing else None
+    names = "names" if missing == 1 else "name"
+    return str(len(recorded)), f"{count_text(missing, 'record')} {names} none" if missing else None
+
+
+def _kind_recorded(one: str, recorded: tuple[str, ...]) -> str:
+    return f"{one if len(recorded) == 1 else one + 's'} recorded"
 
 
 def evidence_strip(evidence: Evidence) -> tuple[Fact, ...]:
@@ -61,8 +66,8 @@ def evidence_strip(evidence: Evidence) -> tuple[Fact, ...]:
     return (
         Fact("wearers in all states", str(len(evidence.wearers)), id="evidence-wearers"),
         Fact("donnings in all states", str(evidence.donnings), id="evidence-donnings"),
-        Fact("units recorded", units, note=units_note, id="evidence-units"),
-        Fact("lots recorded", lots, note=lots_note, id="evidence-lots"),
+        Fact(_kind_recorded("unit", evidence.units), units, note=units_note, id="evidence-units"),
+        Fact(_kind_recorded("lot", evidence.lots), lots, note=lots_note, id="evidence-lots"),
         Fact("sessions with raw data", f"{evidence.with_raw} of {evidence.completed}", id="evidence-raw"),
         Fact("calibrations in date on the day", f"{in_date} of {len(evidence.instruments)}", id="evidence-calibration"),
         Fact("deviations stated", str(len(evidence.deviations)), id="evidence-deviations"),
@@ -158,7 +163,8 @@ def _found_out_later(evidence: Evidence, context: Context) -> str | None:
         for finding in context.result.records[record].all_findings
         if finding.rule == FOUND_OUT
     }
-    return f"but a later one found that {listed(list(found))} had read wrongly" if found else None
+    named = listed([f"“{name}”" for name in found])
+    return f"but a later one found that {named} had read wrongly" if found else None
 
 
 def item_words(item: Item) -> str:

@@ -55,15 +55,15 @@ def working_view(figure: Figure, of: str, record: str, context: Context, is_resu
     """Return how a figure and its interval come about, or None where it has no working."""
     if figure.working is None:
         return None
-    interval = figure.interval
+    interval, limit = figure.interval, context.limit_beside(record, figure)
     shows_interval = interval is not None and interval.working is not None and interval.working != figure.working
     return WorkingView(
         figure=figure.key,
         of=of,
         is_result=is_result,
         name=figure.name,
-        result=figure_text(figure),
-        value=derivation(figure.working, value_text(figure), record, context),
+        result=figure_text(figure, limit),
+        value=derivation(figure.working, value_text(figure, limit), record, context),
         # The counts behind an exercise's interval are derived where the session's own interval is.
         interval=derivation(interval.working, interval_text(figure) or "", record, context, deep=is_result)
         if shows_interval and interval is not None and interval.working is not None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from generator.model.device import Device
 from generator.model.filter_result import FilterResult
@@ -17,7 +16,6 @@ from generator.presenting.filter_words import (
     FACEPIECE_SOURCE,
     drop_words,
     facepiece_velocity,
-    in_water_words,
     limit_words,
     outcome_words,
     penetration_words,
@@ -174,9 +172,8 @@ def _drops(results: Results, context: Context, on_device: bool) -> Table:
                 verdict = item.verdict
                 identity = f"{test.id}-{verdict.key}" if on_device else verdict.key
                 href = context.criterion_link(verdict.criterion).href if verdict.criterion is not None else None
-                pressure = figure_cell(item.at_test_flow, test.id, on_device=on_device, limit=verdict.limit)
                 cells += [
-                    replace(pressure, note=in_water_words(item.at_test_flow, pressure.note)),
+                    figure_cell(item.at_test_flow, test.id, on_device=on_device, limit=verdict.limit),
                     Cell(outcome_words(verdict), href, limit_words(verdict, item.blower), identity),
                 ]
             rows.append(Row((Cell(_named(sentence_case(words), test, context, on_device), there), *cells)))

@@ -6,7 +6,7 @@ from generator.model.air import Aerosol
 from generator.model.base import NotRecorded
 from generator.model.filter_result import PressureDropResult
 from generator.model.filter_test import FilterPenetration, FilterTest, MediaCharge, ParticleCharge
-from generator.model.result import Figure, Outcome, Verdict
+from generator.model.result import Outcome, Verdict
 from generator.presenting.context import blower_words
 from generator.presenting.digits import decimals_for_digits, quantity_text, rounded, value_text, with_unit
 from generator.presenting.wording import count_text, recorded_text
@@ -94,14 +94,6 @@ def drop_words(of: str, filter_state: str, blower: str | None) -> str:
     """Say what the pressure was lost in, in which state."""
     words = f"{_OF[of]}, {filter_state} filter"
     return words if blower is None else f"{words}, {blower_words(blower)}"
-
-
-def in_water_words(pressure: Figure, note: str | None) -> str | None:
-    """Put a pressure in millimetres of water before what else stands beside it."""
-    if pressure.value is None:
-        return note
-    text = quantity_text(pressure.value / PA_PER_MMH2O, "mmH2O", 3)
-    return text if note is None else f"{text}; {note}"
 
 
 def outcome_words(verdict: Verdict) -> str:

@@ -22,6 +22,7 @@ from generator.presenting.views import (
     ScaleRow,
     Table,
 )
+from generator.presenting.wording import day_text
 
 _SCALE_TITLE = "Fit factors on a logarithmic scale from 1 to 100 000"
 
@@ -109,6 +110,7 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
     body = []
     tests = context.catalogue.device_tests
     recorded = {(record, session.id): session for record, _ in rows for session in tests[record].fit}
+    several = len({record for record, _ in rows}) > 1
     for record, session in rows:
         overall = session.overall
         worn = f"{session.wearer}, donning {session.donning}"
@@ -121,6 +123,7 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
                     Cell(
                         with_modified(worn, record, context) if on_device else worn,
                         context.record_link(record, f"fit.{session.session}").href,
+                        day_text(context.performed(record)) if several else None,
                     ),
                     Cell(blower_words(session.blower)),
                     Cell(outcome_words(session, tests[record].withdrawn is not None)),

@@ -205,7 +205,6 @@ class Sheet(Paper):
 
     template: str = "sheet.html"
     device: DevicePage
-    issued: str
     annexes: tuple[Annex, ...]
     over_wearers: tuple[AnnexMethod, ...] = ()
     """Workings of the figures over wearers, which rest on several records."""

@@ -26,7 +26,7 @@ from generator.presenting.flow_tables import shown_limit
 from generator.presenting.run_time_words import run_time_words
 from generator.presenting.side_cells import fit_lines, mass_text, recorded_in_words, worn_lines
 from generator.presenting.topics.flow import flow_state_words, run_state
-from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case
+from generator.presenting.wording import count_text, day_text, listed, recorded_text, sentence_case, without_full_stop
 from generator.scoring.filter_velocities import TEST_FLOW
 from generator.scoring.flow_states import flow_states, worst_run
 
@@ -55,7 +55,7 @@ class Side:
         test = self.context.catalogue.device_tests[record] if record is not None else None
         if test is None or test.configuration.state is State.AS_SUPPLIED:
             return ""
-        return f"modified: {listed(test.configuration.changes)}"
+        return f"modified: {listed([without_full_stop(each) for each in test.configuration.changes])}"
 
 
 Lines = tuple[SideLine, ...]

@@ -18,7 +18,7 @@ from generator.presenting.registry import shown_topics
 from generator.presenting.shown_values import figures_with_limits
 from generator.presenting.standing import withdrawn_text
 from generator.presenting.views import Link, TopicSection
-from generator.presenting.wording import count_text, day_text, listed, recorded_text
+from generator.presenting.wording import count_text, day_text, listed, recorded_text, without_full_stop
 
 NOT_RECORDED = "not recorded"
 NONE_RECORDED = "none recorded"
@@ -73,9 +73,12 @@ def _issued(test: PublishedTest) -> str:
 
 
 def _deviations(test: PublishedTest) -> str:
-    parts = ["; ".join(test.deviations) or NONE_RECORDED]
-    if test.not_tested:
-        parts.append(f"not done: {'; '.join(test.not_tested)}")
+    done_otherwise, not_done = (
+        "; ".join(without_full_stop(each) for each in texts) for texts in (test.deviations, test.not_tested)
+    )
+    parts = [done_otherwise or NONE_RECORDED]
+    if not_done:
+        parts.append(f"not done: {not_done}")
     return "; ".join(parts)
 
 
@@ -102,8 +105,8 @@ def _risk(verdicts: Sequence[Verdict], context: Context) -> str:
     parts = []
     if DecisionRule.GUARDED in rules:
         parts.append(
-            "the guarded rule leaves a result undecided rather than wrong; beside each verdict stands the probability "
-            "that the true value conforms, where the readings give one"
+            "the guarded rule leaves a result undecided rather than wrong; the record’s page gives, beside each "
+            "verdict, the probability that the true value conforms, where the readings give one"
         )
     if DecisionRule.PLAIN in rules:
         parts.append("the plain comparison is set by a regulation; its risk of a wrong statement was not examined")

@@ -17,7 +17,7 @@ from generator.model.result import Figure, TopicResult, TopicSummary
 from generator.presenting.context import Context
 from generator.presenting.digits import interval_text, percent_text
 from generator.presenting.views import Link
-from generator.presenting.wording import listed, months_text, shortened
+from generator.presenting.wording import listed, months_text, shortened, without_full_stop
 
 _Summary = TypeVar("_Summary", bound=TopicSummary)
 _Result = TypeVar("_Result", bound=TopicResult)
@@ -77,7 +77,7 @@ class ReviewedDevice:
         configuration = self.context.catalogue.device_tests[record].configuration
         if configuration.state is State.AS_SUPPLIED:
             return ""
-        return f"modified: {shortened(listed(configuration.changes), 120)}"
+        return f"modified: {shortened(listed([without_full_stop(each) for each in configuration.changes]), 120)}"
 
     def differences(self) -> dict[str, list[tuple[str, Difference]]]:
         """Return the stated differences from each other device, with the comparison that states them."""

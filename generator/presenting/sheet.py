@@ -8,10 +8,11 @@ from dataclasses import replace
 
 from generator.presenting.context import Context
 from generator.presenting.device_page import last_issued
+from generator.presenting.digits import THIN
 from generator.presenting.page_parts import Attached
 from generator.presenting.page_views import Annex, AnnexLine, AnnexMethod, DevicePage, RecordPage, Sheet
 from generator.presenting.views import Derivation, WorkingInput, WorkingView
-from generator.presenting.wording import listed
+from generator.presenting.wording import day_text, listed
 
 _NUMBERED = re.compile(r", (exercise|sample) \d+$")
 _DONNING = re.compile(r", donning \d+$")
@@ -24,7 +25,7 @@ def _inputs(inputs: Sequence[WorkingInput]) -> str:
         meaning = _DONNING.sub("", _NUMBERED.sub(r" in each \1", item.meaning))
         together.setdefault((meaning, item.unit), []).append(item.number)
     return "; ".join(
-        f"{meaning}: {_each_once(numbers)} {unit}".rstrip() for (meaning, unit), numbers in together.items()
+        f"{meaning}: {_each_once(numbers)}{THIN if unit else ''}{unit}" for (meaning, unit), numbers in together.items()
     )
 
 
@@ -84,10 +85,11 @@ def _method(lines: Mapping[str, Sequence[Derivation]]) -> AnnexMethod:
     )
 
 
-def _annex(record: RecordPage) -> Annex:
+def _annex(record: RecordPage, base: str) -> Annex:
     on_paper = [section for section in record.sections if section.workings_on_paper]
     left_out = [f"“{section.heading}”" for section in record.sections if section not in on_paper and section.workings]
     workings = [working for section in on_paper for working in section.workings]
+    address = f"{base}{record.link.href}"
     blocks = [block for section in record.sections for block in section.blocks]
     return Annex(
         record=record.link,
@@ -100,7 +102,7 @@ def _annex(record: RecordPage) -> Annex:
         amendments=record.amendments,
         # Two records may have sessions of the same name.
         logs=tuple(replace(block.log, id=f"{block.log.id}-{record.id}") for block in blocks if block.log is not None),
-        elsewhere=f"How the figures under {listed(left_out)} come about stands on the page of this record."
+        elsewhere=f"The working of the figures under {listed(left_out)} stands on the record’s page: {address}"
         if left_out
         else None,
     )
@@ -111,18 +113,29 @@ def _attached(record: RecordPage, context: Context) -> Attached:
     return Attached(record.id, f"{record.id}.json", f"Published record {record.id} with its results", day)
 
 
+def _state(device: str, context: Context) -> str:
+    """Say of which day a sheet's records are; a change after the newest issue is told beside it."""
+    tests = context.catalogue.standing_tests_of(device)
+    issued = last_issued(context.catalogue.devices[device], context)
+    if not tests:
+        return issued
+    changed = [amendment.date for test in tests for amendment in test.amendments]
+    later = max(changed, default=None)
+    amended = f", amended {day_text(later)}" if later is not None and later > max(t.dates.issued for t in tests) else ""
+    return f"issued {issued}{amended}"
+
+
 def present_sheet(device: DevicePage, records: Sequence[RecordPage], context: Context) -> Sheet:
     """Return the data sheet of one device."""
     wearers = [section.wearers for section in device.sections if section.wearers is not None]
-    issued = last_issued(context.catalogue.devices[device.id], context)
+    base = context.catalogue.publication.base_address
     return Sheet(
         path=device.sheet.href,
         # Paper has no site around it: its links lead to the published address.
-        head=replace(device.head, root=context.catalogue.publication.base_address),
+        head=replace(device.head, root=base),
         device=device,
-        running_head=f"{device.name} · {device.id} · issued {issued}",
-        issued=issued,
-        annexes=tuple(_annex(record) for record in records),
+        running_head=f"{device.name} · {device.id} · {_state(device.id, context)}",
+        annexes=tuple(_annex(record, base) for record in records),
         over_wearers=_methods([each for view in wearers for group in view.groups for each in group.workings]),
         attached=tuple(_attached(record, context) for record in records),
     )

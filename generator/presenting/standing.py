@@ -25,7 +25,7 @@ FIGURES_AT_THE_TOP = 3
 
 def withdrawn_text(withdrawal: Withdrawal) -> str:
     """Say in two words and a date that something was withdrawn."""
-    return f"withdrawn {day_text(withdrawal.date)}"
+    return f"withdrawn on {day_text(withdrawal.date)}"
 
 
 def record_notice(test: PublishedTest, context: Context) -> Notice | None:

@@ -30,7 +30,7 @@ from generator.presenting.statements_of_fit import (
 )
 from generator.presenting.statements_of_use import penetration_measured, stated_class
 from generator.presenting.wearer_statements import bare_bound
-from generator.presenting.wording import count_text, listed, sentence_case
+from generator.presenting.wording import count_text, listed, sentence_case, without_full_stop
 
 SHIFT_MIN = 480.0
 """A shift of eight hours, as noise rules take it too. [min]"""
@@ -252,7 +252,7 @@ def modified(of: ReviewedDevice) -> Iterator[NotShown]:
 def open_claims(of: ReviewedDevice) -> Iterator[NotShown]:
     """Where claims are undecided or not tested: that they are borne out."""
     left = [
-        f"“{claim.quotation}”: {CLAIM_WORDS[result.outcome]}"
+        f"“{without_full_stop(claim.quotation)}”: {CLAIM_WORDS[result.outcome]}"
         for claim, result in zip(of.device.claims, of.result.claims, strict=True)
         if result.outcome in (ClaimOutcome.UNDECIDED, ClaimOutcome.NOT_TESTED)
     ]

@@ -65,7 +65,7 @@ def _how_far(group: FitGroup, of: ReviewedDevice) -> str:
     others = "nothing follows for anyone else" if len(group.wearers) == 1 else "others may see less"
     if not _counter_read_clean_air(group, of):
         return others
-    return f"in clean air the counter still read a good part of what it read inside, and {others}"
+    return f"in clean air the counter read too much to tell its own counts from what was inside, and {others}"
 
 
 def _counter_read_clean_air(group: FitGroup, of: ReviewedDevice) -> bool:

@@ -16,7 +16,7 @@ from generator.presenting.figures import outcome_text
 from generator.presenting.maker_side import CLAIM_WORDS, claimed_text
 from generator.presenting.reviewed_device import ReviewedDevice, in_brackets, interval_words
 from generator.presenting.statement_views import Statement
-from generator.presenting.wording import count_text, day_text, listed, shortened
+from generator.presenting.wording import count_text, day_text, listed, shortened, without_full_stop
 
 _LONGEST_CLASS = 80
 
@@ -121,8 +121,8 @@ def decided_claims(of: ReviewedDevice) -> Iterator[Statement]:
         yield Statement(
             id=f"claim-{result.number}",
             text=(
-                f"The maker of {of.name} says “{claim.quotation}”: {claimed_text(result)}. Measured was {measured}, "
-                f"{lowest}. The claim is {CLAIM_WORDS[result.outcome]}."
+                f"The maker of {of.name} says “{without_full_stop(claim.quotation)}”: {claimed_text(result)}. "
+                f"Measured was {measured}, {lowest}. The claim is {CLAIM_WORDS[result.outcome]}."
             ),
             limits=(
                 f"{result.reason} It is about the items and the days of these tests; the words were read on "

@@ -51,4 +51,4 @@ class WearersView:
 
     groups: tuple[WearerGroup, ...]
     sentences: tuple[str, ...]
-    table: Table
+    table: Table | None

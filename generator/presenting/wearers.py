@@ -144,7 +144,7 @@ def _mark(donning: WearerDonning) -> ScaleMark:
     return mark
 
 
-def _table(headed: Sequence[Headed], device: Device) -> Table:
+def _table(headed: Sequence[Headed], device: Device) -> Table | None:
     page = f"devices/{device.id}.html"
     columns = (
         Column("Donnings of"),
@@ -158,6 +158,8 @@ def _table(headed: Sequence[Headed], device: Device) -> Table:
     rows = [_cells(group, words, page) for group, words in headed]
     # A column in which no group has anything to say is left out.
     kept = [place for place in range(len(columns)) if any(cells[place].text != _NOTHING for cells in rows)]
+    if len(kept) == 1:
+        return None
     return Table(
         "wearers-figures",
         "What these donnings say together, with 95 % intervals over wearers",

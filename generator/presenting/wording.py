@@ -56,11 +56,16 @@ def status_text(status: SourceStatus) -> str:
     return _STATUS[status]
 
 
+_NO_PART = "none"
+"""How a source says that it has no clause or edition, as a definition of one's own has none."""
+
+
 def source_text(source: Source) -> str:
     """Write a source as one line: document, edition, clause, how it is known."""
     if source.status is SourceStatus.COMMON_PRACTICE:
         return _STATUS[source.status]
-    parts = f"{source.document}, {source.edition}, {source.clause} ({_STATUS[source.status]})"
+    named = [part for part in (source.document, source.edition, source.clause) if part != _NO_PART]
+    parts = f"{', '.join(named)} ({_STATUS[source.status]})"
     return f"{parts}. {source.note}" if source.note else parts
 
 
@@ -77,6 +82,11 @@ def count_text(count: int, one: str, many: str | None = None) -> str:
     """Write a count with its noun: `one wearer`, `3 wearers` as a word up to twelve."""
     number = _SMALL_NUMBERS[count] if count < len(_SMALL_NUMBERS) else str(count)
     return f"{number} {one if count == 1 else many or one + 's'}"
+
+
+def without_full_stop(text: str) -> str:
+    """Return a recorded text without the full stop at its end, to be a part of a sentence."""
+    return text.rstrip(".")
 
 
 def listed(items: Sequence[str]) -> str:

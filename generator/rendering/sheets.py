@@ -35,6 +35,10 @@ _STAND_IN = "\u25a1"
 """Both families have it. The sign for a missing glyph itself is not allowed in PDF/UA-1 (ISO 14289-1, 7.21.8)."""
 
 
+_DRAWING_OR_TAG = re.compile(r"(<svg\b.*?</svg>|<[^>]*>)", re.DOTALL)
+_SLASH_IN_UNIT = re.compile(r"/(?=(?:min|s|h|cm³|m³|L|\(L)(?![\w-]))")
+_WORD_JOINER = "\u2060"
+
 _EMPTY_MAPPING = re.compile(rb"<[0-9a-f]{4}> <>")
 
 
@@ -95,6 +99,13 @@ def render_sheet(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, by
     return _set(head + body + content.translate(dict.fromkeys(map(ord, lacking), _STAND_IN)), None, enclosed)
 
 
+def _unbroken_units(markup: str) -> str:
+    """Keep units such as `L/min` on one line: the library breaks lines after a slash."""
+    parts = _DRAWING_OR_TAG.split(markup)
+    parts[::2] = [_SLASH_IN_UNIT.sub(f"/{_WORD_JOINER}", text) for text in parts[::2]]
+    return "".join(parts)
+
+
 def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attached, bytes]]) -> bytes:
     try:
         with warnings.catch_warnings(), redirect_stdout(io.StringIO()):
@@ -125,7 +136,7 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
     # What it says is heard here, and nowhere else.
     told_others, log.propagate = log.propagate, False
     try:
-        document = weasyprint.HTML(string=markup, base_url=_BASE, url_fetcher=OwnFiles())
+        document = weasyprint.HTML(string=_unbroken_units(markup), base_url=_BASE, url_fetcher=OwnFiles())
         pdf = document.write_pdf(
             pdf_variant="pdf/ua-1",
             finisher=_complete_mappings,

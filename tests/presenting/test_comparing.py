@@ -60,7 +60,7 @@ def test_every_device_can_be_chosen_by_kind_and_name() -> None:
             "filtering-facepiece",
             "Filtering facepieces",
             [
-                ("another", "Another", "Maker", "withdrawn 2 November 2025"),
+                ("another", "Another", "Maker", "withdrawn on 2 November 2025"),
                 ("first", "First", "Maker", None),
             ],
         ),

@@ -91,6 +91,8 @@ def test_a_value_is_never_shown_on_the_wrong_side_of_a_limit(value: float, limit
         (a_figure(4321.7, limits=(3900.2, 4800.1)), None, "4300 (95\u202f% interval 3900 to 4900)"),
         (a_figure(196.34, limits=(191.2, 201.6)), None, "196 (95\u202f% interval 191 to 202)"),
         (a_figure(4321.7), None, "4300"),
+        # The interval alone would round it to tens, and so to 0.
+        (a_figure(1.0, limits=(1.0, 133.1)), None, "1 (95\u202f% interval 1.0 to 140)"),
         (a_figure(99.96), 100, "99.96"),
         (a_figure(99.96), None, "100"),
         (a_figure(100.2), 100, "100.2"),

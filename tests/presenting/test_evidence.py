@@ -102,8 +102,8 @@ def test_the_strip() -> None:
     assert [(fact.id, fact.text, fact.term, fact.note) for fact in view.strip] == [
         ("evidence-wearers", "2", "wearers in all states", None),
         ("evidence-donnings", "2", "donnings in all states", None),
-        ("evidence-units", "1", "units recorded", "not in one record"),
-        ("evidence-lots", "1", "lots recorded", "not in one record"),
+        ("evidence-units", "1", "unit recorded", "one record names none"),
+        ("evidence-lots", "1", "lot recorded", "one record names none"),
         ("evidence-raw", "1 of 2", "sessions with raw data", None),
         ("evidence-calibration", "2 of 2", "calibrations in date on the day", None),
         ("evidence-deviations", "1", "deviations stated", None),
@@ -190,7 +190,7 @@ def test_a_lineage_with_what_the_change_costs() -> None:
     assert view.sentences == (
         "Two configurations are on record: as supplied; modified (“taped”), made from the device as supplied.",
         "Before and after stand side by side. What they differ by is stated for fit factors only, where three wearers "
-        "or more wore both, or three others or more each.",
+        "or more wore both, or three others or more wore each.",
     )
     _, taped = view.configurations
     assert (taped.anchor, taped.heading, taped.note) == ("configuration-taped", "Modified (“taped”)", None)

@@ -14,7 +14,6 @@ from generator.presenting.filter_words import (
     drop_words,
     facepiece_velocity,
     flow_words,
-    in_water_words,
     limit_words,
     medium_words,
     noticed_words,
@@ -144,13 +143,6 @@ def test_how_a_resistance_stands_to_its_limit(outcome: Outcome, benchmark: bool,
 )
 def test_a_limit_stands_in_both_units(limit: float | None, blower: str | None, words: str) -> None:
     assert limit_words(a_verdict(Outcome.MEETS, limit=limit), blower) == words
-
-
-def test_a_pressure_stands_in_millimetres_of_water_too() -> None:
-    # source: pint 0.25.3: (490.3325 Pa).to("mmH2O") with 9.80665 Pa each: 50
-    assert in_water_words(figure(490.3325, "Pa"), None) == f"50{THIN}mmH₂O"
-    assert in_water_words(figure(490.3325, "Pa"), "note") == f"50{THIN}mmH₂O; note"
-    assert in_water_words(figure(None, "Pa"), "why") == "why"
 
 
 @pytest.mark.parametrize(

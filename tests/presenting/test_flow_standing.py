@@ -71,4 +71,4 @@ def test_a_caution_names_its_instrument_and_whether_the_opening_is_touched(
     assert box.text.startswith(f"It is “{name}”, in the test of ")
     assert f" The air flow that opens this page {touched} The next calibration found" in box.text
     assert ("its flow meter was later found wrong" in page.answer[0]) is opens
-    assert any(f"but a later one found that {name} had read wrongly." in said for said in page.evidence.sentences)
+    assert any(f"but a later one found that “{name}” had read wrongly." in said for said in page.evidence.sentences)

@@ -89,7 +89,7 @@ def test_a_record_that_says_little() -> None:
         (
             "j",
             {"withdrawn": {"date": "2025-08-02", "reason": "r"}},
-            "1 July 2025, version 1; withdrawn 2 August 2025",
+            "1 July 2025, version 1; withdrawn on 2 August 2025",
         ),
         (
             "k",
@@ -131,9 +131,9 @@ def test_flow_and_fit_with_their_requirements() -> None:
         "change-over-run"
     )
     assert found["report-7.8.6.1"] == (
-        "the guarded rule leaves a result undecided rather than wrong; beside each verdict stands the probability that "
-        "the true value conforms, where the readings give one; the plain comparison is set by a regulation; its risk "
-        "of a wrong statement was not examined"
+        "the guarded rule leaves a result undecided rather than wrong; the record’s page gives, beside each verdict, "
+        "the probability that the true value conforms, where the readings give one; the plain comparison is set by a "
+        "regulation; its risk of a wrong statement was not examined"
     )
     assert found["report-7.8.6.2a"] == "overall fit factor of session am; supply flow of runs high and low"
     assert found["report-7.8.6.2b"] == (

@@ -60,7 +60,7 @@ def test_a_withdrawn_record_stays_in_lists_and_on_the_sheet() -> None:
     site = shown(a_whole_catalogue(later, gone))
     entries = {entry.link.text: entry for entry in site.devices[0].records}
     assert entries["later"].withdrawn is None
-    assert entries["gone"].withdrawn == ("Withdrawn 1 August 2025, left out of the results: A leak in the tube")
+    assert entries["gone"].withdrawn == ("Withdrawn on 1 August 2025, left out of the results: A leak in the tube")
     assert entries["gone"].replaced_by is not None
     assert [box.id for box in site.devices[0].cautions.open if box.id == "record-withdrawn"] == ["record-withdrawn"]
     (group,) = site.index.groups
@@ -101,7 +101,7 @@ def test_a_withdrawn_device_says_so_on_all_that_is_about_it() -> None:
     assert (notice.replaced_by.text, notice.replaced_by.href) == ("Other", "devices/other.html")
     (group,) = site.index.groups
     assert {row.link.text: row.withdrawn for row in group.rows} == {
-        "Device": "withdrawn 1 September 2025",
+        "Device": "withdrawn on 1 September 2025",
         "Other": None,
     }
     # The record's own notice and the device's have ids of their own.

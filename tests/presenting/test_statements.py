@@ -116,8 +116,8 @@ SAID = [
         # which is taken off: 3000 / 0.26 is 11 538
         "fit-1",
         "On one wearer, one donning, the air inside Device held 12~000 times fewer particles than the air around it "
-        "(June 2025): in clean air the counter still read a good part of what it read inside, and nothing follows for "
-        "anyone else.",
+        "(June 2025): in clean air the counter read too much to tell its own counts from what was inside, and nothing "
+        "follows for anyone else.",
         of(counted(20, 20, 20, zero_check={"count": 4, "time": "60 s"})),
         FLOW,
     ),
@@ -618,7 +618,7 @@ def test_of_a_withdrawn_device_only_that_is_said() -> None:
     said = said_of(of(given(150.0), flow=[a_run(PLENTY)], kind=LOOSE, device=withdrawn))
     assert said.lead == "Nothing else can be said: it was withdrawn, and its figures are no longer put forward."
     assert [(each.text, each.limits) for each in said.statements] == [
-        ("Device was withdrawn 1 August 2025.", "The reason that was given: The maker recalled it.")
+        ("Device was withdrawn on 1 August 2025.", "The reason that was given: The maker recalled it.")
     ]
     assert said.not_shown == ()
 

@@ -63,6 +63,11 @@ def test_a_source_without_a_note() -> None:
     assert source_text(source) == "D, E, C (seen in the document)"
 
 
+def test_a_source_without_edition_and_clause_has_no_words_for_them() -> None:
+    source = Source(document="By definition", edition="none", clause="none", status=SourceStatus.OWN)
+    assert source_text(source) == "By definition (the reviewer's own)"
+
+
 def test_recorded_or_why_not() -> None:
     assert recorded_text(NotRecorded(not_recorded="the label was torn")) == "not recorded: the label was torn"
     assert recorded_text(a_device(mass="1.25 kg").mass) == f"1.25{NARROW}kg"

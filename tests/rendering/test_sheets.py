@@ -17,7 +17,7 @@ from generator.presenting.page_views import Site
 from generator.rendering import sheets
 from generator.rendering.sheets import render_sheet
 from tests.conftest import Complaints
-from tests.presenting.small_sites import a_whole_catalogue, shown
+from tests.presenting.small_sites import STANDARD, a_whole_catalogue, shown
 from tests.scoring.builders import a_device, a_run, a_session, a_test, readings
 
 
@@ -52,6 +52,41 @@ def test_a_sheet_says_whose_it_is_and_where_it_ends(site: Site) -> None:
     assert isinstance(root, pypdf.generic.DictionaryObject)
     assert (str(root["/MarkInfo"]), str(root["/Lang"])) == ("{'/Marked': True}", "en")
     assert reader.outline != []
+
+
+def test_units_stay_on_one_line(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    texts = ["9.66 L/min of air", "2.83 cm/s at most", "about 2000 /cm³ there", "41 Pa/(L/s) then", "1.2 kg/m³"]
+    body = "".join(f'<p style="width: 1mm">{text}</p>' for text in texts)
+    (page,) = pypdf.PdfReader(io.BytesIO(sheet_of(body, site, monkeypatch))).pages
+    lines = page.extract_text().split()
+    assert {"L/min", "cm/s", "/cm³", "Pa/(L/s)", "kg/m³"} <= set(lines)
+
+
+def test_addresses_and_drawings_keep_their_slashes(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    body = '<p><a href="https://reviews.example/s/min">there</a></p><svg role="img"><title>L/min</title></svg>'
+    content = sheet_of(body, site, monkeypatch)
+    (page,) = pypdf.PdfReader(io.BytesIO(content)).pages
+    assert [note.get_object()["/A"]["/URI"] for note in page["/Annots"]] == ["https://reviews.example/s/min"]
+
+
+def test_the_running_head_of_a_changed_record_says_when(site: Site) -> None:
+    amendment = {"date": "2025-07-09", "reason": "A slip", "changed": "The lot"}
+    changed = shown(a_whole_catalogue(a_test(flow=[a_run([17.0, 17.1])], amendments=[amendment], version="2")))
+    assert changed.sheets[0].running_head == "Device · device · issued 1 July 2025, amended 9 July 2025"
+    gone = {"date": "2025-08-01", "reason": "A leak in the tube"}
+    withdrawn = shown(a_whole_catalogue(a_test(flow=[a_run([17.0, 17.1])], withdrawn=gone)))
+    assert withdrawn.sheets[0].running_head == "Device · device · no record stands"
+
+
+def test_an_annex_rounds_no_figure_across_its_limit() -> None:
+    # by hand: 3000 outside and 30.1 inside are a factor of 99.67, below the level of 100; two digits would say 100
+    exercises = readings(*["30.1 /cm3"] * 8, names=STANDARD)
+    test = a_test([a_session(exercises, protocol="eight-standard-exercises")])
+    (annex,) = shown(a_whole_catalogue(test)).sheets[0].annexes
+    results = [line.result for method in annex.methods for line in method.lines if "overall fit factor" in line.figure]
+    assert any(result.startswith("99.7") for result in results)
+    assert not any(result.startswith("100") for result in results)
+    assert annex.report.end == "End of test report test, version 1."
 
 
 def test_every_sheet_of_the_demo_names_its_device_and_ends(demo_site: Path) -> None:
