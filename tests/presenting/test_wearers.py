@@ -86,6 +86,7 @@ def test_the_section_of_fit_opens_with_the_answer_to_someone_who_was_not_tested(
 
 def test_every_figure_of_the_table_leads_to_its_working() -> None:
     view = wearers(device_page(a_test(donned(TWICE))))
+    assert view.table is not None
     (row,) = view.table.rows
     keys = [cell.id for cell in row.cells if cell.id is not None]
     assert keys == [f"wearers.1.{name}" for name in ("mean", "between", "within", "bound", "percentile")]
@@ -106,6 +107,7 @@ def test_every_figure_of_the_table_leads_to_its_working() -> None:
 
 def test_a_figure_without_a_value_is_not_stated() -> None:
     view = wearers(device_page(a_test(donned({"wren": [30.0], "plover": [500.0]}))))
+    assert view.table is not None
     (row,) = view.table.rows
     assert [(cell.id, cell.text, cell.href) for cell in row.cells if cell.id == "wearers.1.bound"] == [
         ("wearers.1.bound", "not stated", None)
@@ -136,3 +138,7 @@ def test_panel_rules_stand_among_the_requirements() -> None:
     )
     benchmark = panels.rows[1].cells[2]
     assert (benchmark.text, benchmark.href) == ("no protocol here", None)
+
+
+def test_there_is_no_table_where_no_group_has_a_figure() -> None:
+    assert wearers(device_page(a_test(donned({"wren": [30.0]})))).table is None
