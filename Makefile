@@ -9,10 +9,12 @@ PINS := .ci/constraints.txt
 INSTALL := $(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint $(PINS)
 
 .DEFAULT_GOAL := help
-.PHONY: help site test check bench coverage-bench preview pins system-packages test-packages
+.PHONY: help ready site test check bench coverage-bench preview pins system-packages test-packages
 
 help: ## Print this list.
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-14s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+ready: $(SITE_READY) ## Set everything up that publishing needs, and publish nothing.
 
 site: $(SITE_READY) ## Publish records/ as a site with PDFs: output/index.html.
 	$(BIN)/inward publish

@@ -32,7 +32,7 @@ HOSTILE = {
     "markup": "</title></script><script>alert(1)</script><img src=x onerror=alert(1)>\" onload=\"alert(1)' onload='x"
     " {{7*7}}{%raw%}]]><!-- &lt;b&gt;",
     "addresses": "![x](file:///etc/hostname)![x](data:image/png;base64,eA==)[y](javascript:alert(1)) <data:text/html,x>"
-    " url(http://other.example/x)",
+    " url(http://other.example/xyz)",
 }
 """Each leaves room for some of the text that it stands before: the shortest limit is 200 characters."""
 PLAIN = str.maketrans({character: "x" for character in "<>\"'&{}%[]()!/:=*;@#-\\"})
@@ -111,13 +111,22 @@ def told(folder: Path, text: str, patch: pytest.MonkeyPatch) -> Told:
     return Told(site, pages, files)
 
 
+@pytest.fixture(scope="module")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Told]:
+    """The demo told with a text that harms nobody."""
+    with pytest.MonkeyPatch.context() as patch:
+        yield told(tmp_path_factory.mktemp("plain") / "records", HOSTILE["markup"].translate(PLAIN), patch)
+
+
 @pytest.fixture(scope="module", params=list(HOSTILE))
-def pair(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Told, Told]]:
+def pair(
+    request: pytest.FixtureRequest, plain: Told, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[tuple[Told, Told]]:
     """The demo told with a hostile text, and with one of the same length that harms nobody."""
     text = HOSTILE[request.param]
-    folder = tmp_path_factory.mktemp("told")
+    assert len(text) == len(HOSTILE["markup"])
     with pytest.MonkeyPatch.context() as patch:
-        yield told(folder / "hostile", text, patch), told(folder / "plain", text.translate(PLAIN), patch)
+        yield told(tmp_path_factory.mktemp("hostile") / "records", text, patch), plain
 
 
 Element = tuple[str, tuple[tuple[str, str], ...]]
