@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from generator.model.plan_result import Activity, Plan, PlannedSession, PlannedStatement, Tier
+from generator.model.result import Outcome
 from generator.model.session import BLOWER_OFF
 from generator.presenting.context import Context, blower_words
 from generator.presenting.digits import quantity_text
@@ -20,7 +21,7 @@ ORDER = (
     "a claim of its maker; then what bears on harm: the blower off, each setting worn, the battery at its alarm, a "
     "loaded filter; then wearers, the time on one charge, what rests on instruments in doubt, comparisons, and the "
     "rest. A session that serves several stands at the first. Of new wearers the smallest number that newly allows a "
-    "statement is planned."
+    "statement is planned; among sessions for wearers, and among comparisons, the fewest donnings come first."
 )
 _FOR = {
     Tier.GOVERNING: "a requirement that governs the device",
@@ -32,13 +33,16 @@ _FOR = {
     Tier.COMPARISON: "a comparison with another device",
     Tier.REST: "what else a reader asks for",
 }
+_SECOND_WEARER = "how far two wearers differ, which is the least that says anything of others"
+_WITH_SPREAD = (
+    "above which factor 95 in 100 donnings of new wearers lie, should they have the mean and spread found so far"
+)
 _THEN = {
     "flow": "how its air stands to what is asked of it",
     "fit-blower-off": "how the facepiece itself seals on them",
     "fit-every-setting": "what the fit factor was at that setting",
     "flow-every-state": "what it delivers in that state",
     "fit-worn": "what the fit factor was on that wearer, that day",
-    "factor-of-others": "with the number of wearers named below, above which factor new wearers lie, if they spread so",
     "middle-of-others": "the middle of the fit factors of such wearers, within narrow limits",
     "donning-to-donning": "how far one wearer’s donnings scatter",
     "run-time": "how long one charge lasts there",
@@ -67,12 +71,18 @@ def _view(session: PlannedSession, statements: Mapping[str, PlannedStatement], c
 
 
 def _then(statement: PlannedStatement) -> str:
+    undecided = statement.facts.get("outcome") == Outcome.UNDECIDED.value
     if statement.rule == "claim":
-        return f"how the claim “{statement.facts['quotation']}” stands to it"
+        claim = f"the claim “{statement.facts['quotation']}”"
+        return f"whether {claim} is contradicted" if undecided else f"how {claim} stands to it"
+    if statement.rule == "flow" and undecided:
+        return "whether its air lies wholly below what is asked of it"
     if statement.rule == "compared":
         return f"whether it can be told apart from {statement.facts['name']}, should each wearer’s factor differ alike"
     if statement.rule == "share-of-wearers":
         return next_share_text(statement)
+    if statement.rule == "factor-of-others":
+        return _SECOND_WEARER if "wearers_needed" not in statement.facts else _WITH_SPREAD
     return _THEN[statement.rule]
 
 
@@ -100,7 +110,10 @@ def _new_wearers(session: PlannedSession, context: Context) -> str:
 
 def _in_state(session: PlannedSession, context: Context) -> str:
     who = f"Wearers {listed(session.wearers)}" if len(session.wearers) > 1 else f"Wearer {''.join(session.wearers)}"
-    worn = f"{who if session.wearers else 'One wearer'}, one donning{' each' if len(session.wearers) > 1 else ''}"
+    each = " each" if len(session.wearers) > 1 else ""
+    worn = f"{who if session.wearers else 'One wearer'}, one donning{each}"
+    if len(session.settings) > 1:
+        worn += " at each setting"
     stop = "; stop at once where breathing is hard" if session.settings == (BLOWER_OFF,) else ""
     return f"{worn}{_worn_how(session, context)}{stop}"
 
@@ -134,8 +147,9 @@ def _beside(session: PlannedSession, context: Context) -> str:
 
 
 def _worn_how(session: PlannedSession, context: Context) -> str:
-    blowers = [blower_words(blower) for blower in session.settings]
-    words = f", {listed(blowers)}" if blowers else ""
+    several = f"blower at {settings_text(session.settings)}"
+    blower = several if len(session.settings) > 1 else "".join(blower_words(each) for each in session.settings)
+    words = f", {blower}" if blower else ""
     if session.protocol is None:
         return f"{words}, by a protocol of your choice, the same for all"
     return f"{words}, by “{context.catalogue.protocols[session.protocol].title}”"

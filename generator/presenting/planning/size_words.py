@@ -33,7 +33,7 @@ def next_share_text(statement: PlannedStatement) -> str:
         level = "the lowest of their fit factors"
     else:
         level = quantity_text(float(statement.facts["limit"]), "1")
-    condition = "" if statement.facts["level"] == "all-reach" else ", should no more of them fail to"
+    condition = "" if statement.facts["level"] == "all-reach" else ", should none of the new ones fail to"
     return f"at least {in_a_hundred(size.share)} wearers reach {level}, with {confidence} confidence{condition}"
 
 
@@ -75,4 +75,7 @@ def failures_text(statement: PlannedStatement) -> str:
         return "Nobody was tested for it so far."
     if statement.facts["level"] == "all-reach":
         return f"{sentence_case(count_text(tested, 'wearer'))} so far."
-    return f"So far {reached} of {count_text(tested, 'wearer')} reached it, at the first donning."
+    who = f"{reached} of {tested} wearers reached it"
+    if tested == 1:
+        who = "the one wearer tested reached it" if reached else "the one wearer tested did not reach it"
+    return f"So far {who}, at the first donning."

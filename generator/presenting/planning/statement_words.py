@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from decimal import ROUND_FLOOR
 
 from generator.model.claim_result import ClaimOutcome
 from generator.model.plan_result import Plan, PlannedStatement, Standing
@@ -49,7 +50,7 @@ def _not_compared(statements: Sequence[PlannedStatement]) -> StatementView:
     names = sorted(str(statement.facts["name"]) for statement in statements)
     return StatementView(
         f"Whether it can be told apart from {listed(names)}",
-        "Not compared so far, and no session with them is planned: others take fewer donnings, or nothing can be alike.",
+        "Not compared so far, and not planned for here: others take fewer donnings, or the conditions cannot be alike.",
     )
 
 
@@ -119,6 +120,8 @@ def _every_setting(statement: PlannedStatement, context: Context) -> tuple[str, 
 
 
 def _all(count: int, what: str) -> str:
+    if count == 2:
+        return f"both {what}s"
     return f"the one {what}" if count == 1 else f"all {count_text(count, what)}"
 
 
@@ -148,7 +151,8 @@ def _factor_of_others(statement: PlannedStatement, context: Context) -> tuple[st
     title = "Above which fit factor 95 in 100 donnings of new wearers lie, with 95 % confidence, if log-normal"
     wearers = count_text(int(facts["wearers"]), "wearer")
     if "bound" in facts:
-        return title, f"A lower bound is given from {wearers}.{_to_level(statement)}{_in_records(statement)}"
+        bound = quantity_text(float(facts["bound"]), "1", 2, ROUND_FLOOR)
+        return title, f"Above {bound}, from {wearers}.{_to_level(statement)}{_in_records(statement)}"
     if "doubtful" in facts:
         return title, "The results do not look log-normal, so that this is not stated; the share of wearers below is."
     if "wearers_needed" in facts:
@@ -159,7 +163,7 @@ def _factor_of_others(statement: PlannedStatement, context: Context) -> tuple[st
     if "bounds_only" in facts:
         return (
             title,
-            "Some results are known only as “at least”, and no bound follows from such; longer counting helps.",
+            "Some results are known only as “at least”, and no bound follows from such. Longer counting helps.",
         )
     if facts["wearers"] == 1:
         return title, "One wearer does not show how wearers differ: a second one is the least."
@@ -197,9 +201,10 @@ def _middle(statement: PlannedStatement, context: Context) -> tuple[str, str]:
     title = "Where the middle (geometric mean) of such wearers’ fit factors lies, within narrow limits"
     times, needed = quantity_text(float(facts["times"]), "1"), int(facts["wearers_needed"])
     spread = rounded(float(facts["spread"]), 2)
-    so_far = f"{facts['wearers']} wearers so far, who differ by a factor of {spread} (geometric standard deviation)"
+    wearers = count_text(int(facts["wearers"]), "wearer")
+    so_far = f"{wearers} so far, who differ by a factor of {spread} (geometric standard deviation)"
     does = "do" if statement.standing is Standing.SAID else "would"
-    limits = f"{needed} wearers with this spread {does} for 95 % limits within a factor of {times} of it"
+    limits = f"{count_text(needed, 'wearer')} with this spread {does} for 95 % limits within a factor of {times} of it"
     return title, f"{sentence_case(so_far)}. By calculation {limits}; no promise."
 
 
@@ -207,7 +212,8 @@ def _donnings(statement: PlannedStatement, context: Context) -> tuple[str, str]:
     facts = statement.facts
     title = "How much the donnings of one wearer differ"
     enough, needed = int(facts["wearers_with_enough"]), int(facts["needed"])
-    have = f"{count_text(enough, 'wearer')} so far {'has' if enough == 1 else 'have'} {count_text(needed, 'donning')}"
+    who = count_text(enough, "wearer") if enough else "no wearer"
+    have = f"{who} so far {'have' if enough > 1 else 'has'} {count_text(needed, 'donning')}"
     asked = f"asked for are {count_text(needed, 'donning')} or more of each of {count_text(needed, 'wearer')}"
     said = f"{sentence_case(have)} or more; {asked} (common practice, no source)."
     return title, f"{said}{_in_records(statement)}"

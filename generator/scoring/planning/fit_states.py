@@ -53,11 +53,14 @@ def worn_at_every_setting(of: Reviewed) -> Iterator[Ruled]:
 
 
 def worn_in_state(of: Reviewed, blower: str, protocol: str | None, tier: Tier = Tier.HARM) -> PlannedSession:
-    """Return a session in a state in which nobody wore it: of those who know it, or of one new wearer."""
+    """Return a session in a state in which nobody wore it: of those who know it, or of one new wearer.
+
+    All settings are worn in one session; with the blower off it is another.
+    """
     letters = of.main_group.wearers if of.main_group is not None else ()
     donnings = max(len(letters), 1)
     return PlannedSession(
-        id=f"worn-{blower}",
+        id="worn-off" if blower == BLOWER_OFF else "worn-running",
         tier=tier,
         activity=Activity.WORN_IN_STATE,
         settings=(blower,),

@@ -3,7 +3,8 @@
 The order is a rule, not a judgement. First what decides a requirement that governs the device, then what decides a
 maker's claim, then what bears on harm (the blower off, each setting worn, the battery at its alarm, a loaded filter),
 then wearers, the time on one charge, what rests on instruments in doubt, comparisons, and the rest. A session that
-serves several of these stands at the first. Within one of them sessions keep the order of the rules below.
+serves several of these stands at the first. Within one of them sessions keep the order of the rules below, but those
+for wearers and comparisons stand by their donnings, the fewest first.
 """
 
 from __future__ import annotations
@@ -75,8 +76,13 @@ def in_order(ruled: Sequence[Ruled]) -> tuple[PlannedSession, ...]:
             served = session.model_copy(update={"statements": (each.statement.id,)})
             known = found.get(session.id)
             found[session.id] = served if known is None else _together(known, served)
-    tiers = list(Tier)
-    return tuple(sorted(found.values(), key=lambda session: tiers.index(session.tier)))
+    return tuple(sorted(found.values(), key=_place))
+
+
+def _place(session: PlannedSession) -> tuple[int, int]:
+    """Return what a session is ordered by: its tier, and of those that cost donnings alone how many."""
+    by_donnings = session.tier in (Tier.WEARERS, Tier.COMPARISON)
+    return list(Tier).index(session.tier), session.donnings if by_donnings else 0
 
 
 def _together(first: PlannedSession, second: PlannedSession) -> PlannedSession:
@@ -86,14 +92,18 @@ def _together(first: PlannedSession, second: PlannedSession) -> PlannedSession:
     """
     if first.new_wearers != second.new_wearers and first.activity is Activity.WORN_BY_NEW_WEARERS:
         return min(first, second, key=lambda session: session.new_wearers)
-    tiers = list(Tier)
-    return first.model_copy(
-        update={
-            "tier": min(first.tier, second.tier, key=tiers.index),
-            "settings": tuple(dict.fromkeys((*first.settings, *second.settings))),
-            "statements": tuple(dict.fromkeys((*first.statements, *second.statements))),
-        }
-    )
+    settings = tuple(dict.fromkeys((*first.settings, *second.settings)))
+    changes: dict[str, object] = {
+        "tier": min(first.tier, second.tier, key=list(Tier).index),
+        "settings": settings,
+        "statements": tuple(dict.fromkeys((*first.statements, *second.statements))),
+    }
+    if first.activity is Activity.WORN_IN_STATE:
+        # Each wearer puts it on once at each setting.
+        times = len(settings) / len(first.settings)
+        minutes = first.minutes * times if first.minutes is not None else None
+        changes |= {"donnings": round(first.donnings * times), "minutes": minutes}
+    return first.model_copy(update=changes)
 
 
 def _instruments(of: Reviewed, sessions: Sequence[PlannedSession], day: Day) -> tuple[PlannedInstrument, ...]:

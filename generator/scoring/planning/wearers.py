@@ -9,7 +9,9 @@ from generator.model.fit_result import FitGroup
 from generator.model.plan_result import Activity, Facts, PlannedSession, PlannedStatement, Standing, Tier
 from generator.model.wearers_result import Carried
 from generator.scoring.counting import COVERAGE
+from generator.scoring.flow_states import claimed_settings
 from generator.scoring.lognormal import wearers_needed
+from generator.scoring.planning.fit_states import worn_in_state
 from generator.scoring.planning.reviewed import Reviewed, Ruled, new_wearers, records_of
 from generator.scoring.sample_sizes import wearers_for_limits
 from generator.scoring.wearer_figures import CONFIDENCE, SHARE
@@ -33,9 +35,13 @@ def worn(of: Reviewed) -> Iterator[Ruled]:
         records=records_of(group),
         facts=facts,
     )
-    # A powered device without a wearer is first worn at each setting that counts, by the rule for these.
-    missing = group is None and of.device.power is None
-    yield Ruled(statement, (new_wearers(of, 1),) if missing else ())
+    yield Ruled(statement, (_first_wearer(of),) if group is None else ())
+
+
+def _first_wearer(of: Reviewed) -> PlannedSession:
+    """Return the session of the first wearer; a powered device is worn at the settings that count."""
+    settings = claimed_settings(of.device)
+    return worn_in_state(of, settings[0], of.protocol()) if settings else new_wearers(of, 1)
 
 
 def factor_of_others(of: Reviewed) -> Iterator[Ruled]:
@@ -89,9 +95,11 @@ def _to_level(of: Reviewed, group: FitGroup) -> Facts:
 
 
 def middle_of_others(of: Reviewed) -> Iterator[Ruled]:
-    """Where wearers donned it once each: how many would bring the limits of their geometric mean within a factor."""
+    """Where wearers donned it once each and look log-normal: how many would bring their mean within narrow limits."""
     group = of.main_group
     if group is None or group.over_wearers.carried is not Carried.ONE_DONNING_EACH:
+        return
+    if group.over_wearers.log_normal_doubtful:
         return
     between = group.over_wearers.between
     if between is None or between.value is None or not between.value > 1:
