@@ -65,10 +65,13 @@ def _flow(statement: PlannedStatement, context: Context) -> tuple[str, str]:
     if "outcome" not in facts:
         return title, "No flow at a setting that counts is on record."
     state = flow_state_words(str(facts["setting"]), str(facts["battery"]), str(facts["filter"]))
-    if statement.standing is Standing.SAID:
-        return title, f"The run that governs ({state}) lies wholly {_OUTCOMES[str(facts['outcome'])]}." + _in_records(
-            statement
-        )
+    if statement.standing is not Standing.LACKING:
+        said = f"The run that governs ({state}) lies wholly {_OUTCOMES[str(facts['outcome'])]}."
+        if facts["open_states"]:
+            said += " Not every state that counts was measured."
+        if "meter" in facts:
+            said += " Its meter is in doubt."
+        return title, said + _in_records(statement)
     said = (
         f"The run that governs ({state}) leaves it undecided. Of several runs the worst governs, so that a further one "
         "decides it only by lying wholly below."

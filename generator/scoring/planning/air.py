@@ -11,7 +11,7 @@ from generator.model.result import Outcome
 from generator.model.run_time_result import RunDownResult, RunTimeResult
 from generator.scoring.flow_states import claimed_settings, flow_states
 from generator.scoring.items import as_supplied_first
-from generator.scoring.planning.reviewed import Reviewed, Ruled
+from generator.scoring.planning.reviewed import IN_DOUBT, Reviewed, Ruled
 from generator.scoring.requirements import flow_criterion
 
 
@@ -61,19 +61,28 @@ def flow(of: Reviewed) -> Iterator[Ruled]:
         return
     assert summary.governing_record is not None
     decided = run.verdict.outcome in (Outcome.MEETS, Outcome.DOES_NOT_MEET)
+    open_states = sum(not state.runs for state in states_of(of))
+    doubted = _meter_in_doubt(of, summary.governing_record)
     facts: Facts = limit | {"outcome": run.verdict.outcome.value, "setting": run.setting}
     facts |= {"battery": run.battery, "filter": run.filter} | (_widest(run) if not decided else {})
+    facts |= {"open_states": open_states} | ({"meter": "in doubt"} if doubted else {})
+    in_part = doubted or (run.verdict.outcome is Outcome.MEETS and open_states)
     again = (flow_session(Tier.GOVERNING, (run.setting,), run.battery, run.filter),)
     yield Ruled(
         PlannedStatement(
             id="flow",
             rule="flow",
-            standing=Standing.SAID if decided else Standing.LACKING,
+            standing=Standing.LACKING if not decided else Standing.IN_PART if in_part else Standing.SAID,
             records=(summary.governing_record,),
             facts=facts,
         ),
         () if decided else again,
     )
+
+
+def _meter_in_doubt(of: Reviewed, record: str) -> bool:
+    findings = of.scored.records[record].findings
+    return any(each.rule in IN_DOUBT and each.where == "instruments.flow_meter" for each in findings)
 
 
 def _widest(run: FlowRunResult) -> Facts:

@@ -8,14 +8,7 @@ from generator.model.base import NotRecorded
 from generator.model.burden_result import BurdenSummary
 from generator.model.filter_result import FilterResult
 from generator.model.plan_result import Activity, PlannedSession, PlannedStatement, Standing, Tier
-from generator.scoring.planning.reviewed import Reviewed, Ruled
-
-_IN_DOUBT = (
-    "calibration-out-of-tolerance",
-    "check-standard-beyond-limits",
-    "calibration-missing",
-    "calibration-lapsed",
-)
+from generator.scoring.planning.reviewed import IN_DOUBT, Reviewed, Ruled
 
 
 def instruments_in_doubt(of: Reviewed) -> Iterator[Ruled]:
@@ -23,7 +16,7 @@ def instruments_in_doubt(of: Reviewed) -> Iterator[Ruled]:
     found: dict[str, dict[str, None]] = {}
     for record in of.result.records:
         for finding in of.scored.records[record].findings:
-            if finding.rule in _IN_DOUBT:
+            if finding.rule in IN_DOUBT:
                 found.setdefault(str(finding.facts["instrument"]), {}).setdefault(record)
     for instrument, records in found.items():
         identity = f"instrument-{instrument}"

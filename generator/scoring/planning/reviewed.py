@@ -22,6 +22,10 @@ _Summary = TypeVar("_Summary", bound=TopicSummary)
 _Result = TypeVar("_Result", bound=TopicResult)
 
 
+IN_DOUBT = ("calibration-out-of-tolerance", "check-standard-beyond-limits", "calibration-missing", "calibration-lapsed")
+"""Findings of a record that put what an instrument read in doubt."""
+
+
 @dataclass(frozen=True)
 class Ruled:
     """A statement with the sessions that it lacks."""
@@ -91,8 +95,13 @@ class Reviewed:
     def protocol(self, accepted: Sequence[str] = ()) -> str | None:
         """Return the protocol to go by: the one most worn with the device, else with its kind, else the first accepted.
 
-        Only protocols that count particles are taken. None where nothing is accepted and none was ever used.
+        Only protocols that count particles are taken. None where nothing is accepted and none was ever used. A device
+        with a seal and no blower that nobody wore is worn by one to which its pass level is bound, so that one session
+        serves both.
         """
+        level = self.pass_level
+        if not accepted and level is not None and self.device.power is None and not self._uses([self.device.id]):
+            accepted = level.protocols
         names = [name for name in accepted or self.catalogue.protocols if self._counts_particles(name)]
         own, of_kind = self._uses([self.device.id]), self._uses(self._of_kind())
         ranked = sorted(names, key=lambda name: (-own.get(name, 0), -of_kind.get(name, 0), names.index(name)))
