@@ -64,7 +64,7 @@ def _chance(size: SampleSize) -> str:
     written = rounded(size.chance, decimals_for_digits(size.chance, 3), ROUND_CEILING)
     if not size.failures:
         return f"{quantity_text(size.share, '1')} to the power of {size.wearers} is {written}"
-    return f"so few failures by chance: {written}"
+    return f"were it just {in_a_hundred(size.share)}, so few failures would have a probability of {written}"
 
 
 def failures_text(statement: PlannedStatement) -> str:
@@ -75,7 +75,10 @@ def failures_text(statement: PlannedStatement) -> str:
         return "Nobody was tested for it so far."
     if statement.facts["level"] == "all-reach":
         return f"{sentence_case(count_text(tested, 'wearer'))} so far."
-    who = f"{reached} of {tested} wearers reached it"
+    who = f"{reached} of {count_text(tested, 'wearer')} reached it"
     if tested == 1:
-        who = "the one wearer tested reached it" if reached else "the one wearer tested did not reach it"
+        who = f"the one wearer tested {'reached' if reached else 'did not reach'} it"
+    elif not failures:
+        everyone = "both wearers" if tested == 2 else f"all {count_text(tested, 'wearer')}"
+        who = f"{everyone} reached it"
     return f"So far {who}, at the first donning."

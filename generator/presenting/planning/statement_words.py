@@ -9,7 +9,7 @@ from generator.model.claim_result import ClaimOutcome
 from generator.model.plan_result import Plan, PlannedStatement, Standing
 from generator.model.result import Outcome
 from generator.presenting.context import Context
-from generator.presenting.digits import percent_text, quantity_text, rounded
+from generator.presenting.digits import decimals_for_digits, percent_text, quantity_text, rounded
 from generator.presenting.flow_words import flow_state_words
 from generator.presenting.maker_side import CLAIM_WORDS
 from generator.presenting.planning.session_words import settings_text
@@ -136,7 +136,8 @@ def _every_state(statement: PlannedStatement, context: Context) -> tuple[str, st
     if statement.standing is Standing.LACKING:
         return title, f"Not measured in any of {count_text(states, 'state')}."
     missing = [flow_state_words(*state.rsplit(", ", 2)) for state in statement.missing]
-    measured = f"Measured in {statement.facts['measured']} of {count_text(states, 'state')}"
+    of_states = f"of {count_text(states, 'state')}"
+    measured = f"Measured in {count_text(int(statement.facts['measured']), of_states, of_states)}"
     return title, f"{measured}. Not measured: {'; '.join(missing)}.{_in_records(statement)}"
 
 
@@ -154,12 +155,12 @@ def _factor_of_others(statement: PlannedStatement, context: Context) -> tuple[st
     title = "Above which fit factor 95 in 100 donnings of new wearers lie, with 95 % confidence, if log-normal"
     wearers = count_text(int(facts["wearers"]), "wearer")
     if "bound" in facts:
-        bound = quantity_text(float(facts["bound"]), "1", 2, ROUND_FLOOR)
+        bound = rounded(float(facts["bound"]), decimals_for_digits(float(facts["bound"]), 2), ROUND_FLOOR)
         return title, f"Above {bound}, from {wearers}.{_to_level(statement)}{_in_records(statement)}"
     if "doubtful" in facts:
         return title, "The results do not look log-normal, so that this is not stated; the share of wearers below is."
     if "wearers_needed" in facts:
-        needed = f"{facts['wearers_needed']} wearers with this mean and spread would give a bound that says anything"
+        needed = f"{facts['wearers_needed']} wearers with this mean and spread would give a bound above 1"
         return title, f"So far {wearers}. By calculation {needed}; no promise."
     if "reason" in facts:
         return title, f"{sentence_case(str(facts['reason']))}."
@@ -206,7 +207,7 @@ def _middle(statement: PlannedStatement, context: Context) -> tuple[str, str]:
     spread = rounded(float(facts["spread"]), 2)
     wearers = count_text(int(facts["wearers"]), "wearer")
     so_far = f"{wearers} so far, who differ by a factor of {spread} (geometric standard deviation)"
-    does = "do" if statement.standing is Standing.SAID else "would"
+    does = "do" if statement.standing is Standing.SAID else "would do"
     limits = f"{count_text(needed, 'wearer')} with this spread {does} for 95 % limits within a factor of {times} of it"
     return title, f"{sentence_case(so_far)}. By calculation {limits}; no promise."
 
@@ -219,7 +220,7 @@ def _donnings(statement: PlannedStatement, context: Context) -> tuple[str, str]:
     have = f"{who} so far {'have' if enough > 1 else 'has'} {count_text(needed, 'donning')}"
     asked = f"asked for are {count_text(needed, 'donning')} or more of each of {count_text(needed, 'wearer')}"
     said = f"{sentence_case(have)} or more; {asked} (common practice, no source)."
-    return title, f"{said}{_in_records(statement)}"
+    return title, f"{said}{_in_records(statement) if enough else ''}"
 
 
 def _run_time(statement: PlannedStatement, context: Context) -> tuple[str, str]:
