@@ -243,6 +243,8 @@ def test_no_number_is_named_where_those_tested_speak_against_the_share() -> None
     # source: scipy 1.17.1: stats.binomtest(5, 10).proportion_ci(0.9, "exact").high = 0.7776, less than 0.95
     refuted = sample_size(0.95, 0.95, 5, 5)
     assert (refuted.wearers, refuted.more, refuted.chance) == (None, None, None)
+    # source: the same of 12 of 15: 0.94315, where a two-sided 95 % interval would end at 0.95669
+    assert sample_size(0.95, 0.95, 12, 3).wearers is None
     # source: the same of 9 of 10: 0.99488, more than 0.95
     assert sample_size(0.95, 0.95, 9, 1).wearers == 93
 
@@ -250,6 +252,12 @@ def test_no_number_is_named_where_those_tested_speak_against_the_share() -> None
 def test_new_wearers_are_planned_up_to_the_next_number_that_tells_something() -> None:
     one = a_plan(a_test(by_standard_exercises(150.0)), kind=FFP)
     found = session(one, "new-wearers-any-eight-standard-exercises")
+    assert (found.new_wearers, found.statements) == (1, ("factor-of-others",))
+    # source: scipy 1.17.1: ln GM / ln GSD = 6.40; nct.ppf(0.95, n - 1, 1.6449 sqrt(n)) / sqrt(n) is 7.66 for three
+    # wearers, so that there is no bound above 1, and 5.14 for four
+    three = a_plan(a_test(by_standard_exercises(20.0, 40.0, 60.0)), kind=FFP)
+    assert statement(three, "factor-of-others").facts["wearers_needed"] == 4
+    found = session(three, "new-wearers-any-eight-standard-exercises")
     assert (found.new_wearers, found.statements) == (1, ("factor-of-others",))
     # Two wearers far apart give no bound; how many would is what scoring says, by the one-sided tolerance factor.
     two = a_plan(a_test(by_standard_exercises(20.0, 500.0)), kind=FFP)
@@ -328,6 +336,20 @@ def test_pairs_for_a_difference() -> None:
     # The one who wore only the other wears this one; two new ones wear both.
     assert (beside.wearers, beside.new_wearers, beside.donnings) == (("D",), 2, 5)
     assert beside.tier is Tier.COMPARISON
+
+
+def test_of_several_others_those_are_planned_that_take_the_fewest_donnings() -> None:
+    ours = worn("first", each_wears("300 /cm3", "250 /cm3", "200 /cm3", "220 /cm3"))
+    others = [worn(f"other{number}", each_wears(*["30 /cm3", "40 /cm3", "25 /cm3"][:number])) for number in (1, 2, 3)]
+    devices: dict[str, Data] = {name: {} for name in ("first", "other1", "other2", "other3")}
+    plan = plan_in(several([ours, *others], devices), "first")
+    found = [each for each in plan.sessions if each.tier is Tier.COMPARISON]
+    # One difference is stated (three wore both), so that with another two stand together: 2 * 2/2^7 is the first below
+    # 0.05. Of the four who wore the first, those who did not wear the other are asked, then new ones for both.
+    assert [(each.id, each.wearers, each.new_wearers, each.donnings) for each in found] == [
+        ("beside-other3", ("D",), 2, 5),
+        ("beside-other2", ("C", "D"), 3, 8),
+    ]
 
 
 def test_a_mask_is_never_planned_beside_a_powered_device() -> None:

@@ -43,7 +43,7 @@ _THEN = {
     "fit-every-setting": "what the fit factor was at that setting",
     "flow-every-state": "what it delivers in that state",
     "fit-worn": "what the fit factor was on that wearer, that day",
-    "middle-of-others": "the middle of such wearers’ fit factors within narrow limits, should they spread as those so far",
+    "middle-of-others": "the middle of such wearers’ fit factors within narrow limits, should they spread like those",
     "donning-to-donning": "how far one wearer’s donnings scatter",
     "run-time": "how long its air is enough on one charge there",
     "instrument-in-doubt": "the same figures by an instrument that was in order on the day",
