@@ -20,6 +20,7 @@ from generator.errors import RecordsHaveProblems, WrongUsage
     "--on",
     "day",
     type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DAY",
     help="The day that the sessions are planned for, such as 2026-03-14; instruments are looked at on that day.",
 )
 @click.option(

@@ -331,6 +331,15 @@ def test_sessions_of_a_facepiece_with_a_blower() -> None:
     )
 
 
+def test_a_setting_that_is_called_on() -> None:
+    power = {"source": "battery", "energy": {"not_recorded": "no"}, "settings": ["on"]}
+    found = view(device={"power": power})
+    assert text_of(found, "How long its air is enough") == "Not run down at its one setting."
+    assert session_of(found, "One wearer")[0] == (
+        "One wearer, one donning, blower on, by a protocol of your choice, the same for all"
+    )
+
+
 def test_sessions_of_wearers() -> None:
     found = view(by_eight(20.0, 500.0), kind=FFP)
     assert session_of(found, "Wearers A and B again") == (
@@ -342,8 +351,8 @@ def test_sessions_of_wearers() -> None:
     assert session_of(found, "36 new wearers") == (
         f"36 new wearers, one donning each, by {EIGHT}",
         "For what can be said of wearers.",
-        "Then it can be said: at least 90 in 100 wearers reach 100, with 90 % confidence, should none of the new ones "
-        "fail to.",
+        "Then it can be said: at least 90 in 100 wearers like these reach a fit factor of 100, with 90 % confidence, "
+        "should none of the new ones fail to.",
         "Time: about 261 min of exercises in 36 donnings; getting ready and outside air come on top.",
     )
     first = session_of(view(kind=FFP), "One new wearer")

@@ -87,7 +87,9 @@ def _then(statement: PlannedStatement) -> str:
 
 
 def settings_text(settings: tuple[str, ...]) -> str:
-    """Name blower settings in a sentence."""
+    """Name blower settings in a sentence; a lone `on` is no name that a sentence can take."""
+    if settings == ("on",):
+        return "its one setting"
     return listed([shortened(setting, 40) for setting in settings])
 
 

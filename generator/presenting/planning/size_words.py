@@ -32,9 +32,11 @@ def next_share_text(statement: PlannedStatement) -> str:
     if statement.facts["level"] == "all-reach":
         level = "the lowest of their fit factors"
     else:
-        level = quantity_text(float(statement.facts["limit"]), "1")
+        level = f"a fit factor of {quantity_text(float(statement.facts['limit']), '1')}"
     condition = "" if statement.facts["level"] == "all-reach" else ", should none of the new ones fail to"
-    return f"at least {in_a_hundred(size.share)} wearers reach {level}, with {confidence} confidence{condition}"
+    return (
+        f"at least {in_a_hundred(size.share)} wearers like these reach {level}, with {confidence} confidence{condition}"
+    )
 
 
 def size_text(size: SampleSize, *, by_order: bool) -> str:

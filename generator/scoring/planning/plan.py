@@ -12,10 +12,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from generator.model.base import Day
-from generator.model.evidence_result import CalibrationOnDay
-from generator.model.instrument import Instrument
 from generator.model.plan_result import Activity, Plan, PlannedInstrument, PlannedSession, Tier
 from generator.model.published import PublishedCatalogue
+from generator.scoring.evidence import calibration_state
 from generator.scoring.planning import air, fit_states, maker_side, pairs, rest, shares, wearers
 from generator.scoring.planning.reviewed import Reviewed, Ruled
 
@@ -115,7 +114,8 @@ def _instruments(of: Reviewed, sessions: Sequence[PlannedSession], day: Day) -> 
     if activities.intersection(_BLOWN):
         needed.append("flow_meter")
     names = [name for role in needed for name in _in_role(of, role)]
-    return tuple(_on_day(of.catalogue.instruments[name], day) for name in dict.fromkeys(names))
+    states = {name: calibration_state(of.catalogue.instruments[name], day) for name in names}
+    return tuple(PlannedInstrument(instrument=name, state=state, due=due) for name, (state, due) in states.items())
 
 
 def _in_role(of: Reviewed, role: str) -> tuple[str, ...]:
@@ -128,14 +128,4 @@ def _in_role(of: Reviewed, role: str) -> tuple[str, ...]:
 def _of_kind(catalogue: PublishedCatalogue, *, measures_flow: bool) -> tuple[str, ...]:
     return tuple(
         name for name, instrument in catalogue.instruments.items() if instrument.kind.measures_flow is measures_flow
-    )
-
-
-def _on_day(instrument: Instrument, day: Day) -> PlannedInstrument:
-    calibration = instrument.calibration_on(day)
-    state = CalibrationOnDay.NONE_BEFORE
-    if calibration is not None:
-        state = CalibrationOnDay.LAPSED if calibration.lapsed_on(day) else CalibrationOnDay.IN_DATE
-    return PlannedInstrument(
-        instrument=instrument.id, state=state, due=calibration.due if calibration is not None else None
     )
