@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -254,6 +255,8 @@ def test_air_that_is_held_to_nothing() -> None:
     found = view(device={"breath_responsive": True})
     assert text_of(found, FLOW) == "Its air follows the breath; what is required is a constant flow."
     assert heading_of(found, FLOW) == "What nothing measured here can carry"
+    bare = replace(a_catalogue(device=a_device(HOOD)), criteria={})
+    assert text_of(viewed(bare), FLOW) == "No requirement of supply flow is on record for its kind."
 
 
 @pytest.mark.parametrize(
