@@ -59,10 +59,6 @@ class Reviewed:
             if isinstance(result, kind):
                 yield record, result
 
-    def as_supplied(self, record: str) -> bool:
-        """Say whether a record tested the device as supplied."""
-        return self.catalogue.device_tests[record].configuration.state is State.AS_SUPPLIED
-
     @property
     def groups(self) -> tuple[FitGroup, ...]:
         """Its groups of sessions of whole protocols: as supplied, where there are any."""
