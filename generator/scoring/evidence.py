@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterator, Mapping
 from typing import TypeVar
 
+from generator.model.base import Day
 from generator.model.device import Device
 from generator.model.evidence_result import (
     CalibrationOnDay,
@@ -18,6 +19,7 @@ from generator.model.evidence_result import (
 )
 from generator.model.fit_result import DataLevel, FitResult, FitSummary
 from generator.model.flow_result import FlowResult, FlowRunResult
+from generator.model.instrument import Instrument
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import RecordResult
 from generator.model.session import Outcome
@@ -82,14 +84,19 @@ def _has_counts(session: PublishedSession) -> bool:
     return any(reading.in_mask_count is not None for reading in session.exercises)
 
 
+def calibration_state(instrument: Instrument, day: Day) -> tuple[CalibrationOnDay, Day | None]:
+    """Return how the calibration of an instrument stands on a day, and until when it holds."""
+    calibration = instrument.calibration_on(day)
+    if calibration is None:
+        return CalibrationOnDay.NONE_BEFORE, None
+    state = CalibrationOnDay.LAPSED if calibration.lapsed_on(day) else CalibrationOnDay.IN_DATE
+    return state, calibration.due
+
+
 def _instruments(test: PublishedTest, catalogue: PublishedCatalogue) -> list[InstrumentOnDay]:
     performed, uses = test.dates.performed, []
     for name in test.instruments.by_role.values():
-        calibration = catalogue.instruments[name].calibration_on(performed)
-        state, due = CalibrationOnDay.NONE_BEFORE, None
-        if calibration is not None:
-            state = CalibrationOnDay.LAPSED if calibration.lapsed_on(performed) else CalibrationOnDay.IN_DATE
-            due = calibration.due
+        state, due = calibration_state(catalogue.instruments[name], performed)
         uses.append(InstrumentOnDay(record=test.id, instrument=name, performed=performed, state=state, due=due))
     return uses
 

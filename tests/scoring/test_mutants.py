@@ -32,6 +32,7 @@ HELPERS = {
         "_zero_rates",
     ),
     "between-and-within-wearers": ("_restricted_fit",),
+    "wearers-with-failures": ("chance_of_so_few_failures",),
     "new-donning-bound": ("chance_below",),
     "speech-rating-limits": ("_share_above_guessing",),
     "moist-air-density": ("saturation_pressure",),
