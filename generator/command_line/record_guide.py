@@ -37,6 +37,11 @@ One YAML file for each thing: a device, a test of it on one day, an instrument, 
 3. Run `inward check`. It tells every problem of every file in one run, with its line and what to do; the name in
    brackets is explained [below](#problems). Without problems it says so, and you can send the record.
 
+An editor that reads JSON Schema completes keys, shows what each one means, and marks most of what cannot be right while
+you write. The schemas lie in `.schemas/` (`inward schema` writes them); an editor finds them by its settings, as in
+`.vscode/settings.json`, or by a first line such as `# yaml-language-server: $schema=../.schemas/device.schema.json`.
+They see one file each: `inward check` has the last word.
+
 What every record keeps to:
 
 - A physical quantity stands with its unit: `17.2 L/min`, never `17.2`. The [units](#units) are a closed list.

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, Field, GetJsonSchemaHandler, model_serializer
+from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, model_serializer
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
@@ -275,20 +275,21 @@ PressureUncertainty = Annotated[Quantity, _pressure_uncertainty[0], _pressure_un
 """An expanded uncertainty of a pressure: absolute, or a share of the reading."""
 
 
-def _in_kelvin(quantity: Quantity) -> Quantity:
-    """Refuse a difference of temperatures in a unit that does not begin at nothing."""
-    if quantity.unit != "K":
+def _in_kelvin(value: Any) -> Any:
+    """Refuse a difference of temperatures in a unit that does not begin at nothing, before its bounds are looked at."""
+    parts = split_quantity(value) if isinstance(value, str) else None
+    if parts is not None and parts[1] in units_of("temperature") and parts[1] != "K":
         raise quantity_problem(
             "wrong-unit",
-            f"the unit `{quantity.unit}`",
+            f"the unit `{parts[1]}`",
             "one of K",
             "Write a difference of temperatures in K; one of 1 degC is 1 K, and one of 1 degF 0.556 K",
         )
-    return quantity
+    return value
 
 
 TemperatureUncertainty = Annotated[
-    Quantity, _temperature_uncertainty[0], _temperature_uncertainty[1], AfterValidator(_in_kelvin)
+    Quantity, _temperature_uncertainty[0], _temperature_uncertainty[1], BeforeValidator(_in_kelvin)
 ]
 """An expanded uncertainty of a temperature, a difference and so in K."""
 
