@@ -93,9 +93,12 @@ CASES: list[tuple[str, type[Frozen], Mapping[str, Any], Mapping[str, list[Any]]]
         "device_test",
         Configuration,
         {"description": "as it came"},
-        {"state": ["as_supplied", "modified"], "changes": [OUT, [], ["a strap"]]}
-        | one_or_none("based_on", "carries_out", value="plan-b")
-        | {"costs": [OUT, None, {"approval": "gone", "mass": "300 g", "noise": "the same"}]},
+        {
+            "state": ["as_supplied", "modified"],
+            "changes": [OUT, [], ["a strap"]],
+            "costs": [OUT, None, {"approval": "gone", "mass": "300 g", "noise": "the same"}],
+            **one_or_none("based_on", "carries_out", value="plan-b"),
+        },
     ),
     (
         "device_test",
