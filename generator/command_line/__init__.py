@@ -22,6 +22,7 @@ COMMANDS: Mapping[str, str] = {
     "plan": "Say what to test next of a device, and what each statement lacks.",
     "preview": "Show the catalogue on this machine while its records are written.",
     "publish": "Make the catalogue from the records and put it in place.",
+    "schema": "Write JSON Schemas of the records, for editors.",
     "score": "Print the results of one test record, with their working.",
     "verify": "Compute a published site anew and name every figure that differs.",
 }

@@ -1,16 +1,11 @@
-"""How the record guide names a model: its heading, the address of that heading, what it says of itself."""
+"""How the record guide leads to a model: the address of its heading, a link there, what it says of itself."""
 
 from __future__ import annotations
 
 import inspect
-import re
 
+from generator.loading.record_kinds import heading
 from generator.model.base import Frozen
-
-
-def heading(model: type[Frozen]) -> str:
-    """Return the heading of a model: its name in words."""
-    return re.sub(r"(?<=[a-z])([A-Z])", lambda match: f" {match[1].lower()}", model.__name__)
 
 
 def anchor(model: type[Frozen]) -> str:

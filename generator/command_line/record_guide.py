@@ -13,36 +13,19 @@ import click
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
-from generator.command_line.guide_headings import anchor, described, heading, link
+from generator.command_line.guide_headings import anchor, described, link
 from generator.command_line.result_guide import RESULT_HEADING, result_guide
 from generator.loading.explain import FORMS
 from generator.loading.model_keys import parts_of
+from generator.loading.record_kinds import RECORD_KINDS, heading
 from generator.loading.slugs import SLUGS_BY_GROUP
 from generator.model.base import Frozen, NotRecorded
-from generator.model.comparison import Comparison
-from generator.model.device import Device
-from generator.model.device_test import DeviceTest
-from generator.model.instrument import Instrument
-from generator.model.people import Publication, Tester, Wearer
 from generator.model.quantity import Quantity, QuantityOf
-from generator.model.reference import Criterion, Protocol
 from generator.model.units import BASE_UNITS, DIMENSIONS, units_of
 
 USUAL_LENGTH = 600
 """Characters that most texts may have; only other lengths are told in the tables."""
 COMMAND = "python -m generator.command_line.record_guide > records/README.md"
-
-KINDS: tuple[tuple[str, type[Frozen]], ...] = (
-    ("device_tests/<id>.yaml", DeviceTest),
-    ("devices/<id>.yaml", Device),
-    ("instruments/<id>.yaml", Instrument),
-    ("wearers/<id>.yaml", Wearer),
-    ("testers/<id>.yaml", Tester),
-    ("publication.yaml", Publication),
-    ("protocols/<id>.yaml", Protocol),
-    ("criteria/<id>.yaml", Criterion),
-    ("comparisons/<id>.yaml", Comparison),
-)
 
 _OPENING = """\
 # Records
@@ -53,6 +36,11 @@ One YAML file for each thing: a device, a test of it on one day, an instrument, 
 2. Change it. Comments in the records say where to take care.
 3. Run `inward check`. It tells every problem of every file in one run, with its line and what to do; the name in
    brackets is explained [below](#problems). Without problems it says so, and you can send the record.
+
+An editor that reads JSON Schema completes keys, shows what each one means, and marks most of what cannot be right while
+you write. The schemas lie in `.schemas/` (`inward schema` writes them); an editor finds them by its settings, as in
+`.vscode/settings.json`, or by a first line such as `# yaml-language-server: $schema=../.schemas/device.schema.json`.
+They see one file each: `inward check` has the last word.
 
 What every record keeps to:
 
@@ -120,10 +108,10 @@ def record_guide() -> str:
     """Return the record guide as Markdown."""
     sections = [_OPENING, "## Contents\n\n" + "\n".join(_contents()) + "\n"]
     told: set[type[Frozen]] = {NotRecorded}
-    for place, model in KINDS:
-        sections.append(f"## {heading(model)}\n\n`records/{place}`\n\n{_table(model)}")
-        told.add(model)
-        for part in _parts_below(model, told):
+    for kind in RECORD_KINDS.values():
+        sections.append(f"## {heading(kind.model)}\n\n`records/{kind.place}`\n\n{_table(kind.model)}")
+        told.add(kind.model)
+        for part in _parts_below(kind.model, told):
             sections.append(f"### {heading(part)}\n\n{described(part)}\n\n{_table(part)}")
     sections.append(f"## Logs\n\n`records/logs/<name>.csv`\n\n{_LOGS}")
     sections.append(f"## Pictures\n\n`records/pictures/<name>.png` or `.jpg`\n\n{_PICTURES}")
@@ -133,8 +121,8 @@ def record_guide() -> str:
 
 
 def _contents() -> Iterator[str]:
-    for place, model in KINDS:
-        yield f"- [{heading(model)}](#{anchor(model)}): `records/{place}`"
+    for kind in RECORD_KINDS.values():
+        yield f"- [{heading(kind.model)}](#{anchor(kind.model)}): `records/{kind.place}`"
     yield "- [Logs](#logs): `records/logs/<name>.csv`"
     yield "- [Pictures](#pictures): `records/pictures/<name>.png` or `.jpg`"
     yield "- [Units](#units)"

@@ -10,8 +10,9 @@ from enum import Enum
 from types import NoneType, UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
-from generator.command_line.guide_headings import described, heading, link
+from generator.command_line.guide_headings import described, link
 from generator.loading.model_keys import parts_of
+from generator.loading.record_kinds import heading
 from generator.model.base import Frozen, NotRecorded
 from generator.model.catalogue_result import DeviceResult
 from generator.model.comparison_result import ComparisonResult

@@ -68,7 +68,7 @@ FORMS: Mapping[str, str] = {
     r"^(bought|lent|given)$": "`bought`, `lent` or `given`",
     r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$": "a file in logs/, such as `logs/north-hood-2.csv`",
     r"^pictures/[a-z0-9]+([-_][a-z0-9]+)*\.(png|jpg|jpeg)$": "a file in pictures/, such as `pictures/north-hood-2.jpg`",
-    r"^[^@\s<>\"']+@[^@\s<>\"']+$": "an e-mail address",
+    r"""^[^@\s<>"']+@[^@\s<>"']+$""": "an e-mail address",
     r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$": "an address such as `https://reviews.example/catalogue/`",
     r"^[A-Z]{1,2}$": "one or two capital letters",
     r"^(1|L/min|Pa|dB\(A\))$": "`1`, `L/min`, `Pa` or `dB(A)`, in quotes",

@@ -18,8 +18,11 @@ class Aerosol(StrEnum):
     """The particles that were counted."""
 
     ROOM_AIR = "room_air"
+    """The particles that were in the room's air; nothing was sprayed."""
     SALT = "salt"
+    """Particles of salt, sprayed for the test."""
     OIL = "oil"
+    """Droplets of oil, sprayed for the test."""
 
 
 class Environment(Frozen):

@@ -6,15 +6,17 @@ import datetime
 from collections.abc import Mapping
 from typing import Annotated, Any, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Discriminator, StringConstraints, Tag
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, StringConstraints, Tag
 
 ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 
-Id = Annotated[str, StringConstraints(pattern=ID_PATTERN, max_length=64)]
+Id = Annotated[
+    str, StringConstraints(pattern=ID_PATTERN, max_length=64), Field(examples=["north-hood-2", "north-hood-2025-03"])
+]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=600, strip_whitespace=True)]
 LongText = Annotated[str, StringConstraints(min_length=1, max_length=20_000, strip_whitespace=True)]
 Day = datetime.date
-Version = Annotated[str, StringConstraints(pattern=r"^[0-9]+(\.[0-9]+)*$", max_length=20)]
+Version = Annotated[str, StringConstraints(pattern=r"^[0-9]+(\.[0-9]+)*$", max_length=20), Field(examples=["1", "1.2"])]
 Sha256 = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 
 

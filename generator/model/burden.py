@@ -11,7 +11,7 @@ from generator.model.base import Frozen, Recorded, Text
 from generator.model.configuration import LocalName
 from generator.model.quantity import Duration, Fraction, Mass, Quantity, SoundLevel, of, quantity_problem
 
-_part_of_a_day = of("time", example="6 h", above=0, at_most=86_400)
+_part_of_a_day = of("time", example="6 h", also="90 min", above=0, at_most=86_400)
 PartOfADay = Annotated[Quantity, _part_of_a_day[0], _part_of_a_day[1]]
 """A time of at most a day."""
 
@@ -35,10 +35,15 @@ class CarriedOn(StrEnum):
     """Where on the body something is carried."""
 
     HEAD = "head"
+    """On the head or face."""
     SHOULDERS = "shoulders"
+    """On the shoulders."""
     BACK = "back"
+    """On the back."""
     WAIST = "waist"
+    """At the waist."""
     HAND = "hand"
+    """In the hand."""
 
 
 class CarriedMass(Frozen):
@@ -61,17 +66,17 @@ class SpeechTest(Frozen):
     """The setting it ran at, or `off`; for devices without blower `none`."""
     method: Text
     """The word lists and how they were read, at which distance and in which noise."""
-    words: Annotated[int, Field(ge=1, le=10_000)]
+    words: Annotated[int, Field(ge=1, le=10_000, examples=[50, 100])]
     """Words read with the device, and as many without."""
-    choices: Annotated[int, Field(ge=2, le=50)]
+    choices: Annotated[int, Field(ge=2, le=50, examples=[6, 4])]
     """Words to choose from for each one, so that guesses can be allowed for."""
-    understood_with: Annotated[int, Field(ge=0, le=10_000)]
+    understood_with: Annotated[int, Field(ge=0, le=10_000, examples=[43, 88])]
     """Words chosen rightly with the device worn."""
-    understood_without: Annotated[int, Field(ge=0, le=10_000)]
+    understood_without: Annotated[int, Field(ge=0, le=10_000, examples=[49, 97])]
     """Words chosen rightly without it."""
-    listeners: Annotated[int, Field(ge=1, le=1_000)]
+    listeners: Annotated[int, Field(ge=1, le=1_000, examples=[1, 5])]
     """How many listened."""
-    talkers: Annotated[int, Field(ge=1, le=1_000)]
+    talkers: Annotated[int, Field(ge=1, le=1_000, examples=[1, 2])]
     """How many talked."""
 
     @model_validator(mode="after")

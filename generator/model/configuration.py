@@ -5,12 +5,16 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated
 
-from pydantic import StringConstraints, model_validator
+from pydantic import Field, StringConstraints, model_validator
 
 from generator.model.base import Frozen, Recorded, Text
 from generator.model.quantity import Mass, quantity_problem
 
-LocalName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]+([_-][a-z0-9]+)*$", max_length=40)]
+LocalName = Annotated[
+    str,
+    StringConstraints(pattern=r"^[a-z0-9]+([_-][a-z0-9]+)*$", max_length=40),
+    Field(examples=["first", "high-fresh"]),
+]
 """A name that is unique within one record: a session, a run, an exercise."""
 
 
@@ -18,7 +22,9 @@ class State(StrEnum):
     """The state a device was tested in."""
 
     AS_SUPPLIED = "as_supplied"
+    """As it came, with nothing changed."""
     MODIFIED = "modified"
+    """Changed by somebody; `changes` says how."""
 
 
 class Fitted(Frozen):

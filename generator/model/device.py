@@ -27,14 +27,23 @@ class DeviceKind(StrEnum):
     """The kinds of device that a catalogue groups by."""
 
     FACE_COVERING = "face_covering"
+    """A covering of mouth and nose that is not made as a respirator, such as one of cloth."""
     SURGICAL_MASK = "surgical_mask"
+    """A medical mask; it is not designed to seal on the face."""
     FILTERING_FACEPIECE = "filtering_facepiece"
+    """A half mask that is itself the filter."""
     ELASTOMERIC_HALF_FACEPIECE = "elastomeric_half_facepiece"
+    """A half mask of rubber or the like with filters on it; it seals round mouth and nose."""
     ELASTOMERIC_FULL_FACEPIECE = "elastomeric_full_facepiece"
+    """A mask of rubber or the like with filters on it; it seals round the whole face."""
     TIGHT_POWERED_HALF_FACEPIECE = "tight_powered_half_facepiece"
+    """A blower, and a mask that seals round mouth and nose."""
     TIGHT_POWERED_FULL_FACEPIECE = "tight_powered_full_facepiece"
+    """A blower, and a mask that seals round the whole face."""
     LOOSE_POWERED_FACEPIECE = "loose_powered_facepiece"
+    """A blower, and a visor or the like that lies loosely round the face."""
     LOOSE_POWERED_HOOD = "loose_powered_hood"
+    """A blower, and a hood or helmet over the head."""
 
     @property
     def powered(self) -> bool:
@@ -93,7 +102,7 @@ class Filter(Frozen):
     """The class that the maker states, such as `P100`."""
     media_area: Recorded[Area]
     """The unfolded area of the filter medium, all filters together."""
-    count: Annotated[int, Field(ge=1, le=12)]
+    count: Annotated[int, Field(ge=1, le=12, examples=[1, 2])]
     """How many filters are in use at once."""
 
 
@@ -113,7 +122,7 @@ class Power(Frozen):
 Price = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9]{1,6}(\.[0-9]{2})? [A-Z]{3}$"),
-    Field(examples=["129.00 EUR"]),
+    Field(examples=["129.00 EUR", "85 CHF"]),
 ]
 """An amount and its currency code."""
 

@@ -26,7 +26,9 @@ from generator.model.session import FitSession, Session
 class Sample(Frozen):
     """Where the tested item came from."""
 
-    obtained: Annotated[str, StringConstraints(pattern=r"^(bought|lent|given)$"), Field(examples=["bought"])]
+    obtained: Annotated[
+        str, StringConstraints(pattern=r"^(bought|lent|given)$"), Field(examples=["bought", "lent", "given"])
+    ]
     """How the tested item was come by."""
     source: Text
     """From whom."""
@@ -84,8 +86,11 @@ class SessionChoice(StrEnum):
     """Which completed sessions of a record make up its results."""
 
     EVERY_COMPLETED = "every_completed"
+    """Every completed session."""
     FIRST_OF_EACH_WEARER = "first_of_each_wearer"
+    """The first completed donning of each wearer."""
     WITHOUT_FIRST_OF_EACH_WEARER = "without_first_of_each_wearer"
+    """Every completed session but those of each wearer's first completed donning."""
 
 
 class SessionRule(Frozen):

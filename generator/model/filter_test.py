@@ -19,16 +19,22 @@ class MediaCharge(StrEnum):
     """Whether the filter medium catches particles by its own electric charge too."""
 
     CHARGED = "charged"
+    """It does."""
     NOT_CHARGED = "not_charged"
+    """It does not."""
     NOT_KNOWN = "not_known"
+    """That is not known."""
 
 
 class ParticleCharge(StrEnum):
     """The electric charge of the test particles."""
 
     NEUTRALISED = "neutralised"
+    """Brought to the charge that a neutraliser leaves."""
     AS_IN_ROOM = "as_in_room"
+    """As the particles of the room have it."""
     NOT_KNOWN = "not_known"
+    """Not known."""
 
 
 class FilterPenetration(Frozen):
@@ -40,7 +46,7 @@ class FilterPenetration(Frozen):
     """The state of the filter."""
     flow: Flow
     """The flow through it, all filters together."""
-    filters_at_once: Annotated[int, Field(ge=1, le=12)]
+    filters_at_once: Annotated[int, Field(ge=1, le=12, examples=[1, 2])]
     """How many filters the flow went through side by side."""
     aerosol: Aerosol
     """The particles."""

@@ -9,28 +9,33 @@ from pydantic import Field, model_validator
 
 from generator.model.base import Frozen, Text
 from generator.model.configuration import LocalName
-from generator.model.quantity import Pressure, PressureUncertainty, Readings, check_unit, quantity_problem
+from generator.model.quantity import Pressure, PressureUncertainty, Readings, check_unit, quantity_problem, unit_of
 
 
 class BatteryState(StrEnum):
     """The state of the battery during a flow run."""
 
     FRESH = "fresh"
+    """Fully charged."""
     AT_ALARM = "at_alarm"
+    """So far down that the device's alarm had just begun."""
     MAINS = "mains"
+    """No battery: the blower ran on mains or on a supply."""
 
 
 class FilterState(StrEnum):
     """The state of the filter during a flow run."""
 
     NEW = "new"
+    """Not used before."""
     LOADED = "loaded"
+    """Used, or loaded with dust on purpose."""
 
 
 class FlowReadings(Readings):
     """Air flow readings in one unit."""
 
-    unit: Annotated[str, Field(examples=["L/min"])]
+    unit: Annotated[str, unit_of("flow", example="L/min")]
     """The unit of all values."""
     values: Annotated[tuple[Annotated[float, Field(ge=0, le=1e6)], ...], Field(min_length=1, max_length=10_000)]
     """The readings, at least one, as they were read."""

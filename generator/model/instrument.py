@@ -19,18 +19,24 @@ from generator.model.quantity import (
     Uncertainty,
     quantity_problem,
     shown_unit,
+    unit_of,
 )
-from generator.model.units import find_unit
+from generator.model.units import DIMENSIONS, find_unit
 
 
 class InstrumentKind(StrEnum):
     """What the instrument measures, and by which principle."""
 
     THERMAL_MASS_FLOW_METER = "thermal_mass_flow_meter"
+    """A flow meter that reads mass by heat, and states it as volume in `reference_conditions`."""
     VOLUMETRIC_FLOW_METER = "volumetric_flow_meter"
+    """A flow meter that reads the volume of the air as it is, such as one with a vane."""
     VARIABLE_AREA_FLOW_METER = "variable_area_flow_meter"
+    """A float in a tapered tube; its scale was made for the air in `reference_conditions`."""
     CONDENSATION_PARTICLE_COUNTER = "condensation_particle_counter"
+    """A counter that lets particles grow by a vapour before it counts them."""
     OPTICAL_PARTICLE_COUNTER = "optical_particle_counter"
+    """A counter of the light that particles scatter."""
 
     @property
     def refers_to_conditions(self) -> bool:
@@ -67,7 +73,7 @@ class Calibration(Frozen):
     """What the certificate adds to a reading: absolute, or a share of the reading; `0 %` for none."""
     expanded_uncertainty: Uncertainty
     """The certificate's expanded uncertainty, absolute or as a share of the reading."""
-    k: Annotated[float, Field(ge=1, le=4)]
+    k: Annotated[float, Field(ge=1, le=4, examples=[2, 1.96])]
     """The coverage factor of that uncertainty, mostly 2."""
     as_found: AsFound | None = None
     """The state in which it was found, where the certificate says so."""
@@ -93,7 +99,7 @@ class CheckReading(Frozen):
 
     date: Day
     """When it was read."""
-    value: Annotated[float, Field(ge=-1e9, le=1e9)]
+    value: Annotated[float, Field(ge=-1e9, le=1e9, examples=[85.2, 84.7])]
     """What was read, in the check standard's unit."""
 
 
@@ -104,11 +110,11 @@ class CheckStandard(Frozen):
     """A name that is unique in the instrument's record, such as `orifice`."""
     what: Text
     """What it is."""
-    unit: Annotated[str, Field(examples=["L/min"])]
+    unit: Annotated[str, unit_of(*DIMENSIONS, example="L/min")]
     """The unit of all readings."""
-    centre: Annotated[float, Field(ge=-1e9, le=1e9)]
+    centre: Annotated[float, Field(ge=-1e9, le=1e9, examples=[85, 120.5])]
     """The value that readings scatter about when all is well."""
-    standard_deviation: Annotated[float, Field(gt=0, le=1e9)]
+    standard_deviation: Annotated[float, Field(gt=0, le=1e9, examples=[0.4, 1.5])]
     """The standard deviation of single readings when all is well."""
     established: Text
     """How and when centre and standard deviation were established, from readings that are not those below."""

@@ -11,8 +11,11 @@ class Sampling(StrEnum):
     """Where the counter drew its air from."""
 
     AMBIENT = "ambient"
+    """The air outside."""
     IN_MASK = "in-mask"
+    """The air inside, during an exercise."""
     PURGE = "purge"
+    """Neither, as while the counter's line is flushed; left out of every figure."""
     SIDE_BY_SIDE = "side-by-side"
     """Both channels drew the same ambient air, so that it is seen how they differ."""
 

@@ -14,7 +14,9 @@ class PaperSize(StrEnum):
     """The paper that PDFs are set for."""
 
     A4 = "A4"
+    """210 mm by 297 mm."""
     US_LETTER = "US Letter"
+    """8.5 in by 11 in."""
 
 
 class Publication(Frozen):
@@ -28,7 +30,7 @@ class Publication(Frozen):
     """Who publishes it."""
     address: LongText
     """The publisher's postal address."""
-    contact: Annotated[str, StringConstraints(pattern=r"^[^@\s<>\"']+@[^@\s<>\"']+$", max_length=120)]
+    contact: Annotated[str, StringConstraints(pattern=r"""^[^@\s<>"']+@[^@\s<>"']+$""", max_length=120)]
     """An e-mail address for readers and makers."""
     base_address: Annotated[
         str, StringConstraints(pattern=r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$", max_length=200)
@@ -69,8 +71,11 @@ class FacialHair(StrEnum):
     """What lies under the seal; private. A record says only in how many of its sessions hair lay there."""
 
     NONE = "none"
+    """Shaven where the seal lies."""
     STUBBLE = "stubble"
+    """Short hair where the seal lies."""
     BEARD = "beard"
+    """A beard where the seal lies."""
 
 
 class Consent(Frozen):

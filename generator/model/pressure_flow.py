@@ -65,10 +65,15 @@ class DropOf(StrEnum):
     """What a pressure is lost in."""
 
     FILTER = "filter"
+    """The filter by itself."""
     HOSE = "hose"
+    """The hose by itself."""
     FILTER_AND_HOSE = "filter_and_hose"
+    """Filter and hose together."""
     INHALATION = "inhalation"
+    """The whole device, when air is drawn through it as in breathing in."""
     EXHALATION = "exhalation"
+    """The whole device, when air is pushed through it as in breathing out."""
 
 
 class PressureDrops(Frozen):

@@ -7,17 +7,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, GetJsonSchemaHandler, model_serializer
+from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, model_serializer
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
 from generator.model.base import Frozen
 from generator.model.units import (
     NUMBER_PATTERN,
+    UNITS,
     Dimension,
     Unit,
     find_unit,
     from_base,
+    spellings_of,
     split_quantity,
     to_base,
     units_of,
@@ -71,19 +73,19 @@ def quantity_problem(slug: str, found: str, expected: str, remedy: str) -> Pydan
     )
 
 
-def _listed(spellings: tuple[str, ...]) -> str:
-    return ", ".join(spellings)
-
-
 @dataclass(frozen=True)
 class QuantityOf:
     """Pydantic annotation: text such as `17.2 L/min` of one or more dimensions, within bounds in the base unit."""
 
     dimensions: tuple[Dimension, ...]
     example: str
+    also: str
+    """Another example, where it can be in another unit."""
     above: float | None = None
     at_least: float | None = None
     at_most: float | None = None
+    only: tuple[str, ...] = ()
+    """The spellings of the dimension that fit, where not all of them do."""
 
     def parse(self, value: Any) -> Any:
         """Turn text into the number and unit that `Quantity` holds, or say what is wrong with it."""
@@ -124,8 +126,13 @@ class QuantityOf:
     def _expected(self) -> str:
         return f"a number and a unit ({self._fitting()})"
 
+    @property
+    def units(self) -> tuple[str, ...]:
+        """The spellings of the units that fit."""
+        return self.only or spellings_of(*self.dimensions)
+
     def _fitting(self) -> str:
-        return _listed(tuple(spelling for dimension in self.dimensions for spelling in units_of(dimension)))
+        return ", ".join(self.units)
 
     def check_bounds(self, number: float, unit: Unit) -> None:
         """Raise the problem `out-of-bounds` where the number lies outside the allowed range."""
@@ -146,15 +153,31 @@ class QuantityOf:
     def _bound(base: float, unit: Unit) -> str:
         return f"{from_base(base, unit):.6g} {unit.spelling}"
 
+    @property
+    def described(self) -> str:
+        """What may be written, in words: the bounds too, which a pattern cannot hold."""
+        units = ", ".join(f"`{spelling}`" for spelling in self.units)
+        what = ", ".join([" or ".join(self.dimensions), *([bounds] if (bounds := self._bounds()) else [])])
+        return f"A number and a unit, such as `{self.example}`: {what}, in {units}."
+
+    def _bounds(self) -> str:
+        unit = next(unit for unit in UNITS if unit.spelling == self.example.rpartition(" ")[2])
+        bounds = {"above": self.above, "at least": self.at_least, "at most": self.at_most}
+        # 0 is the same in every unit but those of temperature, and only a difference, in K, is bound by 0 there.
+        return " and ".join(
+            f"{words} {self._bound(bound, unit) if bound else '0'}"
+            for words, bound in bounds.items()
+            if bound is not None
+        )
+
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """Describe the quantity as text with a pattern, so that an editor can check it."""
-        fitting = [spelling for dimension in self.dimensions for spelling in units_of(dimension)]
-        units = "|".join(_unit_pattern(spelling) for spelling in fitting)
+        units = "|".join(_unit_pattern(spelling) for spelling in self.units)
         return {
             "type": "string",
-            "pattern": f"^{NUMBER_PATTERN}({units})$",
-            "description": f"number and unit: {_listed(tuple(fitting))}",
-            "examples": [self.example],
+            "pattern": f"^{NUMBER_PATTERN}(?:{units})$",
+            "description": self.described,
+            "examples": [self.example, self.also],
         }
 
 
@@ -164,7 +187,8 @@ def _same(base: float, bound: float) -> bool:
 
 
 def _unit_pattern(spelling: str) -> str:
-    escaped = "".join(f"\\{character}" if character in "()./" else character for character in spelling)
+    # Only what has a meaning in a pattern: with the flag `u`, ECMAScript refuses any other escape.
+    escaped = "".join(f"\\{character}" if character in "()." else character for character in spelling)
     # Without the space, the unit `1` would be read as one more digit.
     return f" {escaped}" if spelling[0].isdigit() else f" ?{escaped}"
 
@@ -189,31 +213,33 @@ def shown_unit(spelling: str) -> str:
 def of(
     *dimensions: Dimension,
     example: str,
+    also: str,
     above: float | None = None,
     at_least: float | None = None,
     at_most: float | None = None,
+    only: tuple[str, ...] = (),
 ) -> tuple[QuantityOf, BeforeValidator]:
     """Make the two annotations of a quantity; bounds are in the base unit of the (first) dimension."""
-    rule = QuantityOf(dimensions, example, above, at_least, at_most)
+    rule = QuantityOf(dimensions, example, also, above, at_least, at_most, only)
     return rule, BeforeValidator(rule.parse)
 
 
-_flow = of("flow", example="35 L/min", above=0)
-_concentration = of("concentration", example="2400 /cm3", at_least=0)
-_temperature = of("temperature", example="21.5 degC", at_least=233.15, at_most=353.15)
-_air_pressure = of("pressure", example="1013 hPa", at_least=50_000, at_most=110_000)
-_fraction = of("ratio", example="45 %", at_least=0, at_most=1)
-_duration = of("time", example="60 s", above=0)
-_moment = of("time", example="20 s", at_least=0)
-_mass = of("mass", example="320 g", above=0)
-_area = of("area", example="450 cm2", above=0)
-_energy = of("energy", example="40 Wh", above=0)
+_flow = of("flow", example="35 L/min", also="2.1 m3/h", above=0)
+_concentration = of("concentration", example="2400 /cm3", also="2400000 /L", at_least=0)
+_temperature = of("temperature", example="21.5 degC", also="70.5 degF", at_least=233.15, at_most=353.15)
+_air_pressure = of("pressure", example="1013 hPa", also="29.92 inHg", at_least=50_000, at_most=110_000)
+_fraction = of("ratio", example="45 %", also="410 ppm", at_least=0, at_most=1)
+_duration = of("time", example="60 s", also="1 min", above=0)
+_moment = of("time", example="20 s", also="0 s", at_least=0)
+_mass = of("mass", example="320 g", also="11.3 oz", above=0)
+_area = of("area", example="450 cm2", also="0.045 m2", above=0)
+_energy = of("energy", example="40 Wh", also="144 kJ", above=0)
 
-_flow_or_none = of("flow", example="0 L/min", at_least=0)
-_pressure = of("pressure", example="120 Pa", at_least=0, at_most=1e5)
-_volume = of("volume", example="6.5 L", above=0)
-_length = of("length", example="0.1 um", above=0)
-_sound_level = of("sound level", example="68 dB(A)", at_least=0, at_most=140)
+_flow_or_none = of("flow", example="0 L/min", also="95 L/min", at_least=0)
+_pressure = of("pressure", example="120 Pa", also="12.2 mmH2O", at_least=0, at_most=1e5)
+_volume = of("volume", example="6.5 L", also="850 mL", above=0)
+_length = of("length", example="0.1 um", also="100 nm", above=0)
+_sound_level = of("sound level", example="68 dB(A)", also="71.5 dB(A)", at_least=0, at_most=140)
 
 Flow = Annotated[Quantity, _flow[0], _flow[1]]
 FlowOrNone = Annotated[Quantity, _flow_or_none[0], _flow_or_none[1]]
@@ -234,11 +260,11 @@ Mass = Annotated[Quantity, _mass[0], _mass[1]]
 Area = Annotated[Quantity, _area[0], _area[1]]
 Energy = Annotated[Quantity, _energy[0], _energy[1]]
 
-_flow_or_ratio = of("flow", "ratio", example="-0.4 L/min")
-_uncertainty = of("flow", "ratio", "concentration", example="2 %", above=0)
-_share = of("ratio", example="3 %", above=0, at_most=1)
-_pressure_uncertainty = of("pressure", "ratio", example="2 %", above=0)
-_temperature_uncertainty = of("temperature", example="0.5 K", above=0, at_most=20)
+_flow_or_ratio = of("flow", "ratio", example="-0.4 L/min", also="0 %")
+_uncertainty = of("flow", "ratio", "concentration", example="2 %", also="1.5 L/min", above=0)
+_share = of("ratio", example="3 %", also="0.03 1", above=0, at_most=1)
+_pressure_uncertainty = of("pressure", "ratio", example="2 %", also="5 Pa", above=0)
+_temperature_uncertainty = of("temperature", example="0.5 K", also="1 K", above=0, at_most=20, only=("K",))
 Correction = Annotated[Quantity, _flow_or_ratio[0], _flow_or_ratio[1]]
 """What a certificate adds to a reading: a flow, or a share of the reading."""
 Uncertainty = Annotated[Quantity, _uncertainty[0], _uncertainty[1]]
@@ -249,29 +275,35 @@ PressureUncertainty = Annotated[Quantity, _pressure_uncertainty[0], _pressure_un
 """An expanded uncertainty of a pressure: absolute, or a share of the reading."""
 
 
-def _in_kelvin(quantity: Quantity) -> Quantity:
-    """Refuse a difference of temperatures in a unit that does not begin at nothing."""
-    if quantity.unit != "K":
+def _in_kelvin(value: Any) -> Any:
+    """Refuse a difference of temperatures in a unit that does not begin at nothing, before its bounds are looked at."""
+    parts = split_quantity(value) if isinstance(value, str) else None
+    if parts is not None and parts[1] in units_of("temperature") and parts[1] != "K":
         raise quantity_problem(
             "wrong-unit",
-            f"the unit `{quantity.unit}`",
+            f"the unit `{parts[1]}`",
             "one of K",
             "Write a difference of temperatures in K; one of 1 degC is 1 K, and one of 1 degF 0.556 K",
         )
-    return quantity
+    return value
 
 
 TemperatureUncertainty = Annotated[
-    Quantity, _temperature_uncertainty[0], _temperature_uncertainty[1], AfterValidator(_in_kelvin)
+    Quantity, _temperature_uncertainty[0], _temperature_uncertainty[1], BeforeValidator(_in_kelvin)
 ]
 """An expanded uncertainty of a temperature, a difference and so in K."""
 
 
-def check_unit(spelling: str, dimension: str) -> None:
+def unit_of(*dimensions: Dimension, example: str) -> Any:
+    """Make the annotation of text that is the unit of other numbers; `check_unit` holds a record to it."""
+    return Field(examples=[example], json_schema_extra={"enum": list(spellings_of(*dimensions))})
+
+
+def check_unit(spelling: str, dimension: Dimension) -> None:
     """Raise a problem where a unit is unknown or is not one of a dimension."""
     unit = find_unit(spelling)
     if unit is None or unit.dimension != dimension:
-        fitting = ", ".join(units_of(dimension))  # type: ignore[arg-type]
+        fitting = ", ".join(units_of(dimension))
         slug = "unknown-unit" if unit is None else "wrong-unit"
         raise quantity_problem(
             slug, f"the unit `{shown_unit(spelling)}`", f"one of {fitting}", "Correct the unit, or convert the readings"

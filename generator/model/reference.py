@@ -19,10 +19,15 @@ class SourceStatus(StrEnum):
     """How a fact is known."""
 
     SEEN = "seen"
+    """The document itself was read."""
     SEEN_IN_SECONDARY = "seen_in_secondary"
+    """Another document that quotes it was read."""
     FROM_MEMORY = "from_memory"
+    """Written down without looking it up."""
     COMMON_PRACTICE = "common_practice"
+    """Done so by many, without a document."""
     OWN = "own"
+    """The reviewer's own."""
 
 
 class Source(Frozen):
@@ -57,16 +62,22 @@ class AmbientRule(StrEnum):
     """Which ambient samples an exercise is compared with."""
 
     AROUND_EACH_EXERCISE = "around_each_exercise"
+    """Before and after each exercise."""
     FIRST_AND_LAST = "first_and_last"
+    """Before the first exercise and after the last."""
     DURING_EACH_EXERCISE = "during_each_exercise"
+    """All the time, by a second channel or counter."""
     NONE = "none"
+    """None: the instrument gives factors."""
 
 
 class Principle(StrEnum):
     """What a protocol's factors are made from."""
 
     PARTICLES = "particles"
+    """Particles, counted outside and inside."""
     CONTROLLED_NEGATIVE_PRESSURE = "controlled_negative_pressure"
+    """The air that leaks in while the pressure inside is held below that outside."""
 
 
 class PeakLimit(Frozen):
@@ -74,7 +85,7 @@ class PeakLimit(Frozen):
 
     kinds: Annotated[tuple[DeviceKind, ...], Field(min_length=1)]
     """The kinds of device that it is for."""
-    percent: Annotated[float, Field(gt=0, le=100)]
+    percent: Annotated[float, Field(gt=0, le=100, examples=[5, 10])]
     """The highest peak penetration that is allowed, in percent."""
 
 
@@ -103,25 +114,35 @@ class CriterionQuantity(StrEnum):
     """The figure a criterion is about."""
 
     OVERALL_FIT_FACTOR = "overall_fit_factor"
+    """The overall fit factor of a session."""
     SUPPLY_FLOW = "supply_flow"
+    """The air flow that a blower delivers."""
     INHALATION_RESISTANCE = "inhalation_resistance"
+    """The pressure lost when air is drawn through the device."""
     EXHALATION_RESISTANCE = "exhalation_resistance"
+    """The pressure lost when air is pushed through the device."""
     NOISE = "noise"
+    """The sound level at the ear."""
     SPEECH = "speech"
+    """The words understood with the device as a share of those understood without it."""
 
 
 class Bound(StrEnum):
     """On which side of the limit a figure must lie."""
 
     AT_LEAST = "at_least"
+    """At or above the limit."""
     AT_MOST = "at_most"
+    """At or below the limit."""
 
 
 class DecisionRule(StrEnum):
     """How uncertainty enters the verdict."""
 
     GUARDED = "guarded"
+    """The whole 95 % interval must lie on the right side of the limit."""
     PLAIN = "plain"
+    """The figure itself is compared, as the regulation does."""
 
 
 class Criterion(Frozen):
@@ -135,7 +156,7 @@ class Criterion(Frozen):
     """A few words that name the level where it stands on a scale."""
     quantity: CriterionQuantity
     """The figure that it is about."""
-    limit: Annotated[float, Field(gt=0)]
+    limit: Annotated[float, Field(gt=0, examples=[100, 170])]
     """The limit."""
     unit: Annotated[str, StringConstraints(pattern=r"^(1|L/min|Pa|dB\(A\))$")]
     """The limit's unit."""

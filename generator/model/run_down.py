@@ -18,7 +18,9 @@ class RunEnd(StrEnum):
     """How a run-down ended."""
 
     BLOWER_STOPPED = "blower_stopped"
+    """The blower stopped by itself."""
     TEST_ENDED = "test_ended"
+    """The tester ended it while the blower still ran."""
 
 
 class AlarmHeard(Frozen):

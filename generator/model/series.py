@@ -5,12 +5,18 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Annotated
 
-from pydantic import Field, StringConstraints, model_validator
+from pydantic import StringConstraints, model_validator
 
 from generator.model.base import Frozen, Sha256, Text
-from generator.model.quantity import check_unit, quantity_problem
+from generator.model.quantity import check_unit, quantity_problem, unit_of
+from generator.model.units import Dimension
 
-SERIES_DIMENSIONS = {"flow": "flow", "pressure": "pressure", "voltage": "voltage", "current": "current"}
+SERIES_DIMENSIONS: dict[str, Dimension] = {
+    "flow": "flow",
+    "pressure": "pressure",
+    "voltage": "voltage",
+    "current": "current",
+}
 """What a column of such a log may hold, and the dimension of its unit."""
 
 
@@ -19,7 +25,7 @@ class SeriesColumn(Frozen):
 
     heading: Text
     """Its heading in the file."""
-    unit: Annotated[str, Field(examples=["L/min"])]
+    unit: Annotated[str, unit_of("flow", "pressure", "voltage", "current", example="L/min")]
     """The unit of its numbers."""
 
 
@@ -32,7 +38,7 @@ class SeriesReference(Frozen):
     """SHA-256 of the file, as `sha256sum` prints it, so that a later change is noticed."""
     time: Text
     """Heading of the time; it goes up from line to line."""
-    time_unit: Annotated[str, Field(examples=["s"])] = "s"
+    time_unit: Annotated[str, unit_of("time", example="s")] = "s"
     """The unit of the time."""
     flow: SeriesColumn | None = None
     """The column of the air flow."""

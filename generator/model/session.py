@@ -11,7 +11,7 @@ from pydantic import Field, StringConstraints, model_validator
 from generator.model.base import Frozen, Id, Sha256, Text
 from generator.model.configuration import LocalName
 from generator.model.log import Sampling
-from generator.model.quantity import Concentration, Duration, Moment, check_unit, quantity_problem
+from generator.model.quantity import Concentration, Duration, Moment, check_unit, quantity_problem, unit_of
 from generator.model.zero_check import ZeroCheck
 
 
@@ -68,7 +68,7 @@ class LogReference(Frozen):
     """The log, below the records folder."""
     sha256: Sha256
     """SHA-256 of the file, as `sha256sum` prints it, so that a later change is noticed."""
-    unit: Annotated[str, Field(examples=["/cm3"])]
+    unit: Annotated[str, unit_of("concentration", example="/cm3")]
     """The unit of the concentrations in the log."""
     columns: LogColumns
     """Which column holds what."""
@@ -156,8 +156,11 @@ class Outcome(StrEnum):
     """How a session ended. Every attempt stays on record."""
 
     COMPLETED = "completed"
+    """Done to its end as the protocol says."""
     ABORTED = "aborted"
+    """Broken off; `reason` says why."""
     VOIDED = "voided"
+    """Done, but it does not count; `reason` says why."""
 
 
 BLOWER_OFF = "off"
@@ -169,7 +172,7 @@ class Session(Frozen):
     id: LocalName
     """A name that is unique in the record, such as `first`."""
     wearer: str
-    donning: Annotated[int, Field(ge=1, le=99)]
+    donning: Annotated[int, Field(ge=1, le=99, examples=[1, 2])]
     """1 for the first time this wearer put the device on for this record, 2 for the second, and so on."""
     protocol: Id
     """The protocol's id, published or your own."""

@@ -135,6 +135,11 @@ def units_of(dimension: Dimension) -> tuple[str, ...]:
     return tuple(unit.spelling for unit in UNITS if unit.dimension == dimension)
 
 
+def spellings_of(*dimensions: Dimension) -> tuple[str, ...]:
+    """Return the spellings that fit one of several dimensions, by dimension."""
+    return tuple(spelling for dimension in dimensions for spelling in units_of(dimension))
+
+
 def split_quantity(text: str) -> tuple[float, str] | None:
     """Split `17.2 L/min` into its number and its unit's spelling, or None where it is not of that form."""
     match = _QUANTITY.fullmatch(text)

@@ -7,10 +7,10 @@ from typing import Any
 from pydantic.json_schema import model_json_schema
 
 from generator.model.base import Frozen
+from generator.model.json_schemas import whole_schema
 from generator.model.published_files import CatalogueFile, RecordFile
 from generator.presenting.open_data_page import CATALOGUE_SCHEMA, RECORD_SCHEMA
 
-DIALECT = "https://json-schema.org/draft/2020-12/schema"
 SCHEMAS: dict[str, tuple[str, type[Frozen]]] = {
     CATALOGUE_SCHEMA: ("The published catalogue", CatalogueFile),
     RECORD_SCHEMA: ("A published test record with its results", RecordFile),
@@ -51,7 +51,5 @@ def published_schemas(base_address: str) -> dict[str, dict[str, Any]]:
     for place, (title, model) in SCHEMAS.items():
         schema = model_json_schema(model, mode="serialization")
         definitions = {name: _without_workings(part) for name, part in schema.pop("$defs").items()}
-        head = {"$schema": DIALECT, "$id": f"{base_address}{place}", "title": title}
-        body = {name: part for name, part in schema.items() if name != "title"}
-        made[place] = {**head, **body, "$defs": _reached(body, definitions)}
+        made[place] = whole_schema(f"{base_address}{place}", title, schema, _reached(schema, definitions))
     return made

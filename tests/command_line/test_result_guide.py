@@ -11,10 +11,11 @@ from typing import Any
 import pytest
 
 from generator.command_line import run
-from generator.command_line.guide_headings import anchor, heading
+from generator.command_line.guide_headings import anchor
 from generator.command_line.record_guide import record_guide
 from generator.command_line.result_guide import CATALOGUE_FILE, RECORD_FILE, RESULT_HEADING, result_models
 from generator.loading.model_keys import parts_of
+from generator.loading.record_kinds import heading
 from generator.rendering.open_data import open_data
 from tests.presenting.small_sites import a_whole_catalogue, given, shown
 from tests.scoring.builders import a_test

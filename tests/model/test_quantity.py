@@ -25,6 +25,7 @@ from generator.model.quantity import (
     Quantity,
     Readings,
     Temperature,
+    TemperatureUncertainty,
     Uncertainty,
 )
 from generator.model.units import UNITS
@@ -97,6 +98,8 @@ def test_conversion_to_something_else_is_refused(spelling: str) -> None:
         (Concentration, "-1 /cm3", "out-of-bounds", "-1 /cm3", "at least 0 /cm3", "Correct the number"),
         (Temperature, "200 degC", "out-of-bounds", "200 degC", "at most 80 degC", "Correct the number"),
         (AirPressure, "1.013 hPa", "out-of-bounds", "1.013 hPa", "at least 500 hPa", "Correct the number"),
+        (TemperatureUncertainty, "0.5 degC", "wrong-unit", "the unit `degC`", "one of K", "difference of temperatures"),
+        (TemperatureUncertainty, "30 K", "out-of-bounds", "30 K", "at most 20 K", "Correct the number"),
         (Fraction, "101 %", "out-of-bounds", "101 %", "at most 100 %", "Correct the number"),
     ],
 )
