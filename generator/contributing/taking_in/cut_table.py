@@ -1,0 +1,63 @@
+"""The table beneath a plot: what was drawn when, how many readings, their mean, the lowest and the highest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from generator.contributing.taking_in.cut import Cut
+from generator.contributing.taking_in.plot import Line, Segment, minutes_text, signs
+from generator.contributing.taking_in.readings import Readings
+from generator.model.log import Sampling
+from generator.presenting.digits import decimals_for_digits, rounded
+
+_DIGITS = 3
+_UNSETTLED = 5.0
+"""Times the median of a stretch, from where on its first readings are told to lie far above it."""
+
+
+def cut_table(readings: Readings, cut: Cut) -> tuple[Line, ...]:
+    """Return the table's lines."""
+    unit = readings.unit
+    rows = [("", "what was drawn", "from", "to", "n", f"mean {unit}", "lowest", "highest")]
+    for sign, stretch in zip(signs(cut.stretches), cut.stretches, strict=True):
+        values = readings.concentration[stretch.first : stretch.end]
+        times = readings.time_s[stretch.first : stretch.end]
+        mean, lowest, highest = (_number(float(each)) for each in (values.mean(), values.min(), values.max()))
+        span = minutes_text(times[0]), minutes_text(times[-1])
+        rows.append((sign, stretch.name, *span, str(len(values)), mean, lowest, highest))
+    widths = [max(len(row[place]) for row in rows) for place in range(len(rows[0]))]
+    kinds = ["", *(stretch.sampling.value for stretch in cut.stretches)]
+    return tuple(
+        (
+            Segment(" "),
+            Segment(row[0].ljust(widths[0]), kind),
+            Segment(f" {row[1]:<{widths[1]}}"),
+            *(Segment(f"  {cell:>{width}}") for cell, width in zip(row[2:], widths[2:], strict=True)),
+        )
+        for row, kind in zip(rows, kinds, strict=True)
+    )
+
+
+def _number(value: float) -> str:
+    return "0" if value == 0 else rounded(value, min(decimals_for_digits(value, _DIGITS), 4))
+
+
+def doubts(readings: Readings, cut: Cut) -> Iterator[str]:
+    """Yield what speaks for a wrong cut or for exchanged columns."""
+    before = None
+    for stretch in cut.stretches:
+        values = readings.concentration[stretch.first : stretch.end]
+        mean = float(values.mean())
+        if stretch.sampling is Sampling.AMBIENT:
+            before = mean
+        if stretch.sampling is not Sampling.IN_MASK:
+            continue
+        if before is not None and mean >= before:
+            yield f"{stretch.name}: the mean inside is not below that of the ambient sample before it"
+        elif len(values) >= 5 and float(values[:2].max()) > _UNSETTLED * max(float(np.median(values)), 1e-12):
+            yield (
+                f"{stretch.name}: its first readings lie far above the rest, as where air of before is in the line; "
+                "see `--settle`"
+            )

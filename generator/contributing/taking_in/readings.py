@@ -1,0 +1,328 @@
+"""Every row of a log to times, concentrations and marks; what is left out is told, what is no reading is a problem."""
+
+from __future__ import annotations
+
+import sys
+from array import array
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from itertools import groupby, pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from generator.contributing.taking_in.cells import is_number_or_time, plain_number
+from generator.contributing.taking_in.columns import Columns, columns_of, concentration_unit
+from generator.contributing.taking_in.layout import SAMPLE, Layout, layout_of
+from generator.contributing.taking_in.raw_text import RawText
+from generator.contributing.taking_in.time_forms import DAY_S, TimeForm, time_form
+from generator.contributing.taking_in.told import Choice, Told, Unclear
+from generator.errors import Problem
+from generator.loading.characters import shortened
+from generator.loading.logs import MOST_PROBLEMS
+
+Floats = NDArray[np.float64]
+MOST_BELOW = 50
+"""Lines below the last reading that are taken for words; more than that are a log that changes its form."""
+_HALF_DAY_S = DAY_S / 2
+_GAP = 1.5
+"""Times the usual distance of two readings, from where on one is missing between them."""
+SPREAD = "spread"
+
+
+@dataclass(frozen=True)
+class Gap:
+    """A stretch of time without readings: the line before it, and how long it is."""
+
+    line: int
+    seconds: float
+
+
+@dataclass(frozen=True)
+class Readings:
+    """All readings of a log that were kept, in order of time."""
+
+    raw: RawText
+    layout: Layout
+    columns: Columns
+    form: TimeForm
+    unit: str
+    line_numbers: Sequence[int]
+    time_s: Floats
+    """Seconds from the first reading, in which lines with the same stamp are spread where that was asked."""
+    concentration: Floats
+    outside: Floats | None
+    exercise: Sequence[str] | None
+    sampling: Sequence[str] | None
+    days: Sequence[int]
+    """How often midnight had passed, by the clock."""
+    doubled: int
+    """Readings whose stamp is that of the one before."""
+    skipped: tuple[int, ...]
+    """Lines with words that are no reading, above and below."""
+    without_reading: tuple[int, ...]
+    gaps: tuple[Gap, ...]
+
+    @property
+    def step_s(self) -> float:
+        """The usual distance of two readings in seconds."""
+        return _usual_step(self.time_s)
+
+    def cells(self, place: int) -> list[str]:
+        """Return the cells of one reading, as they stand in the file."""
+        cells = self.layout.row(self.raw.lines[self.line_numbers[place] - 1])
+        assert cells is not None, "the line was read before"
+        return cells
+
+    def number(self, cell: str) -> str:
+        """Return a number as a log on record has it."""
+        plain = plain_number(cell, self.layout.decimal)
+        assert plain is not None, "the cell was read before"
+        return plain
+
+    def written_time(self, place: int, first: int) -> str:
+        """Return the seconds from one reading to another, to the last digit that was read."""
+        if self.doubled:
+            # Times that were spread are nobody's reading: milliseconds are enough to keep them apart.
+            return f"{self.time_s[place] - self.time_s[first]:.3f}"
+        return f"{self._exact_time(place) - self._exact_time(first):f}"
+
+    def _exact_time(self, place: int) -> Decimal:
+        cell = self.cells(place)[self.columns.time]
+        return self.form.exact_seconds(cell, self.layout.decimal) + DAY_S * self.days[place]
+
+
+@dataclass
+class _Walk:
+    """What is gathered while the rows are read."""
+
+    file: str
+    times: array[float] = field(default_factory=lambda: array("d"))
+    concentrations: array[float] = field(default_factory=lambda: array("d"))
+    outsides: array[float] = field(default_factory=lambda: array("d"))
+    lines: array[int] = field(default_factory=lambda: array("l"))
+    days: array[int] = field(default_factory=lambda: array("l"))
+    exercises: list[str] = field(default_factory=list)
+    samplings: list[str] = field(default_factory=list)
+    without: list[int] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+    def note(self, line: int, column: int, slug: str, found: str, expected: str, remedy: str) -> None:
+        """Note a problem of a line."""
+        self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
+
+
+def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Problem, ...]:
+    """Read a log, or return what is wrong with its lines.
+
+    Raises
+    ------
+    Unclear
+        The file leaves open how it is to be read.
+    """
+    layout = layout_of(raw.lines, told)
+    first, last = _ends(raw.lines, layout, told.lines)
+    sample = _sample(raw.lines, layout, first, last)
+    columns = columns_of(layout, sample, told)
+    times = [cells[columns.time] for cells in sample if is_number_or_time(cells[columns.time])]
+    form = time_form(times, layout.heading(columns.time), layout.decimal, told.time_format)
+    unit = concentration_unit(layout.heading(columns.concentration), told.unit)
+    first, last = _readable_ends(raw.lines, layout, columns, form, first, last)
+    walk = _Walk(file)
+    _read_rows(raw.lines, layout, columns, form, first, last, walk)
+    if walk.problems:
+        return tuple(walk.problems)
+    if not walk.times:
+        walk.note(first, 1, "log-empty", "no reading", "one line for each reading", "Name the right log")
+        return tuple(walk.problems)
+    doubled = sum(later == earlier for earlier, later in pairwise(walk.times))
+    if doubled and told.doubled != SPREAD:
+        line = walk.lines[next(at for at, (one, two) in enumerate(pairwise(walk.times), 1) if one == two)]
+        found = f"{doubled} readings with the time of the one before, the first in line {line}"
+        meaning = "spread readings of one time evenly over the time to the next"
+        raise Unclear("--doubled", found, "What is to be done with them?", (Choice(SPREAD, meaning),))
+    time_s = np.frombuffer(walk.times)
+    time_s = _spread(time_s) if doubled else time_s - time_s[0]
+    low = told.lines[0] if told.lines is not None else 1
+    return Readings(
+        raw=raw,
+        layout=layout,
+        columns=columns,
+        form=form,
+        unit=unit,
+        line_numbers=walk.lines,
+        time_s=time_s,
+        concentration=np.frombuffer(walk.concentrations),
+        outside=np.frombuffer(walk.outsides) if columns.outside is not None else None,
+        exercise=walk.exercises if columns.exercise is not None else None,
+        sampling=walk.samplings if columns.sampling is not None else None,
+        days=walk.days,
+        doubled=doubled,
+        skipped=_skipped(raw.lines, layout, first, last, low, told),
+        without_reading=tuple(walk.without),
+        gaps=_gaps(time_s, walk.lines),
+    )
+
+
+def _ends(lines: Sequence[str], layout: Layout, told: tuple[int, int] | None) -> tuple[int, int]:
+    """Return the first and the last line that can be a row."""
+    low, high = (1, len(lines)) if told is None else told
+    return max(layout.first, low), min(len(lines), high)
+
+
+def _sample(lines: Sequence[str], layout: Layout, first: int, last: int) -> list[list[str]]:
+    """Return rows from the beginning, from all over, and from the end."""
+    step = max(1, (last - first) // SAMPLE)
+    places = sorted(
+        {
+            *range(first, min(first + SAMPLE, last + 1)),
+            *range(first, last + 1, step),
+            *range(max(first, last - MOST_BELOW), last + 1),
+        }
+    )
+    rows = [layout.row(lines[place - 1]) for place in places]
+    return [cells for cells in rows if cells is not None and len(cells) == layout.width]
+
+
+def _readable_ends(
+    lines: Sequence[str], layout: Layout, columns: Columns, form: TimeForm, first: int, last: int
+) -> tuple[int, int]:
+    """Leave out lines below the last reading, as far as they can be words about it."""
+    for line in range(last, max(first, last - MOST_BELOW) - 1, -1):
+        cells = layout.row(lines[line - 1])
+        if (
+            cells is not None
+            and len(cells) == layout.width
+            and form.seconds(cells[columns.time], layout.decimal) is not None
+            and plain_number(cells[columns.concentration], layout.decimal) is not None
+        ):
+            return first, line
+    return first, last
+
+
+def _read_rows(
+    lines: Sequence[str], layout: Layout, columns: Columns, form: TimeForm, first: int, last: int, walk: _Walk
+) -> None:
+    row, seconds, decimal, width = layout.row, form.seconds, layout.decimal, layout.width
+    at_time, at_concentration, at_outside = columns.time, columns.concentration, columns.outside
+    day, before, cell_before = 0, -1e30, ""
+    for line in range(first, last + 1):
+        text = lines[line - 1]
+        cells = row(text)
+        if cells is None or len(cells) != width:
+            if not text.strip():
+                walk.without.append(line)
+                continue
+            found = "a quote that is not closed, or a very long line" if cells is None else f"{len(cells)} values"
+            walk.note(line, 1, "log-row", found, f"{width} values, as in the other lines", _MEND)
+        elif not cells[at_concentration] or not cells[at_time]:
+            if cells[at_concentration]:
+                walk.note(
+                    line, _column_of(text, cells, at_time), "log-number", "nothing", f"a time, {form.meaning}", _MEND
+                )
+            walk.without.append(line)
+            continue
+        else:
+            time = seconds(cells[at_time], decimal)
+            inside = plain_number(cells[at_concentration], decimal)
+            outside = "0" if at_outside is None else plain_number(cells[at_outside], decimal)
+            if time is None:
+                _note_cell(walk, line, text, cells, at_time, f"a time, {form.meaning}", _MEND)
+            elif inside is None or inside[0] == "-":
+                _note_cell(walk, line, text, cells, at_concentration, _plainly(decimal), _MEND)
+            elif at_outside is not None and (outside is None or outside[0] == "-"):
+                _note_cell(walk, line, text, cells, at_outside, _plainly(decimal), _MEND)
+            else:
+                time += DAY_S * day
+                if time < before:
+                    if form.turns and before - time > _HALF_DAY_S:
+                        day, time = day + 1, time + DAY_S
+                    else:
+                        expected = f"a time after `{shortened(cell_before)}` of the line before"
+                        _note_cell(walk, line, text, cells, at_time, expected, _BACK)
+                before, cell_before = time, cells[at_time]
+                walk.times.append(time)
+                walk.concentrations.append(float(inside))
+                walk.lines.append(line)
+                walk.days.append(day)
+                if at_outside is not None and outside is not None:
+                    walk.outsides.append(float(outside))
+                if columns.exercise is not None:
+                    walk.exercises.append(sys.intern(cells[columns.exercise]))
+                if columns.sampling is not None:
+                    walk.samplings.append(sys.intern(cells[columns.sampling]))
+                continue
+        if len(walk.problems) >= MOST_PROBLEMS:
+            walk.note(
+                line,
+                1,
+                "log-more-problems",
+                f"{MOST_PROBLEMS} problems above this line",
+                "a log without problems",
+                "Mend these first; often one answer mends them all",
+            )
+            return
+
+
+_MEND = "Take the log anew, or leave the line out with `--lines`"
+_BACK = "Was the clock set back? Take the part before or after it with `--lines`"
+
+
+def _plainly(decimal: str) -> str:
+    sign = "comma" if decimal == "," else "point"
+    return f"a number, 0 or more, with a decimal {sign} and no sign between thousands"
+
+
+def _note_cell(walk: _Walk, line: int, text: str, cells: Sequence[str], place: int, expected: str, remedy: str) -> None:
+    cell = cells[place]
+    slug = "log-time-order" if remedy == _BACK else "log-number"
+    found = f"`{shortened(cell)}`" if cell else "nothing"
+    walk.note(line, _column_of(text, cells, place), slug, found, expected, remedy)
+
+
+def _column_of(text: str, cells: Sequence[str], place: int) -> int:
+    """Return the column in which a cell begins: cells are looked for from left to right."""
+    at = 0
+    for cell in cells[:place]:
+        at = text.find(cell, at) + len(cell) if cell else at + 1
+    return max(text.find(cells[place], at), 0) + 1
+
+
+def _usual_step(time_s: Floats) -> float:
+    return float(np.median(np.diff(time_s))) if len(time_s) > 1 else 0.0
+
+
+def _spread(stamps: Floats) -> Floats:
+    """Spread readings with one stamp evenly over the time to the next; the last ones as those before them."""
+    starts = np.flatnonzero(np.concatenate(([True], np.diff(stamps) > 0)))
+    sizes = np.diff(np.append(starts, len(stamps)))
+    lengths = np.diff(stamps[starts])
+    usual = float(np.median(lengths)) if len(lengths) else 0.0
+    # A gap is no reason to draw the readings before it apart.
+    lengths = np.append(np.minimum(lengths, _GAP * usual), usual)
+    within = np.arange(len(stamps)) - np.repeat(starts, sizes)
+    spread: Floats = stamps - stamps[0] + within * np.repeat(lengths / sizes, sizes)
+    return spread
+
+
+def _gaps(time_s: Floats, lines: Sequence[int]) -> tuple[Gap, ...]:
+    steps = np.diff(time_s)
+    long = np.flatnonzero(steps > _GAP * _usual_step(time_s)).tolist()
+    return tuple(Gap(lines[place], float(steps[place])) for place in long)
+
+
+def _skipped(lines: Sequence[str], layout: Layout, first: int, last: int, low: int, told: Told) -> tuple[int, ...]:
+    """Return the lines that are no rows: above the first reading, save the headings, and below the last."""
+    high = len(lines) if told.lines is None else min(len(lines), told.lines[1])
+    above = range(low, first) if told.lines is None else range(0)
+    return tuple(line for line in (*above, *range(last + 1, high + 1)) if line != layout.headings_line)
+
+
+def stretches(numbers: Sequence[int]) -> list[tuple[int, int]]:
+    """Return numbers that go up as their unbroken stretches, first and last of each."""
+    found = []
+    for _, group in groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0]):
+        members = [number for _, number in group]
+        found.append((members[0], members[-1]))
+    return found
