@@ -25,7 +25,8 @@ def cells_of(line: str, delimiter: str | None) -> list[str] | None:
     if delimiter is None:
         return line.split()
     if '"' not in line:
-        return [cell.strip() for cell in line.split(delimiter)]
+        cells = line.split(delimiter)
+        return [cell.strip() for cell in cells] if " " in line else cells
     try:
         (row,) = csv.reader([line], delimiter=delimiter, strict=True, skipinitialspace=True)
     except (csv.Error, ValueError):
@@ -41,6 +42,15 @@ def is_number_or_time(cell: str) -> bool:
 def is_like_a_number(cell: str) -> bool:
     """Say whether a cell is made of digits, points and commas, as numbers are anywhere."""
     return _NUMBER_LIKE.fullmatch(cell) is not None
+
+
+def number_read(cell: str, decimal: str) -> float | None:
+    """Return the number that a cell holds, or None where it holds none."""
+    if decimal == ",":
+        if "." in cell:
+            return None
+        cell = cell.replace(",", ".")
+    return number_in(f"0{cell}" if cell[:1] == "." else cell)
 
 
 def plain_number(cell: str, decimal: str) -> str | None:

@@ -7,12 +7,12 @@ from array import array
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from itertools import groupby, pairwise
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.contributing.taking_in.cells import is_number_or_time, plain_number
+from generator.contributing.taking_in.cells import is_number_or_time, number_read, plain_number
 from generator.contributing.taking_in.columns import Columns, columns_of, concentration_unit
 from generator.contributing.taking_in.layout import SAMPLE, Layout, layout_of
 from generator.contributing.taking_in.raw_text import RawText
@@ -130,20 +130,21 @@ def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Probl
     unit = concentration_unit(layout.heading(columns.concentration), told.unit)
     first, last = _readable_ends(raw.lines, layout, columns, form, first, last)
     walk = _Walk(file)
-    _read_rows(raw.lines, layout, columns, form, first, last, walk)
+    _read_rows(raw.lines, layout, columns, form, first, last, times[0], walk)
     if walk.problems:
         return tuple(walk.problems)
     if not walk.times:
         walk.note(first, 1, "log-empty", "no reading", "one line for each reading", "Name the right log")
         return tuple(walk.problems)
-    doubled = sum(later == earlier for earlier, later in pairwise(walk.times))
+    stamps = np.frombuffer(walk.times)
+    doubled = int(np.count_nonzero(np.diff(stamps) == 0))
     if doubled and told.doubled != SPREAD:
-        line = walk.lines[next(at for at, (one, two) in enumerate(pairwise(walk.times), 1) if one == two)]
+        line = walk.lines[int(np.flatnonzero(np.diff(stamps) == 0)[0]) + 1]
         found = f"{doubled} readings with the time of the one before, the first in line {line}"
         meaning = "spread readings of one time evenly over the time to the next"
         raise Unclear("--doubled", found, "What is to be done with them?", (Choice(SPREAD, meaning),))
-    time_s = np.frombuffer(walk.times)
-    time_s = _spread(time_s) if doubled else time_s - time_s[0]
+    # To the digits that are written, so that a stretch begins with the same reading here and in the written log.
+    time_s = np.round(_spread(stamps), 3) if doubled else np.round(stamps - stamps[0], 9)
     low = told.lines[0] if told.lines is not None else 1
     return Readings(
         raw=raw,
@@ -189,22 +190,31 @@ def _readable_ends(
     lines: Sequence[str], layout: Layout, columns: Columns, form: TimeForm, first: int, last: int
 ) -> tuple[int, int]:
     """Leave out lines below the last reading, as far as they can be words about it."""
+    seconds = form.reader(layout.decimal)
     for line in range(last, max(first, last - MOST_BELOW) - 1, -1):
         cells = layout.row(lines[line - 1])
         if (
             cells is not None
             and len(cells) == layout.width
-            and form.seconds(cells[columns.time], layout.decimal) is not None
-            and plain_number(cells[columns.concentration], layout.decimal) is not None
+            and seconds(cells[columns.time]) is not None
+            and number_read(cells[columns.concentration], layout.decimal) is not None
         ):
             return first, line
     return first, last
 
 
 def _read_rows(
-    lines: Sequence[str], layout: Layout, columns: Columns, form: TimeForm, first: int, last: int, walk: _Walk
+    lines: Sequence[str],
+    layout: Layout,
+    columns: Columns,
+    form: TimeForm,
+    first: int,
+    last: int,
+    first_time: str,
+    walk: _Walk,
 ) -> None:
-    row, seconds, decimal, width = layout.row, form.seconds, layout.decimal, layout.width
+    row, decimal, width = layout.row, layout.decimal, layout.width
+    seconds = form.reader(decimal, first_time)
     at_time, at_concentration, at_outside = columns.time, columns.concentration, columns.outside
     day, before, cell_before = 0, -1e30, ""
     for line in range(first, last + 1):
@@ -224,14 +234,14 @@ def _read_rows(
             walk.without.append(line)
             continue
         else:
-            time = seconds(cells[at_time], decimal)
-            inside = plain_number(cells[at_concentration], decimal)
-            outside = "0" if at_outside is None else plain_number(cells[at_outside], decimal)
+            time = seconds(cells[at_time])
+            inside = number_read(cells[at_concentration], decimal)
+            outside = 0.0 if at_outside is None else number_read(cells[at_outside], decimal)
             if time is None:
                 _note_cell(walk, line, text, cells, at_time, f"a time, {form.meaning}", _MEND)
-            elif inside is None or inside[0] == "-":
+            elif inside is None or inside < 0:
                 _note_cell(walk, line, text, cells, at_concentration, _plainly(decimal), _MEND)
-            elif at_outside is not None and (outside is None or outside[0] == "-"):
+            elif at_outside is not None and (outside is None or outside < 0):
                 _note_cell(walk, line, text, cells, at_outside, _plainly(decimal), _MEND)
             else:
                 time += DAY_S * day
@@ -243,11 +253,11 @@ def _read_rows(
                         _note_cell(walk, line, text, cells, at_time, expected, _BACK)
                 before, cell_before = time, cells[at_time]
                 walk.times.append(time)
-                walk.concentrations.append(float(inside))
+                walk.concentrations.append(inside)
                 walk.lines.append(line)
                 walk.days.append(day)
                 if at_outside is not None and outside is not None:
-                    walk.outsides.append(float(outside))
+                    walk.outsides.append(outside)
                 if columns.exercise is not None:
                     walk.exercises.append(sys.intern(cells[columns.exercise]))
                 if columns.sampling is not None:

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache, partial
+from functools import lru_cache, partial
 
 from generator.contributing.taking_in.cells import plain_number
 from generator.contributing.taking_in.told import Choice, Unclear
@@ -44,21 +44,39 @@ class TimeForm:
     turns: bool = False
     """Whether it begins anew at midnight."""
 
-    def seconds(self, cell: str, decimal: str) -> float | None:
-        """Return the seconds since some beginning; None where a cell is not written so."""
-        parts = self.parts(cell, decimal)
-        return None if parts is None else parts[0] + float(parts[1]) * float(self.per_unit)
+    def reader(self, decimal: str, first: str = "") -> Callable[[str], float | None]:
+        """Return what reads a cell as seconds since the whole second or unit of the first one, or finds it none.
+
+        Since then, so that a fraction keeps its digits however far the beginning of the clock or calendar is.
+        """
+        parts, per_unit = self.parts, float(self.per_unit)
+        begun = parts(first, decimal)
+        base = 0 if begun is None else begun[0]
+
+        def seconds(cell: str) -> float | None:
+            read = parts(cell, decimal)
+            return None if read is None else (read[0] - base + float(read[1])) * per_unit
+
+        return seconds
 
     def exact_seconds(self, cell: str, decimal: str) -> Decimal:
-        """Return the same to the last digit that was read, of a cell that is written so."""
+        """Return the seconds since some beginning to the last digit that was read."""
         parts = self.parts(cell, decimal)
         assert parts is not None, "only cells that were read are read again"
-        return parts[0] + Decimal(parts[1]) * Decimal(self.per_unit)
+        return (parts[0] + Decimal(parts[1])) * Decimal(self.per_unit)
 
 
 def _count(cell: str, decimal: str) -> _Parts:
     plain = plain_number(cell, decimal)
-    return None if plain is None else (0, plain)
+    if plain is None:
+        return None
+    whole, point, digits = plain.partition(".")
+    # A sign belongs to both parts, and an exponent to neither.
+    return (
+        (int(whole), f"0.{digits}" if point else "0")
+        if whole.isdecimal() and digits.isdecimal() == bool(point)
+        else (0, plain)
+    )
 
 
 def _clock(cell: str, _: str) -> _Parts:
@@ -89,14 +107,18 @@ def _stamp(cell: str, _: str, order: str) -> _Parts:
     match = _STAMP.fullmatch(cell)
     if match is None or int(match[2]) > 23:
         return None
-    day = _day(match[1], order)
-    clock = _clock_parts(match[2], match[3], match[4] or "0", match[5])
-    if day is None or clock is None:
-        return None
-    return day * DAY_S + clock[0] - _offset_s(match[6]), clock[1]
+    minute = _minute_s(match[1], match[2], match[3], match[5], match[6], order)
+    return None if minute is None else (minute, (match[4] or "0").replace(",", "."))
 
 
-@cache
+@lru_cache(maxsize=4096)
+def _minute_s(date: str, hours: str, minutes: str, half: str | None, offset: str | None, order: str) -> int | None:
+    """Return the seconds from some day to a minute, which most logs have many readings in."""
+    day = _day(date, order)
+    clock = _clock_parts(hours, minutes, "0", half)
+    return None if day is None or clock is None else day * DAY_S + clock[0] - _offset_s(offset)
+
+
 def _offset_s(text: str | None) -> int:
     if text is None or text == "Z":
         return 0
@@ -105,7 +127,6 @@ def _offset_s(text: str | None) -> int:
     return -seconds if text[0] == "-" else seconds
 
 
-@cache
 def _day(date: str, order: str) -> int | None:
     """Return the number of a day, by the order in which its year, month and day stand."""
     first, second, third = _BETWEEN_PARTS_OF_A_DATE.split(date)
@@ -155,7 +176,7 @@ def time_form(cells: Sequence[str], heading: str, decimal: str, told: str | None
     fitting = {
         name: read
         for name, form in TIME_FORMS.items()
-        if (read := [form.seconds(cell, decimal) for cell in cells]) and None not in read
+        if (read := list(map(form.reader(decimal), cells))) and None not in read
     }
     if told is not None:
         if told in fitting:

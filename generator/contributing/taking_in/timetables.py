@@ -51,7 +51,7 @@ def clock_of_first(readings: Readings) -> float | None:
         return None
     # The clock on the wall of the test, whatever its distance from another.
     cell = _OFFSET.sub("", readings.cells(0)[readings.columns.time])
-    seconds = readings.form.seconds(cell, readings.layout.decimal)
+    seconds = readings.form.reader(readings.layout.decimal)(cell)
     assert seconds is not None, "the cell was read before"
     return seconds % DAY_S
 

@@ -71,7 +71,7 @@ def _rows(readings: Readings, cut: Cut, marks: Sequence[Mark] | None) -> Iterato
 
 
 def _plain(seconds: float) -> str:
-    return f"{round(seconds, 3):.12g}"
+    return f"{round(seconds, 6):.12g}"
 
 
 def record_lines(written: WrittenLog, indent: str) -> list[str]:
