@@ -108,15 +108,19 @@ def take_in(log: Path, records: Path, record: str, session: str, protocol: str |
     def read(told: Told) -> Readings | tuple[Problem, ...]:
         return read_readings(raw_text(content, told.encoding), str(log), told)
 
-    readings = _asked(read, _told(given))
+    readings, _ = _asked(read, _told(given))
     if isinstance(readings, tuple):
         _refuse(readings, "in the log")
     _tell(reading_lines(readings))
     _confirm("Is it read right?", given["yes"])
-    taken = _asked(lambda wishes: cut_log(readings, steps, wishes), _wishes(given, recorded, steps))
-    _tell(["", *meaning_lines(taken.meanings)])
-    _show_cut(readings, taken.cut)
-    _confirm("Is it cut right?", given["yes"])
+    wishes = _wishes(given, recorded, steps)
+    while True:
+        taken, asked = _asked(lambda wishes: cut_log(readings, steps, wishes), wishes)
+        _tell(["", *meaning_lines(taken.meanings), ""] if taken.meanings else [""])
+        _show_cut(readings, taken.cut)
+        # Answers that were given here can be given anew; options stay as they are.
+        if _confirm("Is it cut right?", given["yes"], again=asked != wishes):
+            break
     ready = to_write(
         files, name, readings, taken, steps, recorded, into_record=given["into_record"], replace=given["replace"]
     )
@@ -169,14 +173,17 @@ def _mark(text: str) -> tuple[str, str]:
     return word, meaning
 
 
-def _asked(work: Callable[[_Wanted], _Done], wanted: _Wanted) -> _Done:
-    """Do what is to be done; what it leaves open is asked at a terminal, and elsewhere named by its option."""
+def _asked(work: Callable[[_Wanted], _Done], wanted: _Wanted) -> tuple[_Done, _Wanted]:
+    """Do what is to be done; what it leaves open is asked at a terminal, and elsewhere named by its option.
+
+    Returned with the answers that it was done by.
+    """
     from generator.contributing.taking_in.taking import unclear_without_answer
     from generator.contributing.taking_in.told import Unclear
 
     for _ in range(_MOST_QUESTIONS):
         try:
-            return work(wanted)
+            return work(wanted), wanted
         except Unclear as unclear:
             key = unclear.option.removeprefix("--").replace("-", "_")
             key = "marks" if key == "mark" else key
@@ -196,7 +203,8 @@ def _answer(unclear: Unclear, before: object) -> object:
         words = [choice.meaning] if label == choice.value else [choice.value, choice.meaning]
         _tell([f"  {label}  {', '.join(filter(None, words))}"])
     kind = click.Choice(labels) if labels else click.STRING
-    label = click.prompt(unclear.question, type=kind, show_choices=False, err=True)
+    _tell([unclear.question])
+    label = click.prompt("Answer", type=kind, show_choices=False, err=True)
     answer = dict(zip(labels, values, strict=True)).get(label, label)
     if unclear.option == "--headings":
         return int(answer)
@@ -216,7 +224,7 @@ def _show_cut(readings: Readings, cut: Cut) -> None:
     blocks = (sys.stderr.encoding or "").lower().startswith("utf")
     for line in (*plot(readings, cut, BLOCKS if blocks else PLAIN), (), *cut_table(readings, cut), ()):
         click.echo("".join(_coloured(segment) for segment in line).rstrip(), err=True, color=_colour())
-    _tell(f"Look at {each}." for each in doubts(readings, cut))
+    _tell(f"Look: {each}" for each in doubts(readings, cut))
 
 
 def _coloured(segment: Segment) -> str:
@@ -229,17 +237,21 @@ def _colour() -> bool | None:
     return False if os.environ.get("NO_COLOR") else None
 
 
-def _confirm(question: str, yes: bool) -> None:
+def _confirm(question: str, yes: bool, again: bool = False) -> bool:
+    """Ask whether something is right; where it is not, end, or return that the questions before are asked again."""
     if yes:
-        return
+        return True
     if not sys.stdin.isatty():
         raise WrongUsage(
             "found nobody to ask whether this is right, expected `--yes`. Look at it, and call the command again with "
             "`--yes`, or with the options that correct it. Nothing was written"
         )
-    if not click.confirm(question, err=True):
-        click.echo("Nothing was written. Options correct what was taken wrongly: `inward take-in --help`.", err=True)
-        raise click.exceptions.Exit(2)
+    if click.confirm(question, err=True):
+        return True
+    if again and click.confirm("Answer again how it is cut?", default=True, err=True):
+        return False
+    click.echo("Nothing was written. Options correct what was taken wrongly: `inward take-in --help`.", err=True)
+    raise click.exceptions.Exit(2)
 
 
 def _refuse(problems: Sequence[Problem], where: str) -> NoReturn:

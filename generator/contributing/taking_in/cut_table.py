@@ -13,6 +13,8 @@ from generator.model.log import Sampling
 from generator.presenting.digits import decimals_for_digits, rounded
 
 _DIGITS = 3
+_ENOUGH = 5
+"""Readings that a stretch has at least, where its first ones are looked at by themselves."""
 _UNSETTLED = 5.0
 """Times the median of a stretch, from where on its first readings are told to lie far above it."""
 
@@ -45,19 +47,22 @@ def _number(value: float) -> str:
 
 
 def doubts(readings: Readings, cut: Cut) -> Iterator[str]:
-    """Yield what speaks for a wrong cut or for exchanged columns."""
+    """Yield what speaks for a wrong cut or for exchanged columns, each with the exercises that it was seen in."""
     before = None
+    not_below, unsettled = [], []
     for stretch in cut.stretches:
         values = readings.concentration[stretch.first : stretch.end]
-        mean = float(values.mean())
         if stretch.sampling is Sampling.AMBIENT:
-            before = mean
-        if stretch.sampling is not Sampling.IN_MASK:
-            continue
-        if before is not None and mean >= before:
-            yield f"{stretch.name}: the mean inside is not below that of the ambient sample before it"
-        elif len(values) >= 5 and float(values[:2].max()) > _UNSETTLED * max(float(np.median(values)), 1e-12):
-            yield (
-                f"{stretch.name}: its first readings lie far above the rest, as where air of before is in the line; "
-                "see `--settle`"
-            )
+            before = float(values.mean())
+        elif stretch.sampling is Sampling.IN_MASK:
+            if before is not None and float(values.mean()) >= before:
+                not_below.append(stretch.name)
+            elif len(values) >= _ENOUGH and float(values[:2].max()) > _UNSETTLED * float(np.median(values)):
+                unsettled.append(stretch.name)
+    if not_below:
+        yield f"The mean inside is not below that of the ambient sample before it: {', '.join(not_below)}."
+    if unsettled:
+        yield (
+            "The first readings lie far above the rest, as where the air of before is still in the line or the times "
+            f"are off: {', '.join(unsettled)}."
+        )

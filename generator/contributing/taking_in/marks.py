@@ -11,7 +11,7 @@ from generator.contributing.taking_in.readings import Readings
 from generator.contributing.taking_in.told import Choice, Unclear
 from generator.loading.characters import shortened
 from generator.model.log import Sampling
-from generator.model.reference import Protocol
+from generator.model.reference import Protocol, ProtocolExercise
 
 MOST_WORDS = 60
 """Different marks of a log; a column with more holds remarks."""
@@ -21,6 +21,7 @@ _AIR = {
     Sampling.PURGE: {"purge", "settle", "settling", "flush", "pause", "wait", "none"},
     Sampling.SIDE_BY_SIDE: {"side-by-side", "both"},
 }
+_AGAIN = "-again"
 _NOT_IN_A_NAME = re.compile(r"[^a-z0-9]+")
 
 
@@ -64,7 +65,8 @@ def marks_of(readings: Readings, protocol: Protocol, told: Mapping[str, str]) ->
             runs.note_other(air)
             rows.append(Mark(air))
     meanings = _meanings("sampling", samplings, {word: air.value for word, air in of_air.items()})
-    shown = {word: _shown(candidates) for word, candidates in of_exercise.items()}
+    no_exercise = Sampling.PURGE.value if samplings is None else "no exercise"
+    shown = {word: _shown(candidates, no_exercise) for word, candidates in of_exercise.items()}
     return Marks(tuple(rows), (*meanings, *_meanings("exercise", exercises, shown)))
 
 
@@ -119,11 +121,15 @@ def _name(text: str) -> str:
 
 def _air(word: str, told: Mapping[str, str]) -> Sampling:
     wanted = _name(told.get(word, word))
-    found = next((air for air, words in _AIR.items() if wanted in words), None)
+    found = _air_called(wanted)
     if found is not None:
         return found
     choices = [Choice(f"{word}={air.value}") for air in Sampling]
     raise Unclear("--mark", f"`{shortened(word)}` in the column of what was drawn", "What does it mean?", choices)
+
+
+def _air_called(name: str) -> Sampling | None:
+    return next((air for air, names in _AIR.items() if name in names), None)
 
 
 def _exercises(word: str, protocol: Protocol, told: Mapping[str, str]) -> Candidates:
@@ -132,16 +138,10 @@ def _exercises(word: str, protocol: Protocol, told: Mapping[str, str]) -> Candid
         return Sampling.PURGE
     if wanted.isdecimal() and int(wanted) <= len(protocol.exercises):
         return (protocol.exercises[int(wanted) - 1].id,)
-    exact = tuple(each.id for each in protocol.exercises if wanted == each.id)
-    # A log may call both times of a movement that comes twice by one name.
-    found = tuple(
-        each.id
-        for each in protocol.exercises
-        if wanted in {name.removesuffix("-again") for name in (each.id, _name(each.name))} | {_name(each.name)}
-    )
-    if found or exact:
-        return exact if word in told and exact else found or exact
-    air = next((air for air, words in _AIR.items() if wanted in words), None)
+    found = tuple(each.id for each in protocol.exercises if wanted in _names(each, strictly=word in told))
+    if found:
+        return found
+    air = _air_called(wanted)
     if air is not None and air is not Sampling.IN_MASK:
         return air
     choices = [Choice(f"{word}={each.id}", each.name) for each in protocol.exercises]
@@ -150,13 +150,21 @@ def _exercises(word: str, protocol: Protocol, told: Mapping[str, str]) -> Candid
     raise Unclear("--mark", found_words, "What does it mean?", choices)
 
 
+def _names(exercise: ProtocolExercise, strictly: bool) -> set[str]:
+    """Return how a log may call an exercise; both times of a movement that comes twice by one name, unless strictly."""
+    names = {exercise.id, _name(exercise.name)}
+    return names if strictly else names | {name.removesuffix(_AGAIN) for name in names}
+
+
 def _air_of(candidates: Candidates | None) -> Sampling:
     """Return what was drawn by the column of exercises alone: inside, where it names one."""
     return candidates if isinstance(candidates, Sampling) else Sampling.IN_MASK
 
 
-def _shown(candidates: Candidates) -> str:
-    return candidates.value if isinstance(candidates, Sampling) else ", then ".join(candidates)
+def _shown(candidates: Candidates, no_exercise: str) -> str:
+    if isinstance(candidates, Sampling):
+        return no_exercise if candidates is Sampling.PURGE else candidates.value
+    return ", then ".join(candidates)
 
 
 def _meanings(column: str, cells: Sequence[str] | None, taken: Mapping[str, str]) -> tuple[Meaning, ...]:

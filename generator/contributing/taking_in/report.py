@@ -26,13 +26,15 @@ def reading_lines(readings: Readings) -> list[str]:
 
 
 def _fact(term: str, text: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=f"  {term:<{_TERM}}", subsequent_indent=" " * (_TERM + 2))
+    return textwrap.wrap(
+        text, WIDTH, break_on_hyphens=False, initial_indent=f"  {term:<{_TERM}}", subsequent_indent=" " * (_TERM + 2)
+    )
 
 
 def _terms(readings: Readings) -> Iterator[tuple[str, str]]:
     layout, columns, raw = readings.layout, readings.columns, readings.raw
     yield "encoding", raw.encoding
-    yield "values", f"with {layout.delimiter} between them, decimal {'comma' if layout.decimal == ',' else 'point'}"
+    yield "values", f"{layout.delimiter} between them, decimal {'comma' if layout.decimal == ',' else 'point'}"
     headings = ", ".join(f"`{shortened(each)}`" for each in layout.headings)
     yield "headings", f"line {layout.headings_line}: {headings}" if layout.headings else "none; columns go by number"
     midnight = readings.days[-1]
@@ -91,7 +93,9 @@ def _first_rows(readings: Readings) -> Iterator[str]:
             if marked is not None and cells[marked]:
                 parts.append(f"{name} `{shortened(cells[marked])}`")
         yield f"  line {line}: {written}"
-        yield from textwrap.wrap(", ".join(parts), WIDTH, initial_indent="    ", subsequent_indent="    ")
+        yield from textwrap.wrap(
+            ", ".join(parts), WIDTH, break_on_hyphens=False, initial_indent="    ", subsequent_indent="    "
+        )
 
 
 def meaning_lines(meanings: Sequence[Meaning]) -> list[str]:
@@ -103,6 +107,10 @@ def meaning_lines(meanings: Sequence[Meaning]) -> list[str]:
         word = f"`{shortened(each.word)}`" if each.word else "nothing"
         rows = f"{each.lines} line{'' if each.lines == 1 else 's'}"
         lines += textwrap.wrap(
-            f"{each.column} {word} ({rows}): {each.taken_for}", WIDTH, initial_indent="  ", subsequent_indent="    "
+            f"{each.column} {word} ({rows}): {each.taken_for}",
+            WIDTH,
+            break_on_hyphens=False,
+            initial_indent="  ",
+            subsequent_indent="    ",
         )
     return lines

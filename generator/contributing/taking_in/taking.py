@@ -16,7 +16,7 @@ from generator.contributing.taking_in.told import Unclear
 from generator.errors import WrongUsage
 from generator.loading.characters import shortened
 from generator.model.log import Sampling
-from generator.model.quantity import Duration
+from generator.model.quantity import Moment
 from generator.model.reference import AmbientRule, Protocol
 
 _SAMPLING_TIMES = ("ambient_time", "in_mask_time")
@@ -92,11 +92,10 @@ def cut_log(readings: Readings, protocol: Protocol, wishes: Wishes) -> TakenIn:
             *(Entry(Sampling.AMBIENT, None, *span(each, readings)) for each in wishes.ambient),
         ]
     elif wishes.start is not None:
-        settle_s = _seconds("--settle", wishes.settle)
         pace = Pace(
-            _seconds("--ambient-time", wishes.ambient_time),
-            _seconds("--in-mask-time", wishes.in_mask_time),
-            settle_s or 0.0,
+            ambient_s=_seconds("--ambient-time", wishes.ambient_time),
+            in_mask_s=_seconds("--in-mask-time", wishes.in_mask_time),
+            settle_s=_seconds("--settle", wishes.settle),
         )
         entries = list(timetable_of(protocol, given_time(wishes.start, readings), pace))
     elif readings.exercise is not None or readings.sampling is not None:
@@ -112,7 +111,7 @@ def _seconds(option: str, text: str | None) -> float | None:
     if text is None:
         return None
     try:
-        quantity = TypeAdapter(Duration).validate_python(f"{text} s" if text.replace(".", "", 1).isdecimal() else text)
+        quantity = TypeAdapter(Moment).validate_python(f"{text} s" if text.replace(".", "", 1).isdecimal() else text)
     except ValidationError as error:
         raise WrongUsage(f"found `{option} {shortened(text)}`, expected a time such as `20 s`. Correct it") from error
     return quantity.to("s")

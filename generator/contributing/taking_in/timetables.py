@@ -99,7 +99,7 @@ class Pace:
 
     ambient_s: float | None
     in_mask_s: float | None
-    settle_s: float = 0.0
+    settle_s: float | None
     """What passes between the last reading of one air and the first of another, and belongs to neither."""
 
 
@@ -120,17 +120,20 @@ def timetable_of(protocol: Protocol, start_s: float, pace: Pace) -> tuple[Entry,
     if protocol.ambient is AmbientRule.FIRST_AND_LAST and pace.in_mask_s is None:
         found = "exercises that hold the ambient samples in their durations"
         raise Unclear("--in-mask-time", found, "How long was the air inside drawn in each exercise, such as 30?")
+    if with_ambient and pace.settle_s is None:
+        question = "How long is left out where the air changes, such as 5? (0 for nothing)"
+        raise Unclear("--settle", "how long the air of before stays in the line", question)
     return tuple(_laid_out(protocol, start_s, pace))
 
 
 def _laid_out(protocol: Protocol, start_s: float, pace: Pace) -> Iterator[Entry]:
-    now, ambient_s = start_s, pace.ambient_s or 0.0
+    now, ambient_s, settle_s = start_s, pace.ambient_s or 0.0, pace.settle_s or 0.0
     last = len(protocol.exercises) - 1
     around = protocol.ambient is AmbientRule.AROUND_EACH_EXERCISE
     with_ambient = protocol.ambient is not AmbientRule.DURING_EACH_EXERCISE
     if with_ambient:
         yield Entry(Sampling.AMBIENT, None, now, now + ambient_s)
-        now += ambient_s + pace.settle_s
+        now += ambient_s + settle_s
     for place, exercise in enumerate(protocol.exercises):
         length = exercise.duration.to("s")
         # A short movement among longer ones stays as short as it is.
@@ -138,13 +141,13 @@ def _laid_out(protocol: Protocol, start_s: float, pace: Pace) -> Iterator[Entry]
         yield Entry(Sampling.IN_MASK, exercise.id, now, now + length)
         now += length
         if with_ambient and (around or place == last):
-            now += pace.settle_s
+            now += settle_s
             yield Entry(Sampling.AMBIENT, None, now, now + ambient_s)
-            now += ambient_s + pace.settle_s
+            now += ambient_s + settle_s
 
 
 def no_cut() -> Unclear:
     """Return the question that stands where neither marks nor times cut a log."""
     found = "neither columns of marks nor times of the exercises"
-    question = "When did the protocol begin (its first ambient sample, where it has one), such as 0:30?"
+    question = "When did the protocol begin with its first ambient sample, where it has one? Such as 0:30"
     return Unclear("--start", found, question)
