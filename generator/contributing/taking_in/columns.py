@@ -28,8 +28,8 @@ _QUESTIONS = {
     "exercise": "Which column holds the exercise?",
     "sampling": "Which column tells what air was drawn?",
 }
-_MOSTLY = 0.9
-"""Share of the cells that show what a column holds."""
+_OTHERS = 0.1
+"""Share of the cells of a column that may be something else than what it holds."""
 _MARKS = ("exercise", "sampling")
 
 _IN_BRACKETS = re.compile(r"[\[(]([^\])]{1,30})[\])][^\])]{0,20}$")
@@ -63,7 +63,7 @@ def columns_of(layout: Layout, sample: Sequence[Sequence[str]], told: Told) -> C
     """
     numeric = [place for place in range(layout.width) if _all(is_like_a_number, sample, place)]
     timely = [place for place in range(layout.width) if _all(is_number_or_time, sample, place)]
-    time = _column("time", layout, told.time, timely)
+    time = _column("time", layout, told.time, range(layout.width))
     if time is None:
         time = _only([place for place in timely if place not in numeric] or _rising(layout, sample, numeric))
     time = _needed("time", time, layout, timely)
@@ -82,7 +82,8 @@ def columns_of(layout: Layout, sample: Sequence[Sequence[str]], told: Told) -> C
 def _all(test: Callable[[str], bool], sample: Sequence[Sequence[str]], place: int) -> bool:
     """Say whether a column holds little else; rows may lack a reading, and what is none is told by its line later."""
     cells = [cells[place] for cells in sample if cells[place]]
-    return bool(cells) and sum(map(test, cells)) >= _MOSTLY * len(cells)
+    others = len(cells) - sum(map(test, cells))
+    return 2 * others < len(cells) and others <= max(1, _OTHERS * len(cells))
 
 
 def _rising(layout: Layout, sample: Sequence[Sequence[str]], numeric: Sequence[int]) -> list[int]:

@@ -125,7 +125,8 @@ def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Probl
     first, last = _ends(raw.lines, layout, told.lines)
     sample = _sample(raw.lines, layout, first, last)
     columns = columns_of(layout, sample, told)
-    times = [cells[columns.time] for cells in sample if is_number_or_time(cells[columns.time])]
+    times = [cells[columns.time] for cells in sample if cells[columns.time]]
+    times = list(filter(is_number_or_time, times)) or times
     form = time_form(times, layout.heading(columns.time), layout.decimal, told.time_format)
     unit = concentration_unit(layout.heading(columns.concentration), told.unit)
     first, last = _readable_ends(raw.lines, layout, columns, form, first, last)
@@ -218,6 +219,10 @@ def _read_rows(
     at_time, at_concentration, at_outside = columns.time, columns.concentration, columns.outside
     day, before, cell_before = 0, -1e30, ""
     for line in range(first, last + 1):
+        if len(walk.problems) >= MOST_PROBLEMS:
+            found, remedy = f"{MOST_PROBLEMS} problems above this line", "Mend these first; often one answer mends all"
+            walk.note(line, 1, "log-more-problems", found, "a log without problems", remedy)
+            return
         text = lines[line - 1]
         cells = row(text)
         if cells is None or len(cells) != width:
@@ -263,16 +268,6 @@ def _read_rows(
                 if columns.sampling is not None:
                     walk.samplings.append(sys.intern(cells[columns.sampling]))
                 continue
-        if len(walk.problems) >= MOST_PROBLEMS:
-            walk.note(
-                line,
-                1,
-                "log-more-problems",
-                f"{MOST_PROBLEMS} problems above this line",
-                "a log without problems",
-                "Mend these first; often one answer mends them all",
-            )
-            return
 
 
 _MEND = "Take the log anew, or leave the line out with `--lines`"
@@ -310,7 +305,7 @@ def _spread(stamps: Floats) -> Floats:
     lengths = np.diff(stamps[starts])
     usual = float(np.median(lengths)) if len(lengths) else 0.0
     # A gap is no reason to draw the readings before it apart.
-    lengths = np.append(np.minimum(lengths, _GAP * usual), usual)
+    lengths = np.append(np.where(lengths > _GAP * usual, usual, lengths), usual)
     within = np.arange(len(stamps)) - np.repeat(starts, sizes)
     spread: Floats = stamps - stamps[0] + within * np.repeat(lengths / sizes, sizes)
     return spread
