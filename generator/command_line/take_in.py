@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from generator.contributing.taking_in.recorded_session import RecordedSession
     from generator.contributing.taking_in.taking import Wishes
     from generator.contributing.taking_in.told import Told, Unclear
-    from generator.model.reference import Protocol
 
 _COLOURS = {"ambient": "cyan", "in-mask": "magenta", "side-by-side": "yellow", "outside": "blue"}
 _LINES = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")
@@ -98,6 +97,7 @@ def take_in(log: Path, records: Path, record: str, session: str, protocol: str |
     from generator.loading.files import find_files
 
     name = log_name(record, session, given["name"])
+    told, wishes = _told(given), _wishes(given)
     content = read_raw(log)
     files = find_files(records)
     recorded = recorded_session(files, record, session)
@@ -108,12 +108,13 @@ def take_in(log: Path, records: Path, record: str, session: str, protocol: str |
     def read(told: Told) -> Readings | tuple[Problem, ...]:
         return read_readings(raw_text(content, told.encoding), str(log), told)
 
-    readings, _ = _asked(read, _told(given))
+    readings, _ = _asked(read, told)
     if isinstance(readings, tuple):
         _refuse(readings, "in the log")
     _tell(reading_lines(readings))
     _confirm("Is it read right?", given["yes"])
-    wishes = _wishes(given, recorded, steps)
+    if recorded is not None:
+        wishes = wishes.with_session(recorded.data, steps)
     while True:
         taken, asked = _asked(lambda wishes: cut_log(readings, steps, wishes), wishes)
         _tell(["", *meaning_lines(taken.meanings), ""] if taken.meanings else [""])
@@ -153,17 +154,16 @@ def _told(given: Mapping[str, Any]) -> Told:
     return Told(**{each.name: given[each.name] for each in fields(Told) if each.name != "lines"}, lines=lines)
 
 
-def _wishes(given: Mapping[str, Any], recorded: RecordedSession | None, protocol: Protocol) -> Wishes:
+def _wishes(given: Mapping[str, Any]) -> Wishes:
     from generator.contributing.taking_in.taking import Wishes
 
-    wishes = Wishes(
+    return Wishes(
         marks=dict(_mark(text) for text in given["marks"]),
         exercises=given["exercise_at"],
         ambient=given["ambient_at"],
         side_by_side=given["side_by_side_at"],
         **{key: given[key] for key in ("start", "ambient_time", "in_mask_time", "settle", "first", "last")},
     )
-    return wishes if recorded is None else wishes.with_session(recorded.data, protocol)
 
 
 def _mark(text: str) -> tuple[str, str]:
@@ -269,14 +269,16 @@ def _tell_written(ready: ToWrite) -> None:
     if ready.log.begins_s:
         _tell([f"Its clock begins {ready.log.begins_s:.12g} s after the first reading of the file."])
     if ready.record_path is None:
-        _tell(["For the session in the record, in place of `exercises`:"])
+        _tell(["For the session in the record, in place of its readings (or give `--into-record`):"])
         for line in record_lines(ready.log, "    "):
             click.echo(line)
         return
     _tell([f"{ready.record_path}: the lines of the log are in it."])
-    for problem in ready.remaining:
-        click.echo(str(problem))
-    if ready.remaining:
-        _tell([f"{counted(len(ready.remaining), 'problem')} left in the record; `inward check` tells them again."])
-    else:
-        _tell(["No problems left in the record."])
+    left = len(ready.remaining)
+    _tell(
+        [
+            f"{counted(left, 'problem')} left in the record; `inward check` names them."
+            if left
+            else "No problems left in the record."
+        ]
+    )

@@ -32,7 +32,7 @@ _OTHERS = 0.1
 """Share of the cells of a column that may be something else than what it holds."""
 _MARKS = ("exercise", "sampling")
 
-_IN_BRACKETS = re.compile(r"[\[(]([^\])]{1,30})[\])][^\])]{0,20}$")
+_IN_BRACKETS = re.compile(r"[\[(]([^\[\]()]{1,30})[\])]")
 _AFTER_WORD = re.compile(r"((?:per[_ ]?|/)(?:cm3|cc|l|liter|litre|m3))$")
 _SPELLINGS = {
     "/cm3": ("/cm3", "/cc", "cm-3", "cc-1", "percm3", "percc", "/ccm"),
@@ -155,9 +155,8 @@ def concentration_unit(heading: str, told: str | None) -> str:
     written = (
         heading.lower().replace("\N{SUPERSCRIPT THREE}", "3").replace("\N{SUPERSCRIPT MINUS}", "-").replace("^", "")
     )
-    match = _IN_BRACKETS.search(written) or _AFTER_WORD.search(written)
-    if match is not None:
-        bare = _COUNTED.sub("", re.sub(r"[\s_]+", "", match[1]))
+    for candidate in (*_IN_BRACKETS.findall(written), *_AFTER_WORD.findall(written)):
+        bare = _COUNTED.sub("", candidate.replace(" ", "").replace("_", ""))
         for unit, spellings in _SPELLINGS.items():
             if bare in spellings:
                 return unit

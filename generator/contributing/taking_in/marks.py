@@ -80,7 +80,7 @@ class _Runs:
     def __init__(self, protocol: Protocol) -> None:
         self._order = [exercise.id for exercise in protocol.exercises]
         self._word: Candidates | None = None
-        self._begun: dict[Candidates, int] = {}
+        self._done: str | None = None
         self._stretch = -1
         self._inside = False
 
@@ -99,8 +99,13 @@ class _Runs:
             raise Unclear("--exercise", found, "Which column holds the exercise?")
         if candidates != self._word:
             self._word = candidates
-            self._begun[candidates] = self._begun.get(candidates, 0) + 1
-        return candidates[min(self._begun[candidates], len(candidates)) - 1]
+            later = (each for each in candidates if self._done is None or self._place(each) > self._place(self._done))
+            self._done = next(later, candidates[-1])
+        assert self._done is not None, "a stretch of a word has begun"
+        return self._done
+
+    def _place(self, exercise: str) -> int:
+        return self._order.index(exercise)
 
     def note_other(self, air: Sampling) -> None:
         """Note that something else was drawn."""

@@ -46,10 +46,11 @@ def read_raw(path: Path) -> bytes:
         raise WrongUsage(
             f"found that `{path}` cannot be read ({error.strerror}), expected a log. Name a file"
         ) from error
-    with os.fdopen(descriptor, "rb") as file:
-        status = os.fstat(descriptor)
-        if not stat.S_ISREG(status.st_mode):
-            raise WrongUsage(f"found at `{path}` no file, expected a log. Name a file of delimited text")
+    status = os.fstat(descriptor)
+    if not stat.S_ISREG(status.st_mode):
+        os.close(descriptor)
+        raise WrongUsage(f"found that `{path}` is no file, expected a log. Name a file of delimited text")
+    with open(descriptor, "rb") as file:
         if status.st_size > LARGEST_RAW:
             raise WrongUsage(
                 f"found {status.st_size} bytes in `{path}`, expected at most {LARGEST_RAW}. "

@@ -32,6 +32,7 @@ _READINGS = (
 )
 """Keys of a session that a log takes the place of."""
 _COMMENT = re.compile(r" *#")
+_COMMENT_AFTER_KEY = re.compile(r"[^#]*+: *( #.*)")
 _FOLDER = "device_tests"
 
 
@@ -153,7 +154,9 @@ def _exchanged(session: RecordedSession, written: WrittenLog, goes: list[str]) -
     spans = {key: _span(lines, *source.position((*session.steps, key), of_key=True)) for key in session.data}
     _, column = source.position((*session.steps, "id"), of_key=True)
     new = record_lines(written, " " * (column - 1))
-    place = next((spans[key][0] for key in ("exercises", "log") if key in goes), None)
+    place = next((spans[key][0] for key in ("log", "exercises") if key in goes), None)
+    if "log" in goes and (comment := _COMMENT_AFTER_KEY.fullmatch(lines[spans["log"][0]])) is not None:
+        new[0] += comment[1]
     at = max(end for _, end in spans.values()) if place is None else place
     leaving = {line for key in goes for line in range(*spans[key])}
     result: list[str] = []

@@ -8,7 +8,7 @@ from generator.contributing.taking_in.told import Told, Unclear
 from tests.contributing.taking_in.written_logs import good, read
 
 # Each log, and the option and the finding that are named for it: written down from what the rows can mean.
-OPEN = {
+OPEN: dict[str, tuple[str | bytes, str, str]] = {
     "a point that could stand between thousands": (
         "time (s);inside (/cm3)\n0;1.250\n1;2.375\n",
         "--decimal",
