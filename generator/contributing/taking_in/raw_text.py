@@ -50,7 +50,7 @@ def read_raw(path: Path) -> bytes:
     if not stat.S_ISREG(status.st_mode):
         os.close(descriptor)
         raise WrongUsage(f"found that `{path}` is no file, expected a log. Name a file of delimited text")
-    with open(descriptor, "rb") as file:
+    with os.fdopen(descriptor, "rb") as file:
         if status.st_size > LARGEST_RAW:
             raise WrongUsage(
                 f"found {status.st_size} bytes in `{path}`, expected at most {LARGEST_RAW}. "

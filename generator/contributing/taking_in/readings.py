@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import sys
-from array import array
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
 
@@ -16,16 +14,14 @@ from generator.contributing.taking_in.cells import is_number_or_time, number_rea
 from generator.contributing.taking_in.columns import Columns, columns_of, concentration_unit
 from generator.contributing.taking_in.layout import SAMPLE, Layout, layout_of
 from generator.contributing.taking_in.raw_text import RawText
+from generator.contributing.taking_in.rows import Walk, read_rows
 from generator.contributing.taking_in.time_forms import DAY_S, TimeForm, time_form
 from generator.contributing.taking_in.told import Choice, Told, Unclear
 from generator.errors import Problem
-from generator.loading.characters import shortened
-from generator.loading.logs import MOST_PROBLEMS
 
 Floats = NDArray[np.float64]
 MOST_BELOW = 50
 """Lines below the last reading that are taken for words; more than that are a log that changes its form."""
-_HALF_DAY_S = DAY_S / 2
 _GAP = 1.5
 """Times the usual distance of two readings, from where on one is missing between them."""
 SPREAD = "spread"
@@ -93,26 +89,6 @@ class Readings:
         return self.form.exact_seconds(cell, self.layout.decimal) + DAY_S * self.days[place]
 
 
-@dataclass
-class _Walk:
-    """What is gathered while the rows are read."""
-
-    file: str
-    times: array[float] = field(default_factory=lambda: array("d"))
-    concentrations: array[float] = field(default_factory=lambda: array("d"))
-    outsides: array[float] = field(default_factory=lambda: array("d"))
-    lines: array[int] = field(default_factory=lambda: array("l"))
-    days: array[int] = field(default_factory=lambda: array("l"))
-    exercises: list[str] = field(default_factory=list)
-    samplings: list[str] = field(default_factory=list)
-    without: list[int] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-
-    def note(self, line: int, column: int, slug: str, found: str, expected: str, remedy: str) -> None:
-        """Note a problem of a line."""
-        self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
-
-
 def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Problem, ...]:
     """Read a log, or return what is wrong with its lines.
 
@@ -130,8 +106,8 @@ def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Probl
     form = time_form(times, layout.heading(columns.time), layout.decimal, told.time_format)
     unit = concentration_unit(layout.heading(columns.concentration), told.unit)
     first, last = _readable_ends(raw.lines, layout, columns, form, first, last)
-    walk = _Walk(file)
-    _read_rows(raw.lines, layout, columns, form, first, last, times[0], walk)
+    walk = Walk(file)
+    read_rows(raw.lines, range(first, last + 1), layout, columns, form, times[0], walk)
     if walk.problems:
         return tuple(walk.problems)
     if not walk.times:
@@ -141,7 +117,7 @@ def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Probl
     doubled = int(np.count_nonzero(np.diff(stamps) == 0))
     if doubled and told.doubled != SPREAD:
         line = walk.lines[int(np.flatnonzero(np.diff(stamps) == 0)[0]) + 1]
-        found = f"{doubled} readings with the time of the one before, the first in line {line}"
+        found = f"{doubled} times the time of the reading before, first in line {line}"
         meaning = "spread readings of one time evenly over the time to the next"
         raise Unclear("--doubled", found, "What is to be done with them?", (Choice(SPREAD, meaning),))
     # To the digits that are written, so that a stretch begins with the same reading here and in the written log.
@@ -202,96 +178,6 @@ def _readable_ends(
         ):
             return first, line
     return first, last
-
-
-def _read_rows(
-    lines: Sequence[str],
-    layout: Layout,
-    columns: Columns,
-    form: TimeForm,
-    first: int,
-    last: int,
-    first_time: str,
-    walk: _Walk,
-) -> None:
-    row, decimal, width = layout.row, layout.decimal, layout.width
-    seconds = form.reader(decimal, first_time)
-    at_time, at_concentration, at_outside = columns.time, columns.concentration, columns.outside
-    day, before, cell_before = 0, -1e30, ""
-    for line in range(first, last + 1):
-        if len(walk.problems) >= MOST_PROBLEMS:
-            found, remedy = f"{MOST_PROBLEMS} problems above this line", "Mend these first; often one answer mends all"
-            walk.note(line, 1, "log-more-problems", found, "a log without problems", remedy)
-            return
-        text = lines[line - 1]
-        cells = row(text)
-        if cells is None or len(cells) != width:
-            if not text.strip():
-                walk.without.append(line)
-                continue
-            found = "a quote that is not closed, or a very long line" if cells is None else f"{len(cells)} values"
-            walk.note(line, 1, "log-row", found, f"{width} values, as in the other lines", _MEND)
-        elif not cells[at_concentration] or not cells[at_time]:
-            if cells[at_concentration]:
-                walk.note(
-                    line, _column_of(text, cells, at_time), "log-number", "nothing", f"a time, {form.meaning}", _MEND
-                )
-            walk.without.append(line)
-            continue
-        else:
-            time = seconds(cells[at_time])
-            inside = number_read(cells[at_concentration], decimal)
-            outside = 0.0 if at_outside is None else number_read(cells[at_outside], decimal)
-            if time is None:
-                _note_cell(walk, line, text, cells, at_time, f"a time, {form.meaning}", _MEND)
-            elif inside is None or inside < 0:
-                _note_cell(walk, line, text, cells, at_concentration, _plainly(decimal), _MEND)
-            elif at_outside is not None and (outside is None or outside < 0):
-                _note_cell(walk, line, text, cells, at_outside, _plainly(decimal), _MEND)
-            else:
-                time += DAY_S * day
-                if time < before:
-                    if form.turns and before - time > _HALF_DAY_S:
-                        day, time = day + 1, time + DAY_S
-                    else:
-                        expected = f"a time after `{shortened(cell_before)}` of the line before"
-                        _note_cell(walk, line, text, cells, at_time, expected, _BACK)
-                before, cell_before = time, cells[at_time]
-                walk.times.append(time)
-                walk.concentrations.append(inside)
-                walk.lines.append(line)
-                walk.days.append(day)
-                if at_outside is not None and outside is not None:
-                    walk.outsides.append(outside)
-                if columns.exercise is not None:
-                    walk.exercises.append(sys.intern(cells[columns.exercise]))
-                if columns.sampling is not None:
-                    walk.samplings.append(sys.intern(cells[columns.sampling]))
-                continue
-
-
-_MEND = "Take the log anew, or leave the line out with `--lines`"
-_BACK = "Was the clock set back? Take the part before or after it with `--lines`"
-
-
-def _plainly(decimal: str) -> str:
-    sign = "comma" if decimal == "," else "point"
-    return f"a number, 0 or more, with a decimal {sign} and no sign between thousands"
-
-
-def _note_cell(walk: _Walk, line: int, text: str, cells: Sequence[str], place: int, expected: str, remedy: str) -> None:
-    cell = cells[place]
-    slug = "log-time-order" if remedy == _BACK else "log-number"
-    found = f"`{shortened(cell)}`" if cell else "nothing"
-    walk.note(line, _column_of(text, cells, place), slug, found, expected, remedy)
-
-
-def _column_of(text: str, cells: Sequence[str], place: int) -> int:
-    """Return the column in which a cell begins: cells are looked for from left to right."""
-    at = 0
-    for cell in cells[:place]:
-        at = text.find(cell, at) + len(cell) if cell else at + 1
-    return max(text.find(cells[place], at), 0) + 1
 
 
 def _usual_step(time_s: Floats) -> float:

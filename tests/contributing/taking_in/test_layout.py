@@ -86,7 +86,7 @@ OPEN: dict[str, tuple[str | bytes, str, str]] = {
     "one stamp twice": (
         "time (s),inside (/cm3)\n0,10\n1,11\n1,12\n2,13\n",
         "--doubled",
-        "1 readings with the time of the one before, the first in line 4",
+        "1 times the time of the reading before, first in line 4",
     ),
     "sixteen bits without a mark": (
         "time (s)\n0\n".encode("utf-16-le"),
