@@ -28,6 +28,21 @@ if TYPE_CHECKING:
     from generator.contributing.taking_in.told import Told, Unclear
 
 _COLOURS = {"ambient": "cyan", "in-mask": "magenta", "side-by-side": "yellow", "outside": "blue"}
+# The same as in the modules that read a log, which are imported only when it is called.
+_ENCODINGS = ("utf-8", "utf-16", "cp1252", "latin-1")
+_DELIMITERS = ("tab", "semicolon", "stroke", "comma", "blanks")
+_TIME_FORMS = (
+    "seconds",
+    "milliseconds",
+    "minutes",
+    "hours",
+    "clock",
+    "minutes-seconds",
+    "hours-minutes",
+    "year-first",
+    "day-first",
+    "month-first",
+)
 _LINES = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")
 _Wanted = TypeVar("_Wanted", "Told", "Wishes")
 _Done = TypeVar("_Done")
@@ -44,12 +59,10 @@ _MOST_QUESTIONS = 30
 @click.option("--replace", is_flag=True, help="Exchange a log that is on record for this session already.")
 @click.option("--name", metavar="NAME", help="File name of the log without its ending.  [default: record-session]")
 @click.option("--yes", "-y", is_flag=True, help="Take what was detected as right, without a question.")
-@click.option(
-    "--encoding", type=click.Choice(["utf-8", "utf-16", "cp1252", "latin-1"]), help="How letters are written."
-)
+@click.option("--encoding", type=click.Choice(_ENCODINGS), help="How letters are written.")
 @click.option(
     "--delimiter",
-    type=click.Choice(["tab", "semicolon", "stroke", "comma", "blanks"]),
+    type=click.Choice(_DELIMITERS),
     help="What stands between the values; a stroke is `|`.",
 )
 @click.option("--decimal", type=click.Choice(["point", "comma"]), help="The sign before the decimals.")
@@ -60,7 +73,12 @@ _MOST_QUESTIONS = 30
 @click.option("--outside", metavar="COLUMN", help="Column of a second channel that counts outside, or `none`.")
 @click.option("--exercise", metavar="COLUMN", help="Column of the exercise, or `none`.")
 @click.option("--sampling", metavar="COLUMN", help="Column of what air was drawn, or `none`.")
-@click.option("--time-format", metavar="FORM", help="How times are written, such as seconds, clock or day-first.")
+@click.option(
+    "--time-format",
+    type=click.Choice(_TIME_FORMS),
+    metavar="FORM",
+    help=f"How times are written: {', '.join(_TIME_FORMS)}.",
+)
 @click.option("--unit", metavar="UNIT", help="Unit of the readings, such as /cm3.")
 @click.option("--doubled", type=click.Choice(["spread"]), help="Spread readings that have one time evenly.")
 @click.option("--mark", "marks", multiple=True, metavar="WORD=MEANING", help="An exercise, ambient, in-mask or purge.")

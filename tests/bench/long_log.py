@@ -58,7 +58,7 @@ def floor(path: Path, delimiter: str) -> float:
 def measure(path: Path) -> None:
     """Read a log in this process and print what it took."""
     begun = time.process_time()
-    readings = read_readings(raw_text(read_raw(path), None), path.name, Told(time_format="day-first" if "stamps" in path.name else None))
+    readings = read_readings(raw_text(read_raw(path), None), path.name, Told())
     assert isinstance(readings, Readings)
     assert len(readings.time_s) == ROWS
     megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024

@@ -6,9 +6,13 @@ import io
 import sys
 from pathlib import Path
 
+import click
 import pytest
 
 from generator.command_line import run
+from generator.command_line.take_in import take_in
+from generator.contributing.taking_in.cells import DELIMITERS
+from generator.contributing.taking_in.time_forms import TIME_FORMS
 from generator.loading import load_catalogue
 from generator.loading.logs import sha256_of
 from generator.model.log import Sampling
@@ -258,3 +262,10 @@ def test_a_log_that_names_terminal_codes_shows_none(records: Path, capsys: pytes
     Path("log.csv").write_text(text, encoding="utf-8")
     assert run([*CALL, *TIMES, "--yes"]) == 0
     assert "\x1b" not in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(("option", "known"), [("time_format", tuple(TIME_FORMS)), ("delimiter", tuple(DELIMITERS))])
+def test_the_choices_are_those_that_can_be_read(option: str, known: tuple[str, ...]) -> None:
+    (found,) = (each for each in take_in.params if each.name == option)
+    assert isinstance(found.type, click.Choice)
+    assert tuple(found.type.choices) == known

@@ -35,9 +35,9 @@ def log_problems(
     read = Counter((row.sampling, row.exercise if row.sampling is Sampling.IN_MASK else "") for row in log.samples)
     kept: Counter[tuple[Sampling, str]] = Counter()
     for stretch in cut.stretches:
-        kept[stretch.sampling, (stretch.exercise or "") if stretch.sampling is Sampling.IN_MASK else ""] += (
-            stretch.end - stretch.first
-        )
+        kept[
+            stretch.mark.sampling, (stretch.mark.exercise or "") if stretch.mark.sampling is Sampling.IN_MASK else ""
+        ] += stretch.end - stretch.first
     kept[Sampling.PURGE, ""] = len(log.samples) - kept.total()
     if +kept != read:
         raise GeneratorFailed(f"the written log has other readings than were kept: {read} for {+kept}")

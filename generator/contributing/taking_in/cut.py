@@ -18,13 +18,11 @@ AROUND_S = 60.0
 
 
 @dataclass(frozen=True)
-class Entry:
-    """When what was drawn, in seconds from the first reading of the file."""
+class Mark:
+    """What was drawn, and in which exercise."""
 
     sampling: Sampling
-    exercise: str | None
-    start_s: float
-    end_s: float
+    exercise: str | None = None
 
     @property
     def name(self) -> str:
@@ -33,18 +31,21 @@ class Entry:
 
 
 @dataclass(frozen=True)
+class Entry:
+    """When what was drawn, in seconds from the first reading of the file."""
+
+    mark: Mark
+    start_s: float
+    end_s: float
+
+
+@dataclass(frozen=True)
 class Stretch:
     """Readings that follow one another and belong together, by their places from `first` up to, without, `end`."""
 
-    sampling: Sampling
-    exercise: str | None
+    mark: Mark
     first: int
     end: int
-
-    @property
-    def name(self) -> str:
-        """What it is called in a table."""
-        return self.exercise if self.sampling is Sampling.IN_MASK and self.exercise else self.sampling.value
 
 
 @dataclass(frozen=True)
@@ -57,14 +58,6 @@ class Cut:
     stretches: tuple[Stretch, ...]
     timetable: tuple[Entry, ...]
     """Empty where the log's own marks cut it."""
-
-
-@dataclass(frozen=True)
-class Mark:
-    """What the marks of a row mean."""
-
-    sampling: Sampling
-    exercise: str | None = None
 
 
 def kept_between(readings: Readings, start_s: float | None, end_s: float | None) -> tuple[int, int]:
@@ -90,7 +83,7 @@ def cut_by_marks(readings: Readings, marks: Sequence[Mark], kept: tuple[int, int
     first, end = kept
     starts = [place for place in range(first, end) if place == first or marks[place] != marks[place - 1]]
     stretches = tuple(
-        Stretch(marks[start].sampling, marks[start].exercise, start, stop)
+        Stretch(marks[start], start, stop)
         for start, stop in pairwise([*starts, end])
         if marks[start].sampling is not Sampling.PURGE
     )
@@ -111,7 +104,7 @@ def cut_by_timetable(readings: Readings, timetable: Sequence[Entry], kept: tuple
     for earlier, later in pairwise(entries):
         if later.start_s < earlier.end_s:
             raise WrongUsage(
-                f"found `{later.name}` from {later.start_s:.12g} s while `{earlier.name}` lasts until "
+                f"found `{later.mark.name}` from {later.start_s:.12g} s while `{earlier.mark.name}` lasts until "
                 f"{earlier.end_s:.12g} s, expected times that do not overlap. Correct one of them"
             )
     first, end = kept
@@ -128,10 +121,10 @@ def _stretch(entry: Entry, times: Floats, first: int, end: int) -> Stretch:
     step = float(np.median(np.diff(times))) if len(times) > 1 else 0.0
     if start == stop or entry.end_s > times[end - 1] + 1.5 * step:
         raise WrongUsage(
-            f"found no readings for all of `{entry.name}`, from {entry.start_s:.12g} s to {entry.end_s:.12g} s: the "
-            f"log goes from {times[first]:.12g} s to {times[end - 1]:.12g} s. Correct the start or the times"
+            f"found no readings for all of `{entry.mark.name}`, from {entry.start_s:.12g} s to {entry.end_s:.12g} s: "
+            f"the log goes from {times[first]:.12g} s to {times[end - 1]:.12g} s. Correct the start or the times"
         )
-    return Stretch(entry.sampling, entry.exercise, start, stop)
+    return Stretch(entry.mark, start, stop)
 
 
 def _not_too_long(first: int, end: int) -> tuple[int, int]:

@@ -28,9 +28,9 @@ def cut_table(readings: Readings, cut: Cut) -> tuple[Line, ...]:
         times = readings.time_s[stretch.first : stretch.end]
         mean, lowest, highest = (_number(float(each)) for each in (values.mean(), values.min(), values.max()))
         span = minutes_text(times[0]), minutes_text(times[-1])
-        rows.append((sign, stretch.name, *span, str(len(values)), mean, lowest, highest))
+        rows.append((sign, stretch.mark.name, *span, str(len(values)), mean, lowest, highest))
     widths = [max(len(row[place]) for row in rows) for place in range(len(rows[0]))]
-    kinds = ["", *(stretch.sampling.value for stretch in cut.stretches)]
+    kinds = ["", *(stretch.mark.sampling.value for stretch in cut.stretches)]
     return tuple(
         (
             Segment(" "),
@@ -52,13 +52,13 @@ def doubts(readings: Readings, cut: Cut) -> Iterator[str]:
     not_below, unsettled = [], []
     for stretch in cut.stretches:
         values = readings.concentration[stretch.first : stretch.end]
-        if stretch.sampling is Sampling.AMBIENT:
+        if stretch.mark.sampling is Sampling.AMBIENT:
             before = float(values.mean())
-        elif stretch.sampling is Sampling.IN_MASK:
+        elif stretch.mark.sampling is Sampling.IN_MASK:
             if before is not None and float(values.mean()) >= before:
-                not_below.append(stretch.name)
+                not_below.append(stretch.mark.name)
             elif len(values) >= _ENOUGH and float(values[:2].max()) > _UNSETTLED * float(np.median(values)):
-                unsettled.append(stretch.name)
+                unsettled.append(stretch.mark.name)
     if not_below:
         yield f"The mean inside is not below that of the ambient sample before it: {', '.join(not_below)}."
     if unsettled:

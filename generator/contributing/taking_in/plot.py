@@ -57,12 +57,12 @@ def signs(stretches: Sequence[Stretch]) -> tuple[str, ...]:
     """Return the sign of each stretch: exercises by their order, kinds of air by theirs."""
     order: dict[str, str] = {}
     for stretch in stretches:
-        if stretch.sampling is Sampling.IN_MASK and stretch.exercise is not None:
-            order.setdefault(stretch.exercise, _EXERCISE_SIGNS[len(order) % len(_EXERCISE_SIGNS)])
+        if stretch.mark.sampling is Sampling.IN_MASK and stretch.mark.exercise is not None:
+            order.setdefault(stretch.mark.exercise, _EXERCISE_SIGNS[len(order) % len(_EXERCISE_SIGNS)])
     return tuple(
-        order[stretch.exercise]
-        if stretch.sampling is Sampling.IN_MASK and stretch.exercise is not None
-        else _AIR_SIGNS[stretch.sampling]
+        order[stretch.mark.exercise]
+        if stretch.mark.sampling is Sampling.IN_MASK and stretch.mark.exercise is not None
+        else _AIR_SIGNS[stretch.mark.sampling]
         for stretch in stretches
     )
 
@@ -77,9 +77,9 @@ def plot(readings: Readings, cut: Cut, glyphs: Glyphs) -> tuple[Line, ...]:
     kinds_beneath = [""] * COLUMNS
     for sign, stretch in zip(signs(cut.stretches), cut.stretches, strict=True):
         inside = slice(stretch.first - cut.first, stretch.end - cut.first)
-        kinds[inside] = stretch.sampling.value
+        kinds[inside] = stretch.mark.sampling.value
         for column in range(int(columns[inside][0]), int(columns[inside][-1]) + 1):
-            beneath[column], kinds_beneath[column] = sign, stretch.sampling.value
+            beneath[column], kinds_beneath[column] = sign, stretch.mark.sampling.value
     drawn = [(readings.concentration[cut.first : cut.end], kinds)]
     if readings.outside is not None:
         drawn.insert(0, (readings.outside[cut.first : cut.end], np.full(len(times), OUTSIDE, dtype=object)))

@@ -14,7 +14,6 @@ from generator.errors import WrongUsage
 
 LARGEST_RAW = 128 * 1024 * 1024
 """Bytes of a log as it comes from a logger: several million lines, of which a session takes a part."""
-ENCODINGS = ("utf-8", "utf-16", "cp1252", "latin-1")
 _BEYOND_LATIN_1 = re.compile(rb"[\x80-\x9f]")
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig", "utf-8 with a byte order mark"),

@@ -46,11 +46,6 @@ class RecordedSession:
     steps: Steps
     data: Mapping[str, Any]
 
-    def seconds(self, key: str) -> str | None:
-        """Return a time that the session gives, as it is written."""
-        value = self.data.get(key)
-        return value if isinstance(value, str) else None
-
 
 def recorded_session(files: FilesFound, record: str, session: str) -> RecordedSession | None:
     """Find a session by the ids of its record and its own; None where there is no such record.

@@ -85,11 +85,11 @@ def cut_log(readings: Readings, protocol: Protocol, wishes: Wishes) -> TakenIn:
         )
     limits = (None if each is None else given_time(each, readings) for each in (wishes.first, wishes.last))
     kept = kept_between(readings, *limits)
-    side_by_side = [Entry(Sampling.SIDE_BY_SIDE, None, *span(each, readings)) for each in wishes.side_by_side]
+    side_by_side = [Entry(Mark(Sampling.SIDE_BY_SIDE), *span(each, readings)) for each in wishes.side_by_side]
     if wishes.times:
         entries = [
             *(exercise_at(each, readings, protocol) for each in wishes.exercises),
-            *(Entry(Sampling.AMBIENT, None, *span(each, readings)) for each in wishes.ambient),
+            *(Entry(Mark(Sampling.AMBIENT), *span(each, readings)) for each in wishes.ambient),
         ]
     elif wishes.start is not None:
         pace = Pace(

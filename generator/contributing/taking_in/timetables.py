@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from generator.contributing.taking_in.cut import Entry
+from generator.contributing.taking_in.cut import Entry, Mark
 from generator.contributing.taking_in.readings import Readings
 from generator.contributing.taking_in.time_forms import DAY_S
 from generator.contributing.taking_in.told import Unclear
@@ -90,7 +90,7 @@ def exercise_at(text: str, readings: Readings, protocol: Protocol) -> Entry:
             f"found `--exercise-at {shortened(text)}`, expected one of {', '.join(known)} (protocol `{protocol.id}`) "
             f"with its times, such as `{known[0]}=5:10-6:10`. {hint}Correct it"
         )
-    return Entry(Sampling.IN_MASK, name, *span(times, readings))
+    return Entry(Mark(Sampling.IN_MASK, name), *span(times, readings))
 
 
 @dataclass(frozen=True)
@@ -132,17 +132,17 @@ def _laid_out(protocol: Protocol, start_s: float, pace: Pace) -> Iterator[Entry]
     around = protocol.ambient is AmbientRule.AROUND_EACH_EXERCISE
     with_ambient = protocol.ambient is not AmbientRule.DURING_EACH_EXERCISE
     if with_ambient:
-        yield Entry(Sampling.AMBIENT, None, now, now + ambient_s)
+        yield Entry(Mark(Sampling.AMBIENT), now, now + ambient_s)
         now += ambient_s + settle_s
     for place, exercise in enumerate(protocol.exercises):
         length = exercise.duration.to("s")
         # A short movement among longer ones stays as short as it is.
         length = length if pace.in_mask_s is None else min(length, pace.in_mask_s)
-        yield Entry(Sampling.IN_MASK, exercise.id, now, now + length)
+        yield Entry(Mark(Sampling.IN_MASK, exercise.id), now, now + length)
         now += length
         if with_ambient and (around or place == last):
             now += settle_s
-            yield Entry(Sampling.AMBIENT, None, now, now + ambient_s)
+            yield Entry(Mark(Sampling.AMBIENT), now, now + ambient_s)
             now += ambient_s + settle_s
 
 

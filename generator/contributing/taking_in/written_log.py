@@ -48,8 +48,8 @@ def write_log(file: str, readings: Readings, cut: Cut, marks: Sequence[Mark] | N
     if marks is None:
         reference["timetable"] = [
             {
-                "sampling": entry.sampling.value,
-                **({"exercise": entry.exercise} if entry.exercise is not None else {}),
+                "sampling": entry.mark.sampling.value,
+                **({"exercise": entry.mark.exercise} if entry.mark.exercise is not None else {}),
                 "start": f"{_plain(max(entry.start_s - begins_s, 0))} s",
                 "end": f"{_plain(entry.end_s - begins_s)} s",
             }

@@ -8,14 +8,12 @@ from typing import Any
 import pytest
 
 from generator.contributing.taking_in.checked_log import log_problems
-from generator.contributing.taking_in.cut import Stretch
 from generator.contributing.taking_in.cut_table import cut_table, doubts
 from generator.contributing.taking_in.taking import TakenIn, Wishes, cut_log
 from generator.contributing.taking_in.timetables import given_time
 from generator.contributing.taking_in.told import Told, Unclear
 from generator.contributing.taking_in.written_log import write_log
 from generator.errors import WrongUsage
-from generator.model.log import Sampling
 from generator.model.reference import AmbientRule
 from tests.contributing.taking_in.written_logs import a_protocol, every_second, good
 
@@ -25,7 +23,7 @@ MARKED = "time (s),inside (/cm3),exercise,sampling\n"
 
 
 def spans(taken: TakenIn) -> list[tuple[str, int, int]]:
-    return [(stretch.name, stretch.first, stretch.end) for stretch in taken.cut.stretches]
+    return [(stretch.mark.name, stretch.first, stretch.end) for stretch in taken.cut.stretches]
 
 
 # By hand: ambient samples of 5 s, exercises of 10, 5 and 10 s, 2 s between them that belong to neither.
@@ -275,8 +273,3 @@ def test_the_table_beneath_the_plot() -> None:
         " 1 talking         0:02  0:04  3       4.08       0     7.25",
         " a ambient         0:05  0:05  1       2400    2400     2400",
     ]
-
-
-def test_a_stretch_is_named_for_its_exercise_or_its_air() -> None:
-    assert Stretch(Sampling.IN_MASK, "talking", 0, 1).name == "talking"
-    assert Stretch(Sampling.PURGE, None, 0, 1).name == "purge"
