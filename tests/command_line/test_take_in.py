@@ -112,6 +112,21 @@ def test_the_lines_are_put_into_the_record_in_place_of_blanks_and_every_comment_
     assert sum(sample.sampling is Sampling.IN_MASK for sample in samples) == 20
 
 
+def test_a_blank_log_of_a_draft_keeps_the_words_beside_it(records: Path) -> None:
+    change(
+        records,
+        "device_tests/hood-march.yaml",
+        BLANKS,
+        "    # Written by `inward take-in`.\n    log:    # The raw log\n",
+    )
+    assert run([*CALL, *TIMES, "--yes", "--into-record"]) == 0
+    text = Path(RECORD).read_text(encoding="utf-8")
+    assert (
+        "    # Written by `inward take-in`.\n    log:  # The raw log\n      file: logs/hood-march-first.csv\n" in text
+    )
+    assert load_catalogue(records).problems == ()
+
+
 def test_the_same_log_again_is_there_already(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run([*CALL, *TIMES, "--yes"]) == 0
     before = everything(records)

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from generator.contributing.taking_in.cells import (
     DELIMITERS,
@@ -41,16 +42,14 @@ class Layout:
     first: int
     """Line of the first row."""
 
-    @property
+    @cached_property
     def separator(self) -> str | None:
         """What stands between values; None for a run of blanks."""
         return DELIMITERS[self.delimiter]
 
     def row(self, line: str) -> list[str] | None:
         """Return the cells of a row, without empty ones past the last column; None where the line is no row."""
-        if len(line) > LONGEST_LINE:
-            return None
-        cells = cells_of(line, self.separator)
+        cells = cells_of(line, self.separator) if len(line) <= LONGEST_LINE else None
         if cells is None:
             return None
         while len(cells) > self.width and not cells[-1]:

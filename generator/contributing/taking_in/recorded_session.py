@@ -5,7 +5,6 @@ Only the lines of blank readings are exchanged; every other byte of the record s
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -31,8 +30,6 @@ _READINGS = (
     "fit_factor_at_least",
 )
 """Keys of a session that a log takes the place of."""
-_COMMENT = re.compile(r" *#")
-_COMMENT_AFTER_KEY = re.compile(r"[^#]*+: *( #.*)")
 _FOLDER = "device_tests"
 
 
@@ -150,15 +147,17 @@ def _exchanged(session: RecordedSession, written: WrittenLog, goes: list[str]) -
     _, column = source.position((*session.steps, "id"), of_key=True)
     new = record_lines(written, " " * (column - 1))
     place = next((spans[key][0] for key in ("log", "exercises") if key in goes), None)
-    if "log" in goes and (comment := _COMMENT_AFTER_KEY.fullmatch(lines[spans["log"][0]])) is not None:
-        new[0] += comment[1]
+    if "log" in goes:
+        # What stands beside the key holds for what is put in its place.
+        _, sign, comment = lines[spans["log"][0]].partition(" #")
+        new[0] += f"  {sign.strip()}{comment}".rstrip()
     at = max(end for _, end in spans.values()) if place is None else place
     leaving = {line for key in goes for line in range(*spans[key])}
     result: list[str] = []
     for number, line in enumerate(lines):
         if number == at:
             result += new
-        if number not in leaving or _COMMENT.match(line):
+        if number not in leaving or line.lstrip(" ").startswith("#"):
             result.append(line)
     if at == len(lines):
         result += new

@@ -28,6 +28,7 @@ _STAMP = re.compile(
     r"([0-9]{1,2}):([0-5][0-9])(?::([0-5][0-9](?:[.,][0-9]{1,9})?))?(?: ?([AaPp])\.?[Mm]\.?)?"
     r"(?: ?(Z|[+-][0-9]{2}:?[0-9]{2}))?"
 )
+_SECONDS = re.compile(r"[0-5][0-9](?:[.,][0-9]{1,9})?")
 _BETWEEN_PARTS_OF_A_DATE = re.compile(r"[-/.]")
 
 
@@ -104,16 +105,30 @@ def _clock_parts(hours: str, minutes: str, seconds: str, half: str | None) -> _P
 
 
 def _stamp(cell: str, _: str, order: str) -> _Parts:
+    # Most stamps end with their seconds, and their minute was read before.
+    before, _, seconds = cell.rpartition(":")
+    if _SECONDS.fullmatch(seconds) is not None and (known := _minute_before(before, order)) is not None:
+        return known, seconds.replace(",", ".")
     match = _STAMP.fullmatch(cell)
-    if match is None or int(match[2]) > 23:
+    if match is None:
         return None
     minute = _minute_s(match[1], match[2], match[3], match[5], match[6], order)
     return None if minute is None else (minute, (match[4] or "0").replace(",", "."))
 
 
 @lru_cache(maxsize=4096)
+def _minute_before(text: str, order: str) -> int | None:
+    """Return the seconds from some day to a minute that stands before its seconds, or None where none does."""
+    match = _STAMP.fullmatch(text)
+    if match is None or any(match[part] is not None for part in (4, 5, 6)):
+        return None
+    return _minute_s(match[1], match[2], match[3], match[5], None, order)
+
+
 def _minute_s(date: str, hours: str, minutes: str, half: str | None, offset: str | None, order: str) -> int | None:
-    """Return the seconds from some day to a minute, which most logs have many readings in."""
+    """Return the seconds from some day to a minute."""
+    if int(hours) > 23:
+        return None
     day = _day(date, order)
     clock = _clock_parts(hours, minutes, "0", half)
     return None if day is None or clock is None else day * DAY_S + clock[0] - _offset_s(offset)
