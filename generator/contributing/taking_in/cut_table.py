@@ -10,7 +10,7 @@ from generator.contributing.taking_in.cut import Cut
 from generator.contributing.taking_in.plot import Line, Segment, minutes_text, signs
 from generator.contributing.taking_in.readings import Readings
 from generator.model.log import Sampling
-from generator.presenting.digits import decimals_for_digits, rounded
+from generator.presenting.digits import THIN, decimals_for_digits, rounded
 
 _DIGITS = 3
 _ENOUGH = 5
@@ -43,7 +43,8 @@ def cut_table(readings: Readings, cut: Cut) -> tuple[Line, ...]:
 
 
 def _number(value: float) -> str:
-    return "0" if value == 0 else rounded(value, min(decimals_for_digits(value, _DIGITS), 4))
+    # Not every terminal has the narrow space; the columns stand two blanks apart.
+    return "0" if value == 0 else rounded(value, min(decimals_for_digits(value, _DIGITS), 4)).replace(THIN, " ")
 
 
 def doubts(readings: Readings, cut: Cut) -> Iterator[str]:

@@ -50,8 +50,9 @@ def _terms(readings: Readings) -> Iterator[tuple[str, str]]:
         yield "not used", ", ".join(rest)
     first, last = readings.line_numbers[0], readings.line_numbers[-1]
     long = minutes_text(float(readings.time_s[-1]))
+    form = "h:min:s" if long.count(":") > 1 else "min:s"
     every = f"every {readings.step_s:.3g} s" if len(readings.time_s) > 1 else "a single one"
-    yield "readings", f"{len(readings.time_s)} in lines {first} to {last}, {every}, {long} (min:s) long"
+    yield "readings", f"{len(readings.time_s)} in lines {first} to {last}, {every}, {long} ({form}) long"
     if readings.skipped:
         yield "left out", f"{_lines(readings.skipped)}, which {_hold(readings.skipped)} words and no reading"
     if readings.without_reading:
