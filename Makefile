@@ -30,6 +30,7 @@ check: $(TOOLS_READY) ## Check format, style, types and import rules of the code
 
 bench: coverage-bench ## Measure coverage, then loading and publishing against the least that the libraries need.
 	$(BIN)/python tests/bench/bench.py
+	$(BIN)/python tests/bench/long_log.py
 
 coverage-bench: $(TOOLS_READY) ## Measure how often intervals and bounds hold the truth: 10,000 sessions a row.
 	$(BIN)/python tests/bench/interval_coverage.py

@@ -24,9 +24,10 @@ COMMANDS: Mapping[str, str] = {
     "publish": "Make the catalogue from the records and put it in place.",
     "schema": "Write JSON Schemas of the records, for editors.",
     "score": "Print the results of one test record, with their working.",
+    "take-in": "Take in the readings of a logger for a session of a record.",
     "verify": "Compute a published site anew and name every figure that differs.",
 }
-"""Name and one-line help of every command; `name` lives in the module of that name, as the object `name`."""
+"""Name and one-line help of every command; `take-in` lives in the module `take_in`, as the object of that name."""
 
 TRACEBACK_OPTION = "--traceback"
 TRACEBACK_VARIABLE = "INWARD_TRACEBACK"
@@ -48,8 +49,9 @@ class LazyGroup(click.Group):
         """Import and return a command, or None where there is none of that name."""
         if cmd_name not in COMMANDS:
             return None
-        module = importlib.import_module(f"{__name__}.{cmd_name}")
-        return cast(click.Command, getattr(module, cmd_name))
+        name = cmd_name.replace("-", "_")
+        module = importlib.import_module(f"{__name__}.{name}")
+        return cast(click.Command, getattr(module, name))
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """List the commands without importing them."""

@@ -123,10 +123,18 @@ def _expected_names(found: FilesFound, kind: str, inside: int) -> Iterator[str]:
             known = tuple(f"{stem}{each}" for each in ENDINGS[kind])
             found.problems.append(_unexpected(found, (kind, name), _is_folder(name, inside), known))
             continue
-        form = _RECORD_STEM if kind in RECORD_FOLDERS else _OTHER_STEM
-        if not form.fullmatch(stem) or _RESERVED_STEM.fullmatch(stem) or len(stem) > _LONGEST_STEM:
+        if _unusable_stem(stem, _RECORD_STEM if kind in RECORD_FOLDERS else _OTHER_STEM):
             found.problems.append(_wrong_name(found, kind, name))
         yield name
+
+
+def _unusable_stem(stem: str, form: re.Pattern[str]) -> bool:
+    return not form.fullmatch(stem) or _RESERVED_STEM.fullmatch(stem) is not None or len(stem) > _LONGEST_STEM
+
+
+def unusable_log_stem(stem: str) -> bool:
+    """Say whether a log may not have this name, taken without its ending."""
+    return _unusable_stem(stem, _OTHER_STEM)
 
 
 def _contents(found: FilesFound, kind: str, names: tuple[str, ...], inside: int) -> Iterator[tuple[str, bytes]]:

@@ -62,7 +62,11 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
     """
     if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
         raise WrongUsage(f"found no folder `{folder}`, expected one with records. Name the folder of {PUBLICATION}")
-    files = find_files(folder)
+    return load_found(find_files(folder), reference)
+
+
+def load_found(files: FilesFound, reference: Reference | None = None) -> Loaded:
+    """Check the files of a records folder that were read already, as they are or as they would be."""
     problems: list[Problem] = []
     records = _records(files, load_reference() if reference is None else reference, problems)
     problems += cross_check(records)

@@ -46,7 +46,7 @@ def read_session_logs(records: Records, files: FilesFound) -> tuple[dict[str, Lo
             problems += log_problems
             if log is not None:
                 logs[reference.file] = log
-                problems += _session_problems(entry, steps, session, protocol, log)
+                problems += session_log_problems(entry, steps, session, protocol, log)
     return logs, problems, set(used_by)
 
 
@@ -72,9 +72,10 @@ def _timetable_problems(
             yield entry.problem(where, "exercise-not-of-protocol", f"`{row.exercise}`", expected, remedy)
 
 
-def _session_problems(
+def session_log_problems(
     entry: Entry[DeviceTest], steps: Steps, session: FitSession, protocol: Protocol, log: Log
 ) -> Iterator[Problem]:
+    """Yield where a log, or the exercises in it, are not in step with the session's protocol."""
     in_mask = (sample.exercise for sample in log.samples if sample.sampling is Sampling.IN_MASK)
     done = [exercise for exercise, _ in groupby(in_mask)]
     order = exercise_order_problem(done, session, protocol)
