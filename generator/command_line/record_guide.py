@@ -15,9 +15,9 @@ from pydantic.fields import FieldInfo
 
 from generator.command_line.guide_headings import anchor, described, heading, link
 from generator.command_line.result_guide import RESULT_HEADING, result_guide
-from generator.loading.explain import FORMS
 from generator.loading.model_keys import parts_of
 from generator.loading.slugs import SLUGS_BY_GROUP
+from generator.loading.text_forms import FORMS
 from generator.model.base import Frozen, NotRecorded
 from generator.model.comparison import Comparison
 from generator.model.device import Device
