@@ -90,7 +90,9 @@ def _flat(extras: tuple[Any, ...]) -> Iterator[Any]:
             yield from extra.metadata
 
 
-def _form(kind: Any, extras: tuple[Any, ...], parts: tuple[type[Frozen], ...]) -> tuple[tuple[str, ...], str, str | None]:
+def _form(
+    kind: Any, extras: tuple[Any, ...], parts: tuple[type[Frozen], ...]
+) -> tuple[tuple[str, ...], str, str | None]:
     """Return the choices, the form in words and the example of one type."""
     if kind is Quantity:
         rule = next(extra for extra in extras if isinstance(extra, QuantityOf))

@@ -61,6 +61,7 @@ WORDINGS: Mapping[str, Wording] = {
 }
 """Every kind of error that the models can give; a test holds the table to the models."""
 
+
 def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tuple[_Model | None, tuple[Problem, ...]]:
     """Check the data of a file, or the part of it that the steps lead to, against a model.
 
@@ -85,9 +86,7 @@ def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tupl
     except ValidationError as error:
         # Without what was found, of which pydantic would make a copy for each error.
         errors = error.errors(include_url=False, include_input=False)
-        if blanks:
-            errors = [each for each in errors if not _of_a_blank(each, source.steps((*within, *each["loc"])), blanks)]
-        explained = _explained(source, model, errors, within)
+        explained = _explained(source, model, errors, within, blanks)
     news = (each for each in explained if each.slug == "missing-key" or (each.line, each.column) not in told)
     first = list(islice(chain(blanks.values(), news), MOST_PROBLEMS + 1))
     if len(first) > MOST_PROBLEMS:
@@ -113,12 +112,14 @@ def nearest(word: str, known: Sequence[str]) -> str | None:
 
 
 def _explained(
-    source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps
+    source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps, blanks: Collection[Steps]
 ) -> Iterator[Problem]:
     # Items that failed are not counted by pydantic, so that it calls a list of bad items too short as well.
     with_failed_items = {error["loc"][:place] for error in errors for place in range(len(error["loc"]))}
     for error in errors:
-        if not (error["type"] == "too_short" and error["loc"] in with_failed_items):
+        told = error["type"] == "too_short" and error["loc"] in with_failed_items
+        told = told or (bool(blanks) and _of_a_blank(error, source.steps((*within, *error["loc"])), blanks))
+        if not told:
             yield _problem(source, model, error, within)
 
 

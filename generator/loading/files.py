@@ -124,7 +124,7 @@ def _expected_names(found: FilesFound, kind: str, inside: int) -> Iterator[str]:
             found.problems.append(_unexpected(found, (kind, name), _is_folder(name, inside), known))
             continue
         form = _RECORD_STEM if kind in RECORD_FOLDERS else _OTHER_STEM
-        if not form.fullmatch(stem) or _RESERVED_STEM.fullmatch(stem) or len(stem) > _LONGEST_STEM:
+        if not _can_be_stored(stem, form):
             found.problems.append(_wrong_name(found, kind, name))
         yield name
 
@@ -136,6 +136,15 @@ def _contents(found: FilesFound, kind: str, names: tuple[str, ...], inside: int)
         except NotRead as reason:
             found.note(reason, kind, name)
             found.unread.setdefault(kind, []).append(name)
+
+
+def can_name_a_record(stem: str) -> bool:
+    """Say whether a record's file can have this name, without its ending."""
+    return _can_be_stored(stem, _RECORD_STEM)
+
+
+def _can_be_stored(stem: str, form: re.Pattern[str]) -> bool:
+    return bool(form.fullmatch(stem)) and not _RESERVED_STEM.fullmatch(stem) and len(stem) <= _LONGEST_STEM
 
 
 def _is_folder(name: str, inside: int) -> bool:

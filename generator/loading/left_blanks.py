@@ -33,7 +33,7 @@ def _blanks(data: Any, models: tuple[type[Frozen], ...], steps: Steps) -> Iterat
         what = asked(model, key)
         if value is None and not what.nothing_is_an_answer:
             yield (*steps, key), what
-        inside = (*what.parts, NotRecorded) if what.may_be_not_recorded else what.parts
+        inside: tuple[type[Frozen], ...] = (*what.parts, NotRecorded) if what.may_be_not_recorded else what.parts
         for place, item in enumerate(value) if isinstance(value, list) else ():
             yield from _blanks(item, inside, (*steps, key, place))
         yield from _blanks(value, inside, (*steps, key))
