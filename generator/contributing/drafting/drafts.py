@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from generator.contributing.drafting.new_file import write_new
 from generator.contributing.drafting.on_record import OnRecord
 from generator.contributing.drafting.other_records import (
     draft_of_device,
@@ -26,7 +26,6 @@ from generator.model.planned_test import PlannedTest
 
 EDITOR_LINES: Mapping[str, str] = {}
 """By folder (`""` for the publication): a comment line at the top of a draft, by which an editor knows its form."""
-_READABLE = 0o644
 
 
 @dataclass(frozen=True)
@@ -92,28 +91,9 @@ def write_drafts(folder: Path, drafts: Sequence[Draft]) -> tuple[Path, ...]:
     written: list[Path] = []
     for path, draft in zip(paths, drafts, strict=True):
         try:
-            _write_new(path, draft.text)
+            write_new(path, draft.text.encode())
         except OSError as error:
             done = f" Written before: {', '.join(str(each) for each in written)}" if written else ""
             raise WrongUsage(f"`{path}` cannot be written: {error.strerror or error}.{done}") from error
         written.append(path)
     return tuple(written)
-
-
-def _write_new(path: Path, text: str) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    # A name that editors' files have, which the loader passes over, should it ever stay behind.
-    descriptor, name = tempfile.mkstemp(prefix=".#", dir=path.parent)
-    try:
-        with os.fdopen(descriptor, "w", encoding="utf-8", newline="\n") as file:
-            os.fchmod(file.fileno(), _READABLE)
-            file.write(text)
-        try:
-            os.link(name, path)
-        except FileExistsError:
-            raise
-        except OSError:
-            # A file system without second names of a file, such as that of a memory stick.
-            Path(name).rename(path)
-    finally:
-        Path(name).unlink(missing_ok=True)
