@@ -13,14 +13,14 @@ from generator.model.reference import Protocol
 from generator.presenting.letterhead import page_head
 from generator.presenting.views import Fact
 from generator.presenting.wording import day_text
-from generator.presenting.worksheet_session import CONDITIONS, in_pairs, session_sheet, stop_rules
+from generator.presenting.worksheet_session import CONDITIONS, in_pairs, session_sheet
 from generator.presenting.worksheet_views import Check, FlowSheet, InstrumentRow, RunRow, WearerRow, Worksheet
 
 READINGS_OF_A_RUN = 5
 """Boxes for readings in one state; more tell more of the scatter."""
 DEFERS = (
-    "Local rules and a competent person decide who may wear what, and go before anything on this sheet. It says nothing "
-    "about how well a device protects."
+    "Local rules and a competent person decide who may wear what, and go before anything on this sheet. It says "
+    "nothing about how well a device protects."
 )
 _CONSENT = (
     "Only the pseudonym goes onto this sheet and into the record: no name, no signature, no contact, no illness.",
@@ -71,36 +71,35 @@ def present_worksheet(
         checks=in_pairs(_checks(plan)),
         wearers=tuple(WearerRow(wearer, _asked(plan)) for wearer in plan.wearers),
         consent=_CONSENT,
-        stop=stop_rules(plan),
         defers=DEFERS,
-        afterwards=_AFTERWARDS,
+        afterwards=in_pairs(_AFTERWARDS),
         sessions=tuple(session_sheet(each, plan, protocols[each.protocol], counter) for each in plan.sessions),
         flow=_flow(plan) if plan.runs else None,
     )
 
 
 _AFTERWARDS = (
-    Check("done otherwise than planned", ("what",)),
-    Check("not tested", ("what a reader could expect",)),
-    Check("written into the record, and checked by a second person", ("tester’s pseudonym, day",)),
+    Check(("done otherwise than planned",), ("what",)),
+    Check(("not tested",), ("what a reader could expect",)),
+    Check(("written into the record, and checked by a second person",), ("tester’s pseudonym, day",)),
 )
 
 
 def _checks(plan: PlannedTest) -> list[Check]:
     """Return what is looked at once, before the first session."""
     checks = [
-        Check("item whole and complete; nothing changed but what the configuration says", ("what, if anything",)),
-        Check("cleaned before and between wearers", ("how",)),
+        Check(("item whole, nothing changed but as planned",), ("what, if anything",)),
+        Check(("cleaned before and between wearers",), ("how",)),
     ]
     if plan.particle_counter is not None:
         checks += [
-            Check("counter warm, its clock right", ("difference",)),
-            Check("place of the probe, and how it is fastened", ("where",)),
+            Check(("counter warm, its clock right",), ("difference",)),
+            Check(("place of the probe, and how it is fastened",), ("where",)),
         ]
     if plan.kind.powered:
         checks += [
-            Check("battery charged, spare at hand", ("charge or volts",)),
-            Check("the alarm was heard once, so that everybody knows it"),
+            Check(("battery charged, spare at hand",), ("charge or volts",)),
+            Check(("the alarm was heard once, so that everybody knows it",)),
         ]
     return checks
 
@@ -111,10 +110,10 @@ def _instruments(plan: PlannedTest, instruments: Mapping[str, Instrument]) -> li
 
 
 def _instrument(role: str, planned: PlannedInstrument, on_record: Instrument | None) -> InstrumentRow:
-    calibration = "not on record yet: write down its certificate and the day it is due"
-    if on_record is not None:
-        newest = max(on_record.calibrations, key=lambda each: each.date)
-        calibration = f"due on {day_text(newest.due)} (certificate {newest.certificate})"
+    if on_record is None:
+        return InstrumentRow(planned.id, role, "not on record yet", "", box="certificate, and the day it is due")
+    newest = max(on_record.calibrations, key=lambda each: each.date)
+    calibration = f"due on {day_text(newest.due)} (certificate {newest.certificate})"
     return InstrumentRow(planned.id, role, calibration, "not past that day")
 
 
@@ -128,17 +127,19 @@ def _flow(plan: PlannedTest) -> FlowSheet:
         conditions=CONDITIONS,
         checks=in_pairs(
             [
-                Check("meter read with no flow", ("reading, with unit",)),
-                Check("meter warm, no leak between device and meter"),
-                Check("where the flow is read, and how the meter is joined", ("where",)),
-                Check("pressure lost in meter and tube, where it is known", ("Pa",)),
+                Check(("meter read with no flow",), ("reading, with unit",)),
+                Check(("meter warm, no leak between device and meter",)),
+                Check(("where the flow is read, and how the meter is joined",), ("where",)),
+                Check(("pressure lost in meter and tube, where it is known",), ("Pa",)),
             ]
         ),
         columns=("Setting, battery, filter", *(str(place) for place in range(1, READINGS_OF_A_RUN + 1))),
         runs=tuple(_run(run) for run in plan.runs),
         note="Let the flow settle, then read five times or more, with the unit. Write down each number as it is shown; "
         "leave none out. A state that was not measured gets a dash and its reason.",
-        afterwards=(Check("something was done otherwise", ("what",)), Check("read by", ("tester’s pseudonym",))),
+        afterwards=in_pairs(
+            [Check(("something was done otherwise",), ("what",)), Check(("read by",), ("tester’s pseudonym",))]
+        ),
     )
 
 

@@ -44,42 +44,42 @@ def session_sheet(
         readings=(*((_OUTSIDE,) if has_outside else ()), *_INSIDE[plan.readings]),
         steps=tuple(_steps(plan.readings, protocol)),
         stop=_stop(session, plan, protocol),
-        afterwards=_AFTERWARDS,
+        then=_THEN,
+        afterwards=in_pairs(_AFTERWARDS),
     )
 
 
 _STEPS_OF_LOG = "Steps, to be found again in the log"
 _AFTERWARDS = (
-    Check("completed"),
-    Check("aborted"),
-    Check("voided", ("why",)),
-    Check("something was adjusted after the first exercise: then it is voided", ("what",)),
-    Check("the wearer was troubled or harmed", ("how, in words that do not tell who it was",)),
-    Check("something was done otherwise than the protocol says", ("what",)),
+    Check(("completed", "aborted", "voided"), ("why it was aborted or voided",)),
+    Check(("adjusted after the first exercise: then it is voided",), ("what",)),
+    Check(("the wearer was troubled or harmed",), ("how, in words that do not tell who it was",)),
+    Check(("something was done otherwise than the protocol says",), ("what",)),
 )
 
 
 def in_pairs(checks: Sequence[Check]) -> tuple[tuple[Check, ...], ...]:
-    """Return checks two to a row."""
-    return tuple(tuple(checks[place : place + 2]) for place in range(0, len(checks), 2))
+    """Return checks two to a row; where one is left over, nothing stands beside it."""
+    even = [*checks, *([Check(())] if len(checks) % 2 else [])]
+    return tuple(zip(even[::2], even[1::2], strict=True))
 
 
 def _checks(session: PlannedSession, plan: PlannedTest, protocol: Protocol, counter: Instrument | None) -> list[Check]:
-    checks = [Check("wearer agreed today, feels well, and knows how to end it")]
+    checks = [Check(("wearer agrees, feels well, knows how to end it",))]
     if protocol.principle is Principle.PARTICLES:
         checks += [
-            Check("zero check: filter on the counter’s inlet", ("particles", "seconds")),
-            Check(f"outside enough{_advised(counter)}", ("outside, with unit",)),
-            Check("sampling line tight, not kinked; probe where the record says"),
+            Check(("zero check: filter on the counter’s inlet",), ("particles", "seconds")),
+            Check(("enough particles outside",), (f"outside, with unit{_advised(counter)}",)),
+            Check(("sampling line tight, not kinked; probe in place",)),
         ]
         if plan.readings in (ReadingsForm.COUNTS, ReadingsForm.CONCENTRATIONS):
-            checks.append(Check("sampling times set", ("inside, s", "outside, s")))
+            checks.append(Check(("sampling times set",), ("inside, s", "outside, s")))
     if plan.kind.fitting is not Fitting.LOOSE:
-        checks.append(Check("nothing between edge and skin: hair, strap, glasses", ("what, if anything",)))
+        checks.append(Check(("nothing between edge and skin: hair, strap, glasses",), ("what, if anything",)))
     if session.blower == BLOWER_OFF:
-        checks.append(Check("blower off: longest time agreed, somebody beside the wearer", ("seconds",)))
+        checks.append(Check(("blower off: longest time agreed, somebody beside the wearer",), ("seconds",)))
     elif session.blower is not None:
-        checks.append(Check(f"blower runs at {session.blower}; state of the battery", ("charge or volts",)))
+        checks.append(Check((f"blower runs at {session.blower}; state of the battery",), ("charge or volts",)))
     return checks
 
 
@@ -87,7 +87,7 @@ def _advised(counter: Instrument | None) -> str:
     least = counter.counter.ambient_minimum if counter is not None and counter.counter is not None else None
     if least is None or isinstance(least, NotRecorded):
         return ""
-    return f"; the counter’s maker advises at least {recorded_text(least)}"
+    return f"; its maker advises at least {recorded_text(least)}"
 
 
 def _has_outside(form: ReadingsForm, protocol: Protocol) -> bool:
@@ -95,14 +95,14 @@ def _has_outside(form: ReadingsForm, protocol: Protocol) -> bool:
 
 
 def _steps_note(form: ReadingsForm, protocol: Protocol) -> str:
-    starts = "Starts are counted from the first exercise, as if nothing came between; write down what was different."
+    starts = "Starts: as if nothing came between exercises."
     if form is ReadingsForm.LOG:
         return f"Start the log before the first step and let it run to the end. {starts}"
     if form is ReadingsForm.FACTORS or protocol.ambient is AmbientRule.NONE:
-        return f"Where the instrument shows only “more than” a number, write that down too. {starts}"
+        return f"Where only “more than” a number is shown, write that down too. {starts}"
     if protocol.ambient is AmbientRule.DURING_EACH_EXERCISE:
         return f"The outside is counted during each exercise. {starts}"
-    return f"Write each number as it is shown, zero as 0, and what was missed as a dash with its reason. {starts}"
+    return f"Zero is written as 0, a missed reading as a dash. {starts}"
 
 
 def _steps(form: ReadingsForm, protocol: Protocol) -> list[StepRow]:
@@ -144,18 +144,16 @@ def _minutes(seconds: float) -> str:
     return f"{_clock(seconds)} (min:s)"
 
 
-STOP = (
+_THEN = (
+    "Then the device comes off where the air is clean, and the wearer is seen to first. The session stays on record, "
+    "with its reason."
+)
+_STOP = (
     "the wearer asks for it, for whatever reason",
     "dizziness, pain, shortness of breath, nausea, fear, or anything else that troubles",
 )
-STOP_WITH_BLOWER = "an alarm sounds, the battery is at its end, or the blower slows or stops unasked"
-STOP_IN_HOOD = "the carbon dioxide inside, where it is read, is at the limit that was agreed"
-
-
-def stop_rules(plan: PlannedTest) -> tuple[str, ...]:
-    """Return when a session with this device is stopped."""
-    powered = (STOP_WITH_BLOWER, STOP_IN_HOOD) if plan.kind.powered else ()
-    return (*STOP, *powered)
+_STOP_WITH_BLOWER = "an alarm sounds, the battery is at its end, or the blower slows or stops unasked"
+_STOP_IN_HOOD = "the carbon dioxide inside, where it is read, is at the limit that was agreed"
 
 
 def _stop(session: PlannedSession, plan: PlannedTest, protocol: Protocol) -> tuple[str, ...]:
@@ -165,4 +163,5 @@ def _stop(session: PlannedSession, plan: PlannedTest, protocol: Protocol) -> tup
         if plan.kind in limit.kinds
     )
     time = ("the time that was agreed for the blower off is over",) if session.blower == BLOWER_OFF else ()
-    return (*stop_rules(plan), *time, *peaks)
+    powered = (_STOP_WITH_BLOWER, _STOP_IN_HOOD) if plan.kind.powered else ()
+    return (*_STOP, *powered, *time, *peaks)

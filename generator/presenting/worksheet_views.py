@@ -10,9 +10,9 @@ from generator.presenting.views import Fact
 
 @dataclass(frozen=True)
 class Check:
-    """Something to be ticked off, with boxes to write values in, each with what belongs there."""
+    """What is to be ticked off, with boxes to write values in, each with what belongs there."""
 
-    text: str
+    ticks: tuple[str, ...]
     boxes: tuple[str, ...] = ()
 
 
@@ -44,7 +44,9 @@ class SessionSheet:
     """Heads of the columns of readings."""
     steps: tuple[StepRow, ...]
     stop: tuple[str, ...]
-    afterwards: tuple[Check, ...]
+    then: str
+    """What is done once it was stopped."""
+    afterwards: tuple[tuple[Check, ...], ...]
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ class FlowSheet:
     columns: tuple[str, ...]
     runs: tuple[RunRow, ...]
     note: str
-    afterwards: tuple[Check, ...]
+    afterwards: tuple[tuple[Check, ...], ...]
 
 
 @dataclass(frozen=True)
@@ -84,6 +86,8 @@ class InstrumentRow:
     role: str
     calibration: str
     asked: str
+    box: str = ""
+    """What is to be written down where the calibration is not on record."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,8 +105,7 @@ class Worksheet(Paper):
     checks: tuple[tuple[Check, ...], ...]
     wearers: tuple[WearerRow, ...]
     consent: tuple[str, ...]
-    stop: tuple[str, ...]
     defers: str
-    afterwards: tuple[Check, ...]
+    afterwards: tuple[tuple[Check, ...], ...]
     sessions: tuple[SessionSheet, ...]
     flow: FlowSheet | None
