@@ -13,7 +13,6 @@ from generator.command_line.records_option import records_option
 from generator.errors import WrongUsage
 
 if TYPE_CHECKING:
-    from generator.contributing.drafting.drafts import Draft
     from generator.contributing.drafting.on_record import OnRecord
     from generator.model.planned_test import PlannedTest
 
@@ -82,6 +81,8 @@ def draft(records: Path, printed: bool, worksheet: Path | None, **given: object)
 
     Exit codes: 0 good, 2 something was not answered, cannot be, or is there already.
     """
+    from generator.command_line.draft_answers import planned
+    from generator.contributing.drafting.drafts import blanks_in, drafts_for, write_drafts
     from generator.contributing.drafting.on_record import on_record
 
     answers = Given(**given)  # type: ignore[arg-type]
@@ -90,39 +91,25 @@ def draft(records: Path, printed: bool, worksheet: Path | None, **given: object)
         _worksheet_of_record(answers.record, known, records, worksheet)
         return
     try:
-        plan = _planned(answers, known)
+        plan = planned(answers, known)
     except click.Abort as ended:
         raise WrongUsage(
             "the questions were broken off, so that nothing was written. Call `inward draft` again"
         ) from ended
-
-    from generator.contributing.drafting.drafts import drafts_for, write_drafts
 
     drafts = drafts_for(plan, known)
     if printed:
         click.echo("\n".join(f"# --- {each.path}\n{each.text}" for each in drafts), nl=False)
     else:
         for path, each in zip(write_drafts(records, drafts), drafts, strict=True):
-            click.echo(f"{path}: {counted(_blanks(each), 'blank')} to fill in")
+            click.echo(f"{path}: {counted(blanks_in(each), 'blank')} to fill in")
     if worksheet is not None:
         _make_worksheet(plan, known, worksheet)
     if not printed:
         click.echo(_NEXT, err=True)
 
 
-_NEXT = "Fill in what is empty, then run `inward check`: it names each blank that is left."
-
-
-def _blanks(draft: Draft) -> int:
-    from generator.contributing.drafting.drafts import blanks_in
-
-    return blanks_in(draft)
-
-
-def _planned(given: Given, known: OnRecord) -> PlannedTest:
-    from generator.command_line.draft_answers import planned
-
-    return planned(given, known)
+_NEXT = "Fill in what is empty; `inward check` names each blank that is left."
 
 
 def _worksheet_of_record(record: str, known: OnRecord, records: Path, worksheet: Path | None) -> None:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING, TypeVar
 
-import click
-
 from generator.command_line.questions import answer, confirmed
 from generator.contributing.drafting.on_record import DeviceOnRecord, OnRecord
 from generator.contributing.drafting.planning import (
@@ -52,6 +50,8 @@ def planned(given: Given, known: OnRecord) -> PlannedTest:
     about = _about_device(device, given, known)
     kind = about.kind
     assert kind is not None
+    if not kind.powered and given.flow:
+        raise WrongUsage(f"found `--flow` for `{device}`, which has no blower, expected none. Leave it out")
     state = answer(
         given.state,
         "--configuration",
@@ -69,8 +69,6 @@ def planned(given: Given, known: OnRecord) -> PlannedTest:
     fit = confirmed(given.fit, "--fit or --no-fit", "Do wearers put it on", True) if kind.powered else True
     sessions, readings, counter = _fit(given, known, about.settings) if fit else ((), None, None)
     runs, meter = _flow(given, known, about.settings, demanded=not fit) if kind.powered else ((), None)
-    if not kind.powered and given.flow:
-        raise WrongUsage(f"found `--flow` for `{device}`, which has no blower, expected none. Leave it out")
     record = answer(
         given.record, "RECORD", "Id of the test record", _free_id(known), suggested=free_record_id(device, known)
     )
@@ -110,21 +108,7 @@ def _on_record(what: str, names: Iterable[str]) -> tuple[str, ...]:
         return (f"No {what} on record yet: a new id begins a draft.",)
     more = f" and {len(listed) - _SHOWN_AT_MOST} more" if len(listed) > _SHOWN_AT_MOST else ""
     names_shown = ", ".join(listed[:_SHOWN_AT_MOST])
-    return tuple(_wrapped(f"On record: {names_shown}{more}. Another id begins a draft."))
-
-
-def _wrapped(text: str, hang: str = "") -> list[str]:
-    from generator.command_line.plain_text import wrapped
-
-    return wrapped(text, "", hang)
-
-
-def _choices(lines: Sequence[tuple[str, str]]) -> tuple[str, ...]:
-    """Return words to choose from, each with what it means, one a line."""
-    width = max(len(word) for word, _ in lines)
-    return tuple(
-        line for word, meaning in lines for line in _wrapped(f"  {word.ljust(width)}  {meaning}", " " * (width + 4))
-    )
+    return (f"On record: {names_shown}{more}. Another id begins a draft.",)
 
 
 def _about_device(device: str, given: Given, known: OnRecord) -> DeviceOnRecord:
@@ -139,7 +123,7 @@ def _about_device(device: str, given: Given, known: OnRecord) -> DeviceOnRecord:
         "--kind",
         f"Kind of `{device}`",
         lambda word: choice(word, DeviceKind, "a kind of device"),
-        explained=_choices([(kind.value, kind.heading) for kind in DeviceKind]),
+        choices=[(kind.value, kind.heading) for kind in DeviceKind],
     )
     if not kind.powered:
         return DeviceOnRecord(kind, ())
@@ -178,7 +162,7 @@ def _fit(
         "--protocol",
         "Protocol",
         lambda word: known.protocols[one_of(word, known.protocols, "a protocol")],
-        explained=_choices([(name, each.title) for name, each in known.protocols.items()]),
+        choices=[(name, each.title) for name, each in known.protocols.items()],
     )
     forms = forms_for(protocol)
     readings = answer(
@@ -186,14 +170,14 @@ def _fit(
         "--readings",
         "Readings",
         lambda word: readings_form(word, protocol),
-        explained=_choices([(form.value, _FORMS[form]) for form in forms]),
+        choices=[(form.value, _FORMS[form]) for form in forms],
     )
     wearers = _several(
         given.wearers,
         "--wearer",
         "Wearers, with commas",
         _id("a wearer"),
-        explained=(*_wrapped(_PSEUDONYMS), *_on_record("wearers", known.wearers)),
+        explained=(_PSEUDONYMS, *_on_record("wearers", known.wearers)),
     )
     donnings = answer(given.donnings, "--donnings", "Donnings of each wearer", _donnings, suggested="1")
     blowers: tuple[str, ...] = ()
@@ -273,7 +257,7 @@ def _instrument(
     name, instrument = answer(
         given,
         f"--{word}",
-        click.style(what.capitalize(), bold=True),
+        what.capitalize(),
         read,
         suggested=usable[0] if len(usable) == 1 else None,
         explained=_on_record(f"{what}s", usable),
@@ -286,6 +270,6 @@ def _instrument(
         f"--{word}-kind",
         f"Kind of `{name}`",
         lambda chosen: choice(chosen, kinds, f"a kind of {what}"),
-        explained=_choices([(kind.value, kind.value.replace("_", " ")) for kind in kinds]),
+        choices=[(kind.value, kind.value.replace("_", " ")) for kind in kinds],
     )
     return PlannedInstrument(name, kind)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 import click
 
+from generator.command_line.plain_text import wrapped
 from generator.errors import WrongUsage
 
 _Answer = TypeVar("_Answer")
@@ -26,6 +28,7 @@ def answer(
     *,
     suggested: str | None = None,
     explained: Sequence[str] = (),
+    choices: Sequence[tuple[str, str]] = (),
 ) -> _Answer:
     """Return what was given for an option, or what is answered to its question.
 
@@ -42,7 +45,9 @@ def answer(
     suggested : str, optional
         The answer to an empty line.
     explained : sequence of str, optional
-        Lines that stand above the question.
+        Sentences that stand above the question.
+    choices : sequence of tuple of str, optional
+        The words to choose from, each with its meaning. They are numbered, and a number is as good as its word.
 
     Raises
     ------
@@ -57,18 +62,33 @@ def answer(
             f"Add `{option}`"
         )
 
-    def reads(words: str) -> _Answer:
-        try:
-            return read(words.strip())
-        except WrongUsage as refused:
-            raise click.UsageError(str(refused)) from refused
+    by_number = {str(number): word for number, (word, _) in enumerate(choices, start=1)}
 
-    for line in explained:
+    def reads(words: str) -> _Answer:
+        word = words.strip()
+        try:
+            return read(by_number.get(word, word))
+        except WrongUsage as refused:
+            raise click.UsageError("\n".join(wrapped(str(refused))).strip()) from refused
+
+    for line in (*(line for text in explained for line in wrapped(text)), *_numbered(choices)):
         click.echo(line, err=True)
-    found: _Answer = click.prompt(
-        click.style(question, bold=True), default=suggested, value_proc=reads, err=True, show_default=True
-    )
+    found: _Answer = click.prompt(_bold(question), default=suggested, value_proc=reads, err=True)
     return found
+
+
+def _numbered(choices: Sequence[tuple[str, str]]) -> list[str]:
+    """Return the words to choose from with their numbers and meanings, one below the other."""
+    width = max((len(word) for word, _ in choices), default=0)
+    return [
+        line
+        for number, (word, meaning) in enumerate(choices, start=1)
+        for line in wrapped(f"{number:>3}  {word.ljust(width)}  {meaning}", "", " " * (width + 7))
+    ]
+
+
+def _bold(text: str) -> str:
+    return text if os.environ.get("NO_COLOR") else click.style(text, bold=True)
 
 
 def confirmed(given: bool | None, option: str, question: str, suggested: bool) -> bool:
@@ -80,4 +100,4 @@ def confirmed(given: bool | None, option: str, question: str, suggested: bool) -
             f"found no `{option}`, and no terminal on which to ask: {question}? Expected it among the options. "
             f"Add one of the two"
         )
-    return click.confirm(click.style(question, bold=True), default=suggested, err=True)
+    return click.confirm(_bold(f"{question}?"), default=suggested, err=True)

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from generator.model.device import Fitting
 from generator.model.flow_run import BatteryState
 from generator.model.instrument import Instrument
-from generator.model.people import Publication
 from generator.model.planned_test import PlannedInstrument, PlannedRun, PlannedTest
 from generator.model.reference import Protocol
 from generator.presenting.letterhead import page_head
@@ -38,7 +37,6 @@ def present_worksheet(
     plan: PlannedTest,
     protocols: Mapping[str, Protocol],
     instruments: Mapping[str, Instrument],
-    publication: Publication | None,
 ) -> Worksheet:
     """Return the worksheet of a test.
 
@@ -48,8 +46,6 @@ def present_worksheet(
         The test.
     protocols, instruments : mapping
         Those that it names, by id; an instrument without a record that can be read is left out.
-    publication : Publication or None
-        Who publishes, where that is on record.
     """
     counter = instruments.get(plan.particle_counter.id) if plan.particle_counter is not None else None
     title = f"Worksheet: {plan.record}"

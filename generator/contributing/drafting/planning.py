@@ -60,9 +60,9 @@ def one_of(word: str, known: Collection[str], what: str) -> str:
 
 
 def choice(word: str, kinds: Iterable[_Choice], what: str) -> _Choice:
-    """Return the member that a word names, `one_of` those that can stand here."""
+    """Return the member that a word names, `one_of` those that can stand here; capitals and blanks do not matter."""
     by_word = {str(kind.value): kind for kind in kinds}
-    return by_word[one_of(word, by_word, what)]
+    return by_word[one_of(word.lower().replace(" ", "_").replace("-", "_"), by_word, what)]
 
 
 def several(text: str) -> tuple[str, ...]:

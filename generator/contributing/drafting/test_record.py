@@ -107,7 +107,11 @@ def _instruments(plan: PlannedTest) -> dict[str, str]:
 
 def _further(lines: tuple[Line, ...]) -> tuple[Line, ...]:
     """Return an entry after the first, which has explained its keys and shown those that may be used."""
-    return tuple(replace(line, above=()) for line in lines if not line.optional)
+    return tuple(
+        replace(line, above=line.above if line.value is BLANK and not line.comment else ())
+        for line in lines
+        if not line.optional
+    )
 
 
 def _session(plan: PlannedTest, session: PlannedSession, protocol: Protocol, brief: bool = False) -> tuple[Line, ...]:

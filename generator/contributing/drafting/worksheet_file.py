@@ -36,9 +36,8 @@ NOT_ON_RECORD = Publication(
 
 def worksheet_pdf(plan: PlannedTest, known: OnRecord) -> bytes:
     """Return the worksheet of a test."""
-    publication = known.publication
-    view = present_worksheet(plan, known.protocols, known.good_instruments, publication)
-    return render_sheet(view, letterhead_of_worksheet(publication or NOT_ON_RECORD), {})
+    view = present_worksheet(plan, known.protocols, known.good_instruments)
+    return render_sheet(view, letterhead_of_worksheet(known.publication or NOT_ON_RECORD), {})
 
 
 def write_worksheet(plan: PlannedTest, known: OnRecord, file: Path) -> int:
