@@ -25,6 +25,7 @@ from generator.contributing.drafting.planning import (
 )
 from generator.contributing.drafting.test_record import forms_for
 from generator.errors import WrongUsage
+from generator.loading.characters import shortened
 from generator.model.configuration import State
 from generator.model.device import DeviceKind
 from generator.model.flow_run import BatteryState, FilterState
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from generator.command_line.draft import Given
 
 _Answer = TypeVar("_Answer")
+_LONGEST_TITLE = 200
 _SHOWN_AT_MOST = 12
 """Names on record that are listed above a question."""
 
@@ -107,7 +109,7 @@ def _on_record(what: str, names: Iterable[str]) -> tuple[str, ...]:
     if not listed:
         return (f"No {what} on record yet: a new id begins a draft.",)
     more = f" and {len(listed) - _SHOWN_AT_MOST} more" if len(listed) > _SHOWN_AT_MOST else ""
-    names_shown = ", ".join(listed[:_SHOWN_AT_MOST])
+    names_shown = ", ".join(shortened(name) for name in listed[:_SHOWN_AT_MOST])
     return (f"On record: {names_shown}{more}. Another id begins a draft.",)
 
 
@@ -162,7 +164,7 @@ def _fit(
         "--protocol",
         "Protocol",
         lambda word: known.protocols[one_of(word, known.protocols, "a protocol")],
-        choices=[(name, each.title) for name, each in known.protocols.items()],
+        choices=[(name, shortened(each.title, _LONGEST_TITLE)) for name, each in known.protocols.items()],
     )
     forms = forms_for(protocol)
     readings = answer(
@@ -185,7 +187,7 @@ def _fit(
         blowers = _several(
             given.blowers,
             "--blower",
-            f"Blower in these sessions (off, {', '.join(settings)}), with commas",
+            f"Blower in these sessions (off, {', '.join(shortened(each) for each in settings)}), with commas",
             lambda word: blower_state(word, settings),
         )
     elif given.blowers:

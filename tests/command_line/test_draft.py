@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import sys
 from pathlib import Path
 
@@ -205,6 +206,20 @@ def test_questions_are_plain_where_no_colour_is_wanted(
     answering(monkeypatch, "hood")
     run(["draft"])
     assert "\x1b" not in capsys.readouterr().err
+
+
+def test_names_in_records_bring_no_terminal_codes(
+    records: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    path = records / "devices" / "hood.yaml"
+    path.write_text(re.sub(r"settings: .*", r'settings: ["lo\\e[31mw"]', path.read_text()))
+    (records / "testers" / "te\x1b[31mster.yaml").write_text("id: x\n")
+    answering(monkeypatch, "hood", "", "quill", "y", "two-steps", "1", "finch", "1", "high")
+    assert run(["draft"]) == 2
+    err = capsys.readouterr().err
+    assert "U+001B[31m" in err
+    assert "\x1b" not in err
 
 
 def test_a_folder_that_is_not_there_is_named(

@@ -11,6 +11,7 @@ from typing import TypeVar
 from generator.contributing.drafting.on_record import OnRecord
 from generator.contributing.drafting.test_record import forms_for
 from generator.errors import WrongUsage
+from generator.loading.characters import shortened
 from generator.loading.explain import nearest
 from generator.loading.files import can_name_a_record
 from generator.model.flow_run import BatteryState, FilterState
@@ -38,7 +39,7 @@ def an_id(word: str, what: str) -> str:
     suggestion = _NOT_OF_A_NAME.sub("-", word.lower()).strip("-")
     remedy = f"Write it as `{suggestion}`" if can_name_a_record(suggestion) else "Choose another one"
     raise WrongUsage(
-        f"found `{word}`, expected an id for {what}: lower-case letters, digits and single hyphens, such as "
+        f"found `{shortened(word)}`, expected an id for {what}: lower-case letters, digits and single hyphens, such as "
         f"`north-hood-2`. {remedy}"
     )
 
@@ -54,9 +55,10 @@ def one_of(word: str, known: Collection[str], what: str) -> str:
     if word in known:
         return word
     close = nearest(word, tuple(known))
-    remedy = f"Did you mean `{close}`?" if close is not None else "Choose one of them."
-    listed = ", ".join(f"`{each}`" for each in known)
-    raise WrongUsage(f"found `{word}`, expected {what}: one of {listed}. {remedy}")
+    remedy = f"Did you mean `{shortened(close)}`?" if close is not None else "Choose one of them."
+    # Names in records may hold anything.
+    listed = ", ".join(f"`{shortened(each)}`" for each in known)
+    raise WrongUsage(f"found `{shortened(word)}`, expected {what}: one of {listed}. {remedy}")
 
 
 def choice(word: str, kinds: Iterable[_Choice], what: str) -> _Choice:

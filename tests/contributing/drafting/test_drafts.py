@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.contributing.drafting import drafts, new_file
+from generator.contributing.drafting import drafts
 from generator.contributing.drafting.commented_yaml import Line, Listed, Mapping, yaml_text
 from generator.contributing.drafting.drafts import Draft, drafts_for, write_drafts
 from generator.contributing.drafting.on_record import on_record
@@ -171,7 +171,7 @@ def test_a_failure_leaves_nothing_half_written(tmp_path: Path, monkeypatch: pyte
     def refused(old: object, new: object) -> None:
         raise FileExistsError(17, "File exists")
 
-    monkeypatch.setattr(new_file.os, "link", refused)
+    monkeypatch.setattr("os.link", refused)
     with pytest.raises(WrongUsage, match=r"hood\.yaml` cannot be written: File exists"):
         write_drafts(tmp_path, [Draft("devices/hood.yaml", "new\n")])
     assert list((tmp_path / "devices").iterdir()) == []
@@ -181,7 +181,7 @@ def test_a_file_system_without_second_names_is_written_to(tmp_path: Path, monkey
     def not_permitted(old: object, new: object) -> None:
         raise PermissionError(1, "Operation not permitted")
 
-    monkeypatch.setattr(new_file.os, "link", not_permitted)
+    monkeypatch.setattr("os.link", not_permitted)
     (path,) = write_drafts(tmp_path, [Draft("devices/hood.yaml", "new\n")])
     assert path.read_text() == "new\n"
     assert [each.name for each in path.parent.iterdir()] == ["hood.yaml"]
