@@ -23,7 +23,7 @@ from generator.contributing.drafting.planning import (
     sessions_of,
     several,
 )
-from generator.contributing.drafting.test_record import forms_for
+from generator.contributing.drafting.record_of_a_test import forms_for
 from generator.errors import WrongUsage
 from generator.loading.characters import shortened
 from generator.model.configuration import State

@@ -18,7 +18,7 @@ from generator.contributing.drafting.other_records import (
     draft_of_wearer,
     free_letters,
 )
-from generator.contributing.drafting.test_record import draft_of_test
+from generator.contributing.drafting.record_of_a_test import draft_of_test
 from generator.errors import WrongUsage
 from generator.loading.files import PUBLICATION
 from generator.loading.yaml_source import read_yaml

@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.contributing.drafting.blanks import BLANK, Offered, Wording, lines_of
 from generator.contributing.drafting.commented_yaml import Line, yaml_text
-from generator.contributing.drafting.test_record import HOW_TO_FILL_IN
+from generator.contributing.drafting.record_of_a_test import HOW_TO_FILL_IN
 from generator.model.device import Device, DeviceKind
 from generator.model.instrument import Instrument, InstrumentKind
 from generator.model.people import Publication, Tester, Wearer

@@ -9,7 +9,7 @@ from itertools import product
 from typing import TypeVar
 
 from generator.contributing.drafting.on_record import OnRecord
-from generator.contributing.drafting.test_record import forms_for
+from generator.contributing.drafting.record_of_a_test import forms_for
 from generator.errors import WrongUsage
 from generator.loading.characters import shortened
 from generator.loading.explain import nearest

@@ -13,7 +13,7 @@ from generator.contributing.drafting.drafts import Draft, drafts_for, write_draf
 from generator.contributing.drafting.on_record import on_record
 from generator.contributing.drafting.other_records import draft_of_tester, draft_of_wearer, free_letters
 from generator.contributing.drafting.planning import an_id, choice, runs_of, sessions_of, several
-from generator.contributing.drafting.test_record import HOW_TO_FILL_IN
+from generator.contributing.drafting.record_of_a_test import HOW_TO_FILL_IN
 from generator.errors import WrongUsage
 from generator.loading.yaml_source import read_yaml
 from generator.model.device import DeviceKind

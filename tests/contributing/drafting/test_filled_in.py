@@ -13,7 +13,7 @@ from ruamel.yaml import YAML
 from generator.contributing.drafting.drafts import blanks_in, drafts_for, write_drafts
 from generator.contributing.drafting.on_record import on_record
 from generator.contributing.drafting.planning import counts_particles, runs_of, sessions_of
-from generator.contributing.drafting.test_record import forms_for
+from generator.contributing.drafting.record_of_a_test import forms_for
 from generator.loading import load_catalogue, load_reference
 from generator.loading.yaml_source import read_yaml
 from generator.model.configuration import State
