@@ -13,6 +13,8 @@ from generator.command_line.plain_text import wrapped
 from generator.errors import WrongUsage
 
 _Answer = TypeVar("_Answer")
+_BEFORE_ERRORS = "Error: "
+"""What the library puts before the reason why an answer cannot be."""
 
 
 def can_ask() -> bool:
@@ -69,7 +71,8 @@ def answer(
         try:
             return read(by_number.get(word, word))
         except WrongUsage as refused:
-            raise click.UsageError("\n".join(wrapped(str(refused))).strip()) from refused
+            told = "\n".join(wrapped(f"{_BEFORE_ERRORS}{refused}"))
+            raise click.UsageError(told.removeprefix(_BEFORE_ERRORS)) from refused
 
     for line in (*(line for text in explained for line in wrapped(text)), *_numbered(choices)):
         click.echo(line, err=True)

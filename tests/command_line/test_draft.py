@@ -176,8 +176,8 @@ def test_what_is_not_given_is_asked_and_a_wrong_answer_asked_again(
     )  # fmt: skip
     assert run(["draft"]) == 0
     out, err = capsys.readouterr()
-    assert "Did you mean `two-steps`?" in err
-    assert "Write it as `new-one`" in err
+    assert "Did you mean `two-steps`?" in " ".join(err.split())
+    assert "Write it as `new-one`" in " ".join(err.split())
     assert "No name of a person goes into a record" in " ".join(err.split())
     numbered = [line for line in err.splitlines() if line[:3].strip().isdigit()]
     assert len(numbered) >= 10
