@@ -15,10 +15,10 @@ from pydantic.fields import FieldInfo
 
 from generator.command_line.guide_headings import anchor, described, link
 from generator.command_line.result_guide import RESULT_HEADING, result_guide
-from generator.loading.explain import FORMS
 from generator.loading.model_keys import parts_of
 from generator.loading.record_kinds import RECORD_KINDS, heading
 from generator.loading.slugs import SLUGS_BY_GROUP
+from generator.loading.text_forms import FORMS
 from generator.model.base import Frozen, NotRecorded
 from generator.model.quantity import Quantity, QuantityOf
 from generator.model.units import BASE_UNITS, DIMENSIONS, units_of

@@ -5,9 +5,9 @@ from __future__ import annotations
 import difflib
 import json
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import chain, islice
 from typing import TypeVar
 
 from pydantic import ValidationError
@@ -15,7 +15,9 @@ from pydantic_core import ErrorDetails
 
 from generator.errors import GeneratorFailed, Problem
 from generator.loading.characters import not_ascii, shortened
+from generator.loading.left_blanks import left_blanks
 from generator.loading.model_keys import known_keys
+from generator.loading.text_forms import FORMS
 from generator.loading.yaml_source import MOST_PROBLEMS, Steps, YamlSource, more_problems, path_text
 from generator.model.base import RECORDED_TAG, Frozen
 
@@ -59,24 +61,6 @@ WORDINGS: Mapping[str, Wording] = {
 }
 """Every kind of error that the models can give; a test holds the table to the models."""
 
-FORMS: Mapping[str, str] = {
-    r"^[a-z0-9]+(-[a-z0-9]+)*$": "lower-case letters, digits and single hyphens, such as `north-hood-2`",
-    r"^[a-z0-9]+([_-][a-z0-9]+)*$": "lower-case letters and digits with single hyphens or underscores, such as `first`",
-    r"^[0-9]+(\.[0-9]+)*$": "a version such as '1' or '1.2'",
-    r"^[0-9a-f]{64}$": "a SHA-256 of 64 hexadecimal digits in lower case",
-    r"^[0-9]{1,6}(\.[0-9]{2})? [A-Z]{3}$": "an amount and a currency code, such as `129.00 EUR`",
-    r"^(bought|lent|given)$": "`bought`, `lent` or `given`",
-    r"^logs/[a-z0-9]+([-_][a-z0-9]+)*\.csv$": "a file in logs/, such as `logs/north-hood-2.csv`",
-    r"^pictures/[a-z0-9]+([-_][a-z0-9]+)*\.(png|jpg|jpeg)$": "a file in pictures/, such as `pictures/north-hood-2.jpg`",
-    r"""^[^@\s<>"']+@[^@\s<>"']+$""": "an e-mail address",
-    r"^https://[a-z0-9.-]+(/[A-Za-z0-9._~-]+)*/$": "an address such as `https://reviews.example/catalogue/`",
-    r"^[A-Z]{1,2}$": "one or two capital letters",
-    r"^(1|L/min|Pa|dB\(A\))$": "`1`, `L/min`, `Pa` or `dB(A)`, in quotes",
-    r"^[a-z_.]+:[a-z_]+$": "module:function",
-    r"^[a-z_]+\.[a-z0-9_-]+\.[a-z0-9_-]+$": "a figure's key, such as `fit.first.overall`",
-}
-"""The text patterns of the models in words; a test holds the table to the models."""
-
 
 def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tuple[_Model | None, tuple[Problem, ...]]:
     """Check the data of a file, or the part of it that the steps lead to, against a model.
@@ -88,20 +72,35 @@ def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tupl
     data = source.data
     for step in within:
         data = data[step]
+    # A value that YAML refused is None in the data, which the model refuses once more.
+    told = {(problem.line, problem.column) for problem in source.problems}
+    blanks = {
+        steps: problem
+        for steps, problem in left_blanks(source, model, within)
+        if (problem.line, problem.column) not in told
+    }
+    explained: Iterator[Problem] = iter(())
+    record = None
     try:
         record = model.model_validate_json(json.dumps(data))
     except ValidationError as error:
         # Without what was found, of which pydantic would make a copy for each error.
         errors = error.errors(include_url=False, include_input=False)
-        # A value that YAML refused is None in the data, which the model refuses once more.
-        told = {(problem.line, problem.column) for problem in source.problems}
-        explained = _explained(source, model, errors, within)
-        news = (each for each in explained if each.slug == "missing-key" or (each.line, each.column) not in told)
-        first = list(islice(news, MOST_PROBLEMS + 1))
-        if len(first) > MOST_PROBLEMS:
-            first[-1] = more_problems(source.file, (first[-1].line, first[-1].column))
-        return None, (*source.problems, *first)
-    return (None if source.problems else record), source.problems
+        explained = _explained(source, model, errors, within, blanks)
+    news = (each for each in explained if each.slug == "missing-key" or (each.line, each.column) not in told)
+    first = list(islice(chain(blanks.values(), news), MOST_PROBLEMS + 1))
+    if len(first) > MOST_PROBLEMS:
+        first[-1] = more_problems(source.file, (first[-1].line, first[-1].column))
+    problems = (*source.problems, *first)
+    return (None if problems else record), problems
+
+
+def _of_a_blank(error: ErrorDetails, steps: Steps, blanks: Collection[Steps]) -> bool:
+    """Say whether an error tells once more of a blank: at its place, or of the mapping that it is left out of."""
+    if error["type"] == "missing":
+        return False
+    of_mapping = error["type"] not in WORDINGS and any(blank[:-1] == steps for blank in blanks)
+    return steps in blanks or of_mapping
 
 
 def nearest(word: str, known: Sequence[str]) -> str | None:
@@ -113,12 +112,14 @@ def nearest(word: str, known: Sequence[str]) -> str | None:
 
 
 def _explained(
-    source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps
+    source: YamlSource, model: type[Frozen], errors: Sequence[ErrorDetails], within: Steps, blanks: Collection[Steps]
 ) -> Iterator[Problem]:
     # Items that failed are not counted by pydantic, so that it calls a list of bad items too short as well.
     with_failed_items = {error["loc"][:place] for error in errors for place in range(len(error["loc"]))}
     for error in errors:
-        if not (error["type"] == "too_short" and error["loc"] in with_failed_items):
+        told = error["type"] == "too_short" and error["loc"] in with_failed_items
+        told = told or (bool(blanks) and _of_a_blank(error, source.steps((*within, *error["loc"])), blanks))
+        if not told:
             yield _problem(source, model, error, within)
 
 

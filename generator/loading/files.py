@@ -123,18 +123,10 @@ def _expected_names(found: FilesFound, kind: str, inside: int) -> Iterator[str]:
             known = tuple(f"{stem}{each}" for each in ENDINGS[kind])
             found.problems.append(_unexpected(found, (kind, name), _is_folder(name, inside), known))
             continue
-        if _unusable_stem(stem, _RECORD_STEM if kind in RECORD_FOLDERS else _OTHER_STEM):
+        form = _RECORD_STEM if kind in RECORD_FOLDERS else _OTHER_STEM
+        if not _can_be_stored(stem, form):
             found.problems.append(_wrong_name(found, kind, name))
         yield name
-
-
-def _unusable_stem(stem: str, form: re.Pattern[str]) -> bool:
-    return not form.fullmatch(stem) or _RESERVED_STEM.fullmatch(stem) is not None or len(stem) > _LONGEST_STEM
-
-
-def unusable_log_stem(stem: str) -> bool:
-    """Say whether a log may not have this name, taken without its ending."""
-    return _unusable_stem(stem, _OTHER_STEM)
 
 
 def _contents(found: FilesFound, kind: str, names: tuple[str, ...], inside: int) -> Iterator[tuple[str, bytes]]:
@@ -144,6 +136,20 @@ def _contents(found: FilesFound, kind: str, names: tuple[str, ...], inside: int)
         except NotRead as reason:
             found.note(reason, kind, name)
             found.unread.setdefault(kind, []).append(name)
+
+
+def can_name_a_record(stem: str) -> bool:
+    """Say whether a record's file can have this name, without its ending."""
+    return _can_be_stored(stem, _RECORD_STEM)
+
+
+def can_name_a_log(stem: str) -> bool:
+    """Say whether a log's file can have this name, without its ending."""
+    return _can_be_stored(stem, _OTHER_STEM)
+
+
+def _can_be_stored(stem: str, form: re.Pattern[str]) -> bool:
+    return bool(form.fullmatch(stem)) and not _RESERVED_STEM.fullmatch(stem) and len(stem) <= _LONGEST_STEM
 
 
 def _is_folder(name: str, inside: int) -> bool:

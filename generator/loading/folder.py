@@ -60,9 +60,7 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
     WrongUsage
         There is no such folder.
     """
-    if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
-        raise WrongUsage(f"found no folder `{folder}`, expected one with records. Name the folder of {PUBLICATION}")
-    return load_found(find_files(folder), reference)
+    return load_found(find_files(_that_is_there(folder)), reference)
 
 
 def load_found(files: FilesFound, reference: Reference | None = None) -> Loaded:
@@ -107,6 +105,23 @@ def load_found(files: FilesFound, reference: Reference | None = None) -> Loaded:
         },
     )
     return Loaded(catalogue, (), names)
+
+
+def read_records(folder: Path) -> Records:
+    """Read what can be read of a records folder, whatever is wrong with it: drafts that are not filled in yet.
+
+    Raises
+    ------
+    WrongUsage
+        There is no such folder.
+    """
+    return _records(find_files(_that_is_there(folder)), load_reference(), [])
+
+
+def _that_is_there(folder: Path) -> Path:
+    if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
+        raise WrongUsage(f"found no folder `{folder}`, expected one with records. Name the folder of {PUBLICATION}")
+    return folder
 
 
 def _first_of_each_file(problems: list[Problem]) -> Iterator[Problem]:

@@ -77,6 +77,11 @@ SLUGS_BY_GROUP: Mapping[str, Mapping[str, Explanation]] = {
     },
     "Keys and values": {
         "missing-key": _E("A key that is needed is not there.", "Add it. Missing is never 0: use `not_recorded`."),
+        "left-blank": _E(
+            "Nothing stands behind a key, as in a draft that is not filled in yet. Missing is never left blank.",
+            "Fill in the blank. Where the guide says so write `{not_recorded: <the reason>}`; a key that is not needed "
+            "can be taken out with its line.",
+        ),
         "unknown-key": _E(
             "A key that means nothing here, often misspelt or indented wrongly.", "Correct or remove it."
         ),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator import __version__
-from generator.model.people import PaperSize
+from generator.model.people import PaperSize, Publication
 from generator.presenting.context import Context
 from generator.presenting.page_parts import Letterhead, LinkedData, Notice, PageHead
 from generator.presenting.views import Fact, Link
@@ -21,23 +21,37 @@ _DEFER = (
     "every result is about the items tested, the wearers and the day named."
 )
 
+_MADE_WITH = f"Inward {__version__}"
 _PAPER_STYLES: Mapping[PaperSize, str | None] = {PaperSize.A4: None, PaperSize.US_LETTER: "us-letter.css"}
 
 
 def letterhead(context: Context) -> Letterhead:
     """Return what stands on every page of the catalogue."""
-    publication = context.catalogue.publication
     libraries = listed([f"{name} {version}" for name, version in context.result.libraries.items()])
+    return _of_publisher(
+        context.catalogue.publication,
+        made_with=f"{_MADE_WITH}, {libraries}" if libraries else _MADE_WITH,
+        records_sha256=context.records_sha256,
+        feed=bool(context.history.events),
+    )
+
+
+def letterhead_of_worksheet(publication: Publication) -> Letterhead:
+    """Return what stands on a worksheet, which holds no results."""
+    return _of_publisher(publication, made_with=_MADE_WITH, records_sha256="", feed=False)
+
+
+def _of_publisher(publication: Publication, *, made_with: str, records_sha256: str, feed: bool) -> Letterhead:
     return Letterhead(
         title=publication.title,
         subtitle=publication.subtitle,
         publisher=publication.publisher,
         contact=publication.contact,
         licence=publication.data_licence,
-        made_with=f"Inward {__version__}, {libraries}" if libraries else f"Inward {__version__}",
-        records_sha256=context.records_sha256,
+        made_with=made_with,
+        records_sha256=records_sha256,
         version=__version__,
-        feed=bool(context.history.events),
+        feed=feed,
         invented=_INVENTED if publication.invented else None,
         not_accredited=None if publication.accredited_laboratory else _NOT_ACCREDITED,
         defer=_DEFER,

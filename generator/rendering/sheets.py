@@ -20,7 +20,7 @@ from generator.rendering.pages import page_markup
 
 _BASE = "build:/"
 _FONTS = frozenset(f"fonts/{name}.ttf" for _, name, _ in FACES)
-_STYLES = frozenset({"sheet.css", "us-letter.css"})
+_STYLES = frozenset({"sheet.css", "us-letter.css", "worksheet.css"})
 _MISSING = (
     "The libraries that set PDFs are missing ({reason}). On Debian: "
     "apt-get install --no-install-recommends libpangoft2-1.0-0 libharfbuzz-subset0. "

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 import generator
-from generator.loading.explain import FORMS
+from generator.loading.text_forms import FORMS
 from generator.model.units import NUMBER_PATTERN
 from generator.rendering.markdown import markdown
 

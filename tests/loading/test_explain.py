@@ -14,8 +14,9 @@ from pydantic import ValidationError
 
 from generator.errors import GeneratorFailed
 from generator.loading import explain
-from generator.loading.explain import FORMS, WORDINGS, checked, nearest
+from generator.loading.explain import WORDINGS, checked, nearest
 from generator.loading.model_keys import known_keys
+from generator.loading.text_forms import FORMS
 from generator.loading.yaml_source import read_yaml
 from generator.model.base import NOT_RECORDED_TAG, RECORDED_TAG, Frozen
 from generator.model.device import Device

@@ -16,8 +16,8 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from generator.contributing.record_schemas.rules import RULES
-from generator.loading.explain import FORMS
 from generator.loading.record_kinds import RECORD_KINDS, heading, name_in_words
+from generator.loading.text_forms import FORMS
 from generator.model.enum_meanings import meanings
 from generator.model.json_schemas import whole_schema
 from generator.model.quantity import QuantityOf

@@ -20,7 +20,7 @@ from generator.contributing.taking_in.taking import TakenIn
 from generator.contributing.taking_in.written_log import WrittenLog, write_log
 from generator.contributing.whole_files import write_whole
 from generator.errors import Problem, WrongUsage
-from generator.loading.files import LOGS, FilesFound, unusable_log_stem
+from generator.loading.files import LOGS, FilesFound, can_name_a_log
 from generator.model.reference import Protocol
 
 
@@ -57,7 +57,7 @@ def log_name(record: str, session: str, given: str | None) -> str:
         It is no name that a log may have.
     """
     name = given if given is not None else f"{record}-{session}"
-    if unusable_log_stem(name):
+    if not can_name_a_log(name):
         raise WrongUsage(
             f"found `{name}` as the name of the log, expected at most 64 lower-case letters, digits and single hyphens "
             "or underscores. Give another by `--name`"

@@ -1,0 +1,1 @@
+"""Drafts: records with blanks and comments, written from what is known before a test."""
