@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -20,8 +21,11 @@ from generator.model.units import (
     from_base,
     split_quantity,
     to_base,
+    unit_meant,
     units_of,
 )
+
+_DECIMAL_COMMA = re.compile(r"([+-]?[0-9]{1,12}),([0-9]{1,2}|[0-9]{4,12})( ?[^\s0-9.,_+-][^,]{0,20})")
 
 
 class Quantity(Frozen):
@@ -75,6 +79,18 @@ def _listed(spellings: tuple[str, ...]) -> str:
     return ", ".join(spellings)
 
 
+def _unit_remedy(spelling: str, fitting: tuple[str, ...], what: str) -> str:
+    meant = unit_meant(spelling, fitting)
+    remedy = f"Correct the unit, or convert the {what}"
+    return remedy if meant is None else f"Did you mean `{meant}`? {remedy}"
+
+
+def _with_point(text: str) -> str | None:
+    """Return a text with a decimal comma as it was meant; None where it may part thousands."""
+    match = _DECIMAL_COMMA.fullmatch(text)
+    return None if match is None else f"{match[1]}.{match[2]}{match[3]}"
+
+
 @dataclass(frozen=True)
 class QuantityOf:
     """Pydantic annotation: text such as `17.2 L/min` of one or more dimensions, within bounds in the base unit."""
@@ -102,30 +118,30 @@ class QuantityOf:
             )
         parts = split_quantity(value)
         if parts is None:
-            raise quantity_problem(
-                "not-a-quantity",
-                _shown(value),
-                self._expected(),
-                f"Write a plain number with a decimal point, a space and the unit, as in `{self.example}`",
-            )
+            remedy = f"Write a plain number with a decimal point, a space and the unit, as in `{self.example}`"
+            meant = _with_point(value)
+            if meant is not None:
+                remedy = f"Did you mean `{meant}`? {remedy}"
+            raise quantity_problem("not-a-quantity", _shown(value), self._expected(), remedy)
         number, spelling = parts
         unit = find_unit(spelling)
         if unit is None or unit.dimension not in self.dimensions:
             kind = "unknown-unit" if unit is None else "wrong-unit"
+            fitting = self._fitting_units()
             raise quantity_problem(
                 kind,
                 f"the unit `{shown_unit(spelling)}`",
-                f"one of {self._fitting()}",
-                "Correct the unit, or convert the number",
+                f"one of {_listed(fitting)}",
+                _unit_remedy(spelling, fitting, "number"),
             )
         self.check_bounds(number, unit)
         return {"number": number, "unit": spelling}
 
     def _expected(self) -> str:
-        return f"a number and a unit ({self._fitting()})"
+        return f"a number and a unit ({_listed(self._fitting_units())})"
 
-    def _fitting(self) -> str:
-        return _listed(tuple(spelling for dimension in self.dimensions for spelling in units_of(dimension)))
+    def _fitting_units(self) -> tuple[str, ...]:
+        return tuple(spelling for dimension in self.dimensions for spelling in units_of(dimension))
 
     def check_bounds(self, number: float, unit: Unit) -> None:
         """Raise the problem `out-of-bounds` where the number lies outside the allowed range."""
@@ -148,12 +164,12 @@ class QuantityOf:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """Describe the quantity as text with a pattern, so that an editor can check it."""
-        fitting = [spelling for dimension in self.dimensions for spelling in units_of(dimension)]
+        fitting = self._fitting_units()
         units = "|".join(_unit_pattern(spelling) for spelling in fitting)
         return {
             "type": "string",
             "pattern": f"^{NUMBER_PATTERN}({units})$",
-            "description": f"number and unit: {_listed(tuple(fitting))}",
+            "description": f"number and unit: {_listed(fitting)}",
             "examples": [self.example],
         }
 
@@ -271,8 +287,7 @@ def check_unit(spelling: str, dimension: str) -> None:
     """Raise a problem where a unit is unknown or is not one of a dimension."""
     unit = find_unit(spelling)
     if unit is None or unit.dimension != dimension:
-        fitting = ", ".join(units_of(dimension))  # type: ignore[arg-type]
+        fitting = units_of(dimension)  # type: ignore[arg-type]
         slug = "unknown-unit" if unit is None else "wrong-unit"
-        raise quantity_problem(
-            slug, f"the unit `{shown_unit(spelling)}`", f"one of {fitting}", "Correct the unit, or convert the readings"
-        )
+        found, expected = f"the unit `{shown_unit(spelling)}`", f"one of {_listed(fitting)}"
+        raise quantity_problem(slug, found, expected, _unit_remedy(spelling, fitting, "readings"))
