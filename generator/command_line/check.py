@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from pathlib import Path
 
@@ -18,7 +19,7 @@ from generator.errors import WrongUsage
 @click.option(
     "--findings/--no-findings",
     default=None,
-    help="Look for findings too, or not. Without either: where PATH is given.",
+    help="Look for findings too, or not. Without either: where every PATH is a file.",
 )
 @click.option("--strict", is_flag=True, help="Look for findings, and end with exit code 1 where there are any.")
 @click.option(
@@ -38,8 +39,8 @@ def check(paths: tuple[Path, ...], findings: bool | None, strict: bool, layout: 
     A problem must be mended before records can be scored. A finding may be right, and should be looked at: a number
     that is unlikely, such as 17 m3/h where 17 L/min was meant; readings that contradict one another or were copied; and
     what scoring notices, which pages will tell readers. Findings take longer than problems, so that they are looked for
-    only where PATH, --findings or --strict is given. Scoring looks for some only where no record of the folder has a
-    problem.
+    only in files that PATH names one by one, with --findings and with --strict. Scoring looks for some of them once no
+    record of the folder has a problem.
 
     On a terminal, what is told is grouped by file. Elsewhere each problem begins with a line of its own,
     `file:line:column: path [name]: found ..., expected .... What to do.`, and a finding with
@@ -50,7 +51,8 @@ def check(paths: tuple[Path, ...], findings: bool | None, strict: bool, layout: 
     """
     if strict and findings is False:
         raise WrongUsage("found `--strict` with `--no-findings`, expected one of them. Leave one out")
-    looked_for = strict or (bool(paths) if findings is None else findings)
+    one_by_one = bool(paths) and not any(os.path.isdir(path) for path in paths)  # noqa: PTH112 - as in check_paths
+    looked_for = strict or (one_by_one if findings is None else findings)
     checked = check_paths(paths or (Path("records"),), findings=looked_for)
     if layout == "text":
         _print_text(checked)

@@ -59,7 +59,6 @@ def summary(checked: Checked) -> tuple[str, str]:
         parts = [counted(checked.problems, "problem")] if checked.problems else []
         parts += [counted(checked.findings, "finding")] if checked.findings else []
         told = f"{' and '.join(parts)} in {faulty} of {counted(checked.files, 'file')}{others}."
-        told += "" if checked.problems else " Findings may be right; without problems the records can be published."
     if not checked.findings_looked_for:
         return told, "Findings were not looked for; name files, or add `--findings`."
     return told, "" if checked.scored else "Scoring looks for more findings once no record has a problem."

@@ -28,11 +28,11 @@ class Mistake:
     """How many characters of the line are meant; None for a place."""
 
 
-_TAB_INDENT = re.compile(r" *\t")
-_KEY = re.compile(r"[ ]*(?:- )?[\w-]+[ ]*:(?=[ \t]|$)")
-_KEY_WITHOUT_SPACE = re.compile(r"[ ]*(?:- )?[A-Za-z_]\w*:(?=[^\s/])")
-_HYPHEN_WITHOUT_SPACE = re.compile(r"[ ]*-(?=[A-Za-z_]\w*:)")
-_EQUALS = re.compile(r"[ ]*(?:- )?\w+[ ]*=")
+_TAB_INDENT = re.compile(r"^ *\t")
+_KEY = re.compile(r"^[ ]*(?:- )?[\w-]+[ ]*:(?=[ \t]|$)")
+_KEY_WITHOUT_SPACE = re.compile(r"^[ ]*(?:- )?[A-Za-z_]\w*:(?=[^\s/])")
+_HYPHEN_WITHOUT_SPACE = re.compile(r"^[ ]*-(?=[A-Za-z_]\w*:)")
+_EQUALS = re.compile(r"^[ ]*(?:- )?\w+[ ]*=")
 _OPEN_QUOTE = re.compile(r"""(?:: |- )[ ]*(?:"[^"]*|'[^']*)$""")
 _CURLY = "“”„‘’«»"
 _CLOSING = {"[": "]", "{": "}"}

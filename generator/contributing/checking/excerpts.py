@@ -66,18 +66,20 @@ def excerpt(text: str, line: int, column: int, end: End | None, width: int) -> E
     Columns and cells are counted in characters and in what they take on a terminal: a tab is shown as four spaces, what
     a terminal would obey or hide as its number, and a wide character takes two cells.
     """
-    shown = [_shown(character) for character in text]
-    cells = [sum(_cells(each) for each in piece) for piece in shown]
     first = min(column - 1, len(text))
     last = _last(text, first, line, end)
-    low, high = _window(cells, first, last, width)
-    before = _CUT if low > 0 else ""
-    after = _CUT if high < len(text) else ""
+    # No more of a long line is looked at than can be shown.
+    cut = max(0, first - width)
+    near = text[cut : first + width]
+    shown = [_shown(character) for character in near]
+    cells = [sum(map(_cells, piece)) for piece in shown]
+    first, last = first - cut, min(last - cut, len(near))
+    low, high = _window(cells, first, last, width, whole=len(near) == len(text))
+    before = _CUT if cut + low > 0 else ""
+    after = _CUT if cut + high < len(text) else ""
+    start = len(before) + sum(cells[low:first])
     return Excerpt(
-        line,
-        before + "".join(shown[low:high]) + after,
-        len(before) + sum(cells[low:first]),
-        max(1, sum(cells[first : min(last, high)])),
+        line, f"{before}{''.join(shown[low:high])}{after}", start, max(1, sum(cells[first : min(last, high)]))
     )
 
 
@@ -89,9 +91,9 @@ def _last(text: str, first: int, line: int, end: End | None) -> int:
     return max(first + 1, to_the_end if end[0] > line else min(end[1] - 1, len(text)))
 
 
-def _window(cells: Sequence[int], first: int, last: int, width: int) -> tuple[int, int]:
+def _window(cells: Sequence[int], first: int, last: int, width: int, *, whole: bool) -> tuple[int, int]:
     """Return from where up to where a line is shown: all of it, else the place with more before it than after."""
-    if sum(cells) <= width:
+    if whole and sum(cells) <= width:
         return 0, len(cells)
     room = width - 2 * len(_CUT)
     low = high = first

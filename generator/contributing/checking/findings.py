@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from generator.contributing.checking.finding_words import Words, caution_words, slip_words, unlikely_words
 from generator.contributing.checking.places import steps_to
-from generator.contributing.checking.remarks import Level, Remark, finding_remark
+from generator.contributing.checking.remarks import Remark, finding_remark
 from generator.loading.records import Records, good, record_of
 from generator.loading.reference import load_plausible_ranges
-from generator.loading.yaml_source import Steps, YamlSource, path_text
+from generator.loading.yaml_source import Steps, YamlSource
 from generator.model.base import Frozen
 from generator.model.catalogue import Catalogue
 from generator.model.device_test import DeviceTest
@@ -57,10 +58,10 @@ def scoring_findings(records: Records, catalogue: Catalogue, is_named: IsNamed) 
         for finding in score_record(shown.device_tests[test.id], shown).all_findings:
             steps = steps_to(finding.where, entry.source.data)
             found, remedy = caution_words(cautions[finding.rule], finding_detail(finding))
-            line, column = entry.source.position(steps, of_key=True)
-            path = path_text(steps) if steps else finding.where
-            file = entry.source.file
-            yield Remark(Level.FINDING, file, line, column, path, finding.rule, found, None, remedy)
+            told = entry.source.problem(steps, finding.rule, found, "", remedy, of_key=True)
+            # What the file does not hold, such as a missing probe, is told by the name that scoring has for it.
+            path = told.path if steps else finding.where
+            yield replace(finding_remark(told), path=path, expected=None)
 
 
 def _kinds(record: Frozen, records: Records) -> set[str]:
