@@ -74,8 +74,10 @@ def _document(checked: Checked, layout: str) -> object:
 
 
 def _print_text(checked: Checked) -> None:
+    # What the encoding of the terminal or of a file does not have is written by its number, not refused.
+    encoding = sys.stdout.encoding or "utf-8"
     for line in terminal_lines(checked) if sys.stdout.isatty() else plain_lines(checked):
-        click.echo(line)
+        click.echo(line.encode(encoding, "backslashreplace").decode(encoding))
     told, about_findings = summary(checked)
     click.echo(told, err=bool(checked.remarks))
     if about_findings:

@@ -13,8 +13,8 @@ CHECK_HEADING = "Check as JSON"
 _FINDINGS = """\
 A finding may be right, and should be looked at. `inward check` tells them of files that are named one by one, with
 `--findings`, and with `--strict`, which ends with exit code 1 where there are any. A finding reads
-`file:line:column: finding: path [name]: found ..., expected .... What to do.` What scoring notices is told once no record
-of the folder has a problem; readers are told of it too, as a caution.
+`file:line:column: finding: path [name]: found ..., expected .... What to do.` What scoring notices is told once no
+record of the folder has a problem; readers are told of it too, as a caution.
 """
 _CHECK = """\
 `inward check --format json` prints one document. Keys may be added; none changes its meaning without a line in the

@@ -13,8 +13,8 @@ import click
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
-from generator.command_line.guide_headings import anchor, described, heading, link
 from generator.command_line.check_guide import CHECK_HEADING, FINDINGS_HEADING, check_guide, findings_guide
+from generator.command_line.guide_headings import anchor, described, heading, link
 from generator.command_line.result_guide import RESULT_HEADING, result_guide
 from generator.loading.explain import FORMS
 from generator.loading.model_keys import parts_of

@@ -106,7 +106,7 @@ def _looked_at(
     assert of_rule is not None, "the model checks the unit of a range"
     if unit.dimension != of_rule.dimension:
         return None
-    low, high = to_base(span.low, of_rule), to_base(span.high, of_rule)
+    low, high = (_a_digit_wider(to_base(end, of_rule), up) for end, up in ((span.low, False), (span.high, True)))
 
     def inside(number: float, other: Unit = unit) -> bool:
         return low <= to_base(number, other) <= high
@@ -126,6 +126,11 @@ def _looked_at(
         meant = None if slip is None else Quantity(number=told * slip, unit=unit.spelling)
         numbers = (told,)
     return Unlikely(rule, span, kind, steps, numbers, unit.spelling, meant, len(outside))
+
+
+def _a_digit_wider(end: float, up: bool) -> float:
+    # Conversion may leave a number that stands exactly at an end a last digit beside it.
+    return end + abs(end) * (1e-12 if up else -1e-12)
 
 
 def _in_another_unit(
