@@ -18,8 +18,6 @@ from generator.contributing.checking.remarks import Level, Remark
 from generator.errors import on_one_line
 
 _INDENT = 4
-_NUMBER = 5
-"""Cells for the number of a line."""
 _NARROWEST = 40
 _COLOURS = {Level.PROBLEM: "red", Level.FINDING: "yellow"}
 
@@ -29,7 +27,7 @@ def plain_lines(checked: Checked) -> Iterator[str]:
     lines = Lines(checked.contents)
     for remark in checked.remarks:
         yield str(remark)
-        excerpt = lines.excerpt(remark, _room(WIDTH))
+        excerpt = lines.excerpt(remark, _room(remark, WIDTH))
         if excerpt is not None:
             yield from _excerpt_lines(excerpt, None)
 
@@ -44,7 +42,7 @@ def terminal_lines(checked: Checked) -> Iterator[str]:
         yield _styled(on_one_line(file), colours, bold=True)
         for remark in remarks:
             yield ""
-            yield from _remark_lines(remark, lines.excerpt(remark, _room(width)), width, colours)
+            yield from _remark_lines(remark, lines.excerpt(remark, _room(remark, width)), width, colours)
         yield ""
 
 
@@ -83,12 +81,18 @@ def _remark_lines(remark: Remark, excerpt: Excerpt | None, width: int, colours: 
 
 
 def _excerpt_lines(excerpt: Excerpt, colour: str | None) -> Iterator[str]:
-    yield f"{excerpt.line:>{_NUMBER}} | {excerpt.text}".rstrip()
-    yield f"{'':>{_NUMBER}} | {_styled(excerpt.marks, colour is not None, fg=colour)}"
+    before = _before(excerpt.line)
+    yield f"{before}{excerpt.text}".rstrip()
+    yield f"{'| ':>{len(before)}}{_styled(excerpt.marks, colour is not None, fg=colour)}"
 
 
-def _room(width: int) -> int:
-    return width - _NUMBER - len(" | ")
+def _before(line: int) -> str:
+    """Return what stands before a line of a file: never at the margin, where the next remark is looked for."""
+    return f" {line:>4} | "
+
+
+def _room(remark: Remark, width: int) -> int:
+    return width - len(_before(remark.line))
 
 
 def _styled(text: str, colours: bool, *, fg: str | None = None, bold: bool | None = None) -> str:

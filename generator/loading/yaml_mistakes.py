@@ -75,7 +75,7 @@ def mistake_in(text: str, words: str, mark: Place, context: Place | None) -> Mis
         return _belongs_to_nothing(lines, line, column)
     if "',' or" in words and context is not None:
         return _bracket(lines, context, (line, column))
-    if "block sequence entries are not allowed" in words:
+    if "sequence entries are not allowed" in words:
         expected, remedy = "each item of a list on a line of its own", "Begin a new line for it, or quote the text"
         return Mistake(line, column, "`- ` where no list can begin", expected, remedy, 1)
     if "expected node content" in words or "expected the node content" in words or "mapping keys are not" in words:

@@ -153,7 +153,6 @@ OTHER_SPELLINGS: dict[str, str] = {
     "p/cm3": "/cm3",
     "pt/cm3": "/cm3",
     "particles/cm3": "/cm3",
-    "cm-3": "/cm3",
     "/cc": "/cm3",
     "c": "degC",
     "celsius": "degC",

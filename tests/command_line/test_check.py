@@ -119,7 +119,7 @@ def test_a_folder_without_records_lacks_the_publication(
 def test_below_each_problem_stand_its_line_and_a_caret(records: Path, capsys: pytest.CaptureFixture[str]) -> None:
     spoil(records)
     assert run(["check", MARCH]) == 1
-    # Written by hand from the file: `pressure` is indented by two, its value begins in column 13 and has four characters.
+    # Counted by hand: `pressure` is indented by two, its value begins in column 13 and has four characters.
     assert capsys.readouterr().out == (
         "records/device_tests/hood-march.yaml:21:13: environment.pressure [unit-missing]: found the bare number 1009, "
         "expected a number and a unit (Pa, hPa, mbar, kPa, mmH2O, mmHg, inHg). Add the unit it was read in, as in "
@@ -136,14 +136,14 @@ def unlikely(records: Path) -> None:
 
 
 UNLIKELY = (
-    "records/device_tests/hood-march.yaml:20:16: finding: environment.temperature [unlikely-temperature]: found 70 degC, "
-    "expected a temperature of the room of 5 to 40 degC, as a rule. Did you mean `70 degF`? Correct it; leave it as it "
-    "is if it was read so.",
+    "records/device_tests/hood-march.yaml:20:16: finding: environment.temperature [unlikely-temperature]: found "
+    "70 degC, expected a temperature of the room of 5 to 40 degC, as a rule. Did you mean `70 degF`? Correct it; "
+    "leave it as it is if it was read so.",
     "   20 |   temperature: 70 degC",
     "      |                ^~~~~~~",
     "records/device_tests/hood-march.yaml:22:13: finding: environment.humidity [unlikely-humidity]: found 0.45 %, "
-    "expected a relative humidity of 5 to 99 %, as a rule. Did you mean `45 %`? Correct it; leave it as it is if it was "
-    "read so.",
+    "expected a relative humidity of 5 to 99 %, as a rule. Did you mean `45 %`? Correct it; leave it as it is if it "
+    "was read so.",
     "   22 |   humidity: 0.45 %",
     "      |             ^~~~~~",
 )

@@ -93,7 +93,7 @@ def told(output: str, folder: Path) -> list[str]:
         assert line.isprintable(), line[:500]
         if line == NOT_LOOKED_FOR or _COUNT.fullmatch(line):
             continue
-        if line.startswith("  "):
+        if line.startswith(" "):
             assert len(line) <= WIDEST_EXCERPT, line
             continue
         match = _MESSAGE.match(line)
