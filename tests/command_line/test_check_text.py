@@ -16,7 +16,7 @@ CONTENT = b"id: a\nmass: 3\n"
 
 
 def remark(level: Level, line: int, column: int, end: tuple[int, int] | None = None, file: str = FILE) -> Remark:
-    return Remark(level, file, line, column, "mass", "a-rule", "3", "a mass", "Add its unit", end)
+    return Remark(file, line, column, "mass", "a-rule", "3", "a mass", "Add its unit", end, level)
 
 
 def checked(*remarks: Remark, elsewhere: int = 0, looked_for: bool = True, scored: bool = True) -> Checked:
@@ -79,7 +79,7 @@ def test_no_line_is_wider_than_the_terminal_and_none_wider_than_eighty(
 ) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
     monkeypatch.setenv("NO_COLOR", "1")
-    told = Remark(Level.PROBLEM, FILE, 1, 1, "m", "s", "word " * 40, "word " * 40, "word " * 40)
+    told = Remark(FILE, 1, 1, "m", "s", "word " * 40, "word " * 40, "word " * 40)
     widest = max(len(line) for line in terminal_lines(checked(told)))
     # A terminal narrower than 40 columns wraps by itself.
     assert max(40, min(columns, 80)) - 5 <= widest <= max(40, min(columns, 80))
@@ -87,7 +87,7 @@ def test_no_line_is_wider_than_the_terminal_and_none_wider_than_eighty(
 
 def test_terminal_codes_in_a_file_or_its_name_are_not_obeyed() -> None:
     file = "records/\x1b[2Ja.yaml"
-    told = Remark(Level.PROBLEM, file, 1, 1, "a\x1b[2Jb", "s", "\x1b[2J", "x\x9b1m", "y")
+    told = Remark(file, 1, 1, "a\x1b[2Jb", "s", "\x1b[2J", "x\x9b1m", "y")
     content = Checked((told,), 1, 0, True, True, {file: b"id: \x1b[2J\xc2\x9b1m\xe2\x80\xae\n"}, Path("/"))
     lines = [unstyle(line) for line in terminal_lines(content)]
     assert all(line.isprintable() for line in lines), lines

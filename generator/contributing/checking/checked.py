@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.contributing.checking.findings import record_findings, scoring_findings
-from generator.contributing.checking.remarks import Level, Remark, problem_remark
+from generator.contributing.checking.remarks import Level, Remark, remark
 from generator.errors import WrongUsage
 from generator.loading.files import PUBLICATION
 from generator.loading.folder import load_catalogue
@@ -35,7 +35,7 @@ class Checked:
     @property
     def problems(self) -> int:
         """How many problems there are."""
-        return sum(remark.level is Level.PROBLEM for remark in self.remarks)
+        return sum(each.level is Level.PROBLEM for each in self.remarks)
 
     @property
     def findings(self) -> int:
@@ -73,7 +73,7 @@ def check_paths(paths: Sequence[Path], *, findings: bool) -> Checked:
         loaded = load_catalogue(Path(os.path.relpath(folder)), keep=True)
         assert loaded.kept is not None, "it was asked for"
         told = [problem for problem in loaded.problems if is_named(problem.file)]
-        remarks += map(problem_remark, told)
+        remarks += (remark(problem, Level.PROBLEM) for problem in told)
         elsewhere += len(loaded.problems) - len(told)
         read = {*loaded.file_names, *(problem.file for problem in loaded.problems)}
         files |= {file for file in read if is_named(file)}
@@ -84,7 +84,7 @@ def check_paths(paths: Sequence[Path], *, findings: bool) -> Checked:
                 scored = False
             else:
                 remarks += scoring_findings(loaded.kept.records, loaded.catalogue, is_named)
-    ordered = tuple(sorted(remarks, key=lambda remark: remark.order))
+    ordered = tuple(sorted(remarks, key=lambda each: each.order))
     root = Path(os.path.commonpath([_root_of(folder) for folder in by_folder]))
     return Checked(ordered, len(files), elsewhere, findings, scored, contents, root)
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from generator.contributing.checking.finding_words import Words, caution_words, slip_words, unlikely_words
 from generator.contributing.checking.places import steps_to
-from generator.contributing.checking.remarks import Remark, finding_remark
+from generator.contributing.checking.remarks import Level, Remark, remark
 from generator.loading.records import Records, good, record_of
 from generator.loading.reference import load_plausible_ranges
 from generator.loading.yaml_source import Steps, YamlSource
@@ -61,7 +61,7 @@ def scoring_findings(records: Records, catalogue: Catalogue, is_named: IsNamed) 
             told = entry.source.problem(steps, finding.rule, found, "", remedy, of_key=True)
             # What the file does not hold, such as a missing probe, is told by the name that scoring has for it.
             path = told.path if steps else finding.where
-            yield replace(finding_remark(told), path=path, expected=None)
+            yield remark(replace(told, path=path), Level.FINDING)
 
 
 def _kinds(record: Frozen, records: Records) -> set[str]:
@@ -80,4 +80,4 @@ def _slips(source: YamlSource, slips: Iterable[Slip]) -> Iterator[Remark]:
 
 
 def _told(source: YamlSource, steps: Steps, slug: str, words: Words) -> Remark:
-    return finding_remark(source.problem(steps, slug, *words))
+    return remark(source.problem(steps, slug, *words), Level.FINDING)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from generator.errors import End, Problem, on_one_line
+from generator.errors import Problem, on_one_line
 
 
 class Level(StrEnum):
@@ -16,26 +16,15 @@ class Level(StrEnum):
 
 
 @dataclass(frozen=True)
-class Remark:
-    """One problem or finding: where, what was found, what was expected, what to do."""
+class Remark(Problem):
+    """A problem, or a finding in the same words; `expected` is empty for what scoring found, which is told as it is."""
 
-    level: Level
-    file: str
-    line: int
-    column: int
-    path: str
-    slug: str
-    found: str
-    expected: str | None
-    """None for what scoring found, which is told as it is."""
-    remedy: str
-    end: End | None = None
-    """Line and column of the character after what was found; None where it is a place rather than a piece of text."""
+    level: Level = Level.PROBLEM
 
     @property
     def message(self) -> str:
         """What was found, what was expected, what to do, on one line."""
-        expected = "" if self.expected is None else f", expected {self.expected}"
+        expected = f", expected {self.expected}" if self.expected else ""
         return on_one_line(f"found {self.found}{expected}. {self.remedy}.")
 
     def __str__(self) -> str:
@@ -49,26 +38,6 @@ class Remark:
         return self.file, self.line, self.column, self.level is Level.FINDING, self.path, self.slug, self.message
 
 
-def problem_remark(problem: Problem) -> Remark:
-    """Return a problem as a remark."""
-    return _remark(Level.PROBLEM, problem)
-
-
-def finding_remark(told: Problem) -> Remark:
-    """Return a finding that is told in the words of a problem."""
-    return _remark(Level.FINDING, told)
-
-
-def _remark(level: Level, told: Problem) -> Remark:
-    return Remark(
-        level,
-        told.file,
-        told.line,
-        told.column,
-        told.path,
-        told.slug,
-        told.found,
-        told.expected,
-        told.remedy,
-        told.end,
-    )
+def remark(told: Problem, level: Level) -> Remark:
+    """Return what is told in the words of a problem as a remark of its level."""
+    return Remark(**vars(told), level=level)

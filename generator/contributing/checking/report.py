@@ -79,7 +79,7 @@ def check_report(checked: Checked) -> CheckReport:
                 slug=remark.slug,
                 level=remark.level,
                 found=remark.found,
-                expected=remark.expected,
+                expected=remark.expected or None,
                 remedy=remark.remedy,
                 message=remark.message,
                 source_line=lines.line(remark),

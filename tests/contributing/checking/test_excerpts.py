@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from generator.contributing.checking.excerpts import Lines, excerpt
-from generator.contributing.checking.remarks import Level, Remark
+from generator.contributing.checking.remarks import Remark
 
 WIDTH = 40
 
@@ -69,7 +69,7 @@ def test_a_line_of_eight_million_characters_is_shown_at_once() -> None:
 
 
 def told(line: int, column: int, path: str = "mass", file: str = "a.yaml") -> Remark:
-    return Remark(Level.PROBLEM, file, line, column, path, "s", "f", "e", "r")
+    return Remark(file, line, column, path, "s", "f", "e", "r")
 
 
 def test_lines_are_counted_as_problems_count_them() -> None:
