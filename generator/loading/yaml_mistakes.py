@@ -41,13 +41,13 @@ _QUOTE = "Put quotes round the text"
 _INDENT = "Begin it in the same column as the keys that it belongs with; each step inwards is two spaces"
 
 
-def mistake_in(text: str, words: str, mark: Place, context: Place | None) -> Mistake | None:
+def mistake_in(lines: Sequence[str], words: str, mark: Place, context: Place | None) -> Mistake | None:
     """Return what is wrong, or None where it is nothing that is often done.
 
     Parameters
     ----------
-    text : str
-        The file.
+    lines : Sequence[str]
+        The lines of the file.
     words : str
         What the parser said.
     mark : Place
@@ -55,7 +55,6 @@ def mistake_in(text: str, words: str, mark: Place, context: Place | None) -> Mis
     context : Place or None
         Where what it was reading began.
     """
-    lines = [line.removesuffix("\r") for line in text.split("\n")]
     line, column = min(mark[0], len(lines) - 1), mark[1]
     here = lines[line]
     if tab := _TAB_INDENT.match(here):

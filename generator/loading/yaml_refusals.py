@@ -12,7 +12,7 @@ from yaml.events import AliasEvent, CollectionEndEvent, CollectionStartEvent, Do
 
 from generator.errors import Problem
 from generator.loading import yaml_parser
-from generator.loading.characters import shortened, unusable_text
+from generator.loading.characters import lines_of, shortened, unusable_text
 from generator.loading.yaml_mistakes import mistake_in
 
 LARGEST_FILE = 512 * 1024
@@ -74,7 +74,7 @@ def syntax_problem(error: yaml.YAMLError, content: bytes, file: str) -> Problem:
         return too_deep(file, (line, column))
     words = shortened(f"{error.context or ''} {error.problem or ''}".strip(), LONGEST_KEY)
     context = None if error.context_mark is None else (error.context_mark.line, error.context_mark.column)
-    mistake = mistake_in(content.decode(), words, (mark.line, mark.column), context)
+    mistake = mistake_in(lines_of(content), words, (mark.line, mark.column), context)
     if mistake is not None:
         where, end = (mistake.line + 1, mistake.column + 1), None
         if mistake.length is not None:

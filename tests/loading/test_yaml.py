@@ -178,6 +178,13 @@ def test_the_pure_parser_says_the_same_of_broken_yaml(
     assert tuple(str(problem) for problem in read_yaml((folder / file).read_bytes(), file).problems) == example.expected
 
 
+@pytest.mark.parametrize("end", [b"\n", b"\r\n", b"\r"])
+def test_broken_yaml_is_told_in_its_line_whatever_ends_the_lines(end: bytes) -> None:
+    content = end.join((b"a: 1", b"b:", b"  c: 1", b"   d: 2", b""))
+    (problem,) = problems_of(content)
+    assert problem.startswith("f.yaml:4:4: (yaml) [yaml-syntax]: found a line that is indented unlike those above it")
+
+
 def test_the_pure_parser_refuses_deep_nesting_too(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(yaml_parser, "parser", yaml_parser.PureParser)
     (problem,) = problems_of(b"[" * 3000 + b"]" * 3000)
