@@ -14,8 +14,11 @@ File names are carried as str, so that this module needs nothing but the languag
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
+
+End = tuple[int, int]
+"""Line and column, counted from 1, of the character after the last one."""
 
 
 @dataclass(frozen=True, order=True)
@@ -30,13 +33,22 @@ class Problem:
     found: str
     expected: str
     remedy: str
+    end: End | None = field(default=None, compare=False)
+    """Where what was found ends; None where it is a place rather than a piece of the text."""
+
+    @property
+    def message(self) -> str:
+        """What was found, what was expected, what to do."""
+        return f"found {self.found}, expected {self.expected}. {self.remedy}."
 
     def __str__(self) -> str:
         """Give the one line a contributor reads: `file:line:column: path [slug]: found ..., expected .... Remedy.`"""
-        where = f"{self.file}:{self.line}:{self.column}: {self.path} [{self.slug}]"
-        line = f"{where}: found {self.found}, expected {self.expected}. {self.remedy}."
-        # One line whatever a record holds: line breaks and terminal codes become spaces.
-        return "".join(character if character.isprintable() else " " for character in line)
+        return on_one_line(f"{self.file}:{self.line}:{self.column}: {self.path} [{self.slug}]: {self.message}")
+
+
+def on_one_line(text: str) -> str:
+    """Return a text as one line whatever a record holds: line breaks and terminal codes become spaces."""
+    return "".join(character if character.isprintable() else " " for character in text)
 
 
 class InwardError(Exception):

@@ -1,92 +1,84 @@
-"""`inward check`: say what is wrong with records, one line for each problem."""
+"""`inward check`: say what is wrong with records, and what in them should be looked at."""
 
 from __future__ import annotations
 
+import json
 import os
-from collections.abc import Iterable, Sequence
+import sys
 from pathlib import Path
 
 import click
 
-from generator.command_line.counting import counted
-from generator.errors import Problem, WrongUsage
-from generator.loading import Loaded, load_catalogue
-from generator.loading.files import PUBLICATION
+from generator.command_line.check_text import plain_lines, summary, terminal_lines
+from generator.contributing.checking.checked import Checked, check_paths
+from generator.errors import WrongUsage
 
 
 @click.command(short_help="Say what is wrong with records, or that nothing is.")
 @click.argument("paths", metavar="[PATH ...]", nargs=-1, type=click.Path(path_type=Path))
-def check(paths: tuple[Path, ...]) -> None:
-    """Check records, and print one line for each problem.
+@click.option(
+    "--findings/--no-findings",
+    default=None,
+    help="Look for findings too, or not. Without either: where every PATH is a file.",
+)
+@click.option("--strict", is_flag=True, help="Look for findings, and end with exit code 1 where there are any.")
+@click.option(
+    "--format",
+    "layout",
+    type=click.Choice(["text", "json", "sarif"]),
+    default="text",
+    show_default=True,
+    help="Text for reading, JSON for programs, SARIF 2.1.0 for code hosts and editors.",
+)
+def check(paths: tuple[Path, ...], findings: bool | None, strict: bool, layout: str) -> None:
+    """Check records, and tell every problem with its place, the line it is in, and what to do.
 
     PATH is a records folder, or a file or folder in one (default: records/). The whole records folder is read either
-    way, since records refer to one another; only the problems of what PATH names are printed.
+    way, since records refer to one another; only what PATH names is told of.
 
-    Exit codes: 0 no problems, 1 problems, 2 there is no such PATH.
+    A problem must be mended before records can be scored. A finding may be right, and should be looked at: a number
+    that is unlikely, such as 17 m3/h where 17 L/min was meant; readings that contradict one another or were copied; and
+    what scoring notices, which pages will tell readers. Findings take longer than problems, so that they are looked for
+    only in files that PATH names one by one, with --findings and with --strict. Scoring looks for some of them once no
+    record of the folder has a problem.
+
+    On a terminal, what is told is grouped by file. Elsewhere each problem begins with a line of its own,
+    `file:line:column: path [name]: found ..., expected .... What to do.`, and a finding with
+    `file:line:column: finding: path [name]: ...`; below it, indented, stand the line of the file and a caret. The
+    record guide, records/README.md, explains every name, and the keys of --format json under "Check as JSON".
+
+    Exit codes: 0 no problems, 1 problems (with --strict: or findings), 2 there is no such PATH.
     """
-    asked = paths or (Path("records"),)
-    problems: list[Problem] = []
-    files: set[str] = set()
-    elsewhere = 0
-    for folder, named in _by_folder(asked).items():
-        loaded = load_catalogue(Path(os.path.relpath(folder)))
-        shown = [problem for problem in loaded.problems if _is_named(problem.file, named)]
-        problems += shown
-        elsewhere += len(loaded.problems) - len(shown)
-        files |= _files(loaded, named)
-    for problem in sorted(problems):
-        click.echo(str(problem))
-    others = f" ({counted(elsewhere, 'problem')} elsewhere in the records)" if elsewhere else ""
-    if not problems:
-        click.echo(f"No problems in {counted(len(files), 'file')}{others}.")
-        return
-    faulty = len({problem.file for problem in problems})
-    click.echo(f"{counted(len(problems), 'problem')} in {faulty} of {counted(len(files), 'file')}{others}.", err=True)
-    click.get_current_context().exit(1)
+    if strict and findings is False:
+        raise WrongUsage("found `--strict` with `--no-findings`, expected one of them. Leave one out")
+    one_by_one = bool(paths) and not any(os.path.isdir(path) for path in paths)  # noqa: PTH112 - as in check_paths
+    looked_for = strict or (one_by_one if findings is None else findings)
+    checked = check_paths(paths or (Path("records"),), findings=looked_for)
+    if layout == "text":
+        _print_text(checked)
+    else:
+        # Escaped beyond ASCII, so that it is the same in every encoding and no terminal obeys what a record holds.
+        click.echo(json.dumps(_document(checked, layout), indent=2))
+    if checked.problems or (strict and checked.findings):
+        click.get_current_context().exit(1)
 
 
-def _by_folder(paths: Sequence[Path]) -> dict[Path, list[Path]]:
-    """Return the paths by the records folder that each belongs to."""
-    folders: dict[Path, list[Path]] = {}
-    for path in paths:
-        if not os.path.exists(path):  # noqa: PTH110 - Path.exists raises where a folder above cannot be searched
-            raise WrongUsage(f"found nothing at `{path}`, expected a file or folder of records. Correct the path")
-        folders.setdefault(_records_folder(path), []).append(path)
-    return folders
+def _document(checked: Checked, layout: str) -> object:
+    if layout == "json":
+        from generator.contributing.checking.report import check_report
+
+        return check_report(checked).model_dump(mode="json")
+    from generator.contributing.checking.sarif import sarif_log
+
+    return sarif_log(checked)
 
 
-def _records_folder(path: Path) -> Path:
-    here = _absolute(path)
-    for candidate in (here, *here.parents[:2]):
-        if _is_folder(candidate) and _holds_records(candidate):
-            return candidate
-    if _is_folder(here):
-        # An empty folder: loading says what is missing.
-        return here
-    raise WrongUsage(
-        f"found `{path}` outside any records folder, expected a file beside or below {PUBLICATION}. Correct the path"
-    )
-
-
-def _holds_records(folder: Path) -> bool:
-    inside = (folder / PUBLICATION, folder / "device_tests", folder / "devices")
-    return any(os.path.lexists(path) for path in inside)
-
-
-def _is_folder(path: Path) -> bool:
-    return os.path.isdir(path)  # noqa: PTH112 - Path.is_dir raises where a folder above cannot be searched
-
-
-def _is_named(file: str, named: Iterable[Path]) -> bool:
-    place = _absolute(Path(file))
-    return any(place.is_relative_to(_absolute(path)) for path in named)
-
-
-def _absolute(path: Path) -> Path:
-    # Not resolve(): a link in the records is a problem of the link, wherever it leads.
-    return Path(os.path.normpath(path.absolute()))
-
-
-def _files(loaded: Loaded, named: Iterable[Path]) -> set[str]:
-    read = {*loaded.file_names, *(problem.file for problem in loaded.problems)}
-    return {file for file in read if _is_named(file, named)}
+def _print_text(checked: Checked) -> None:
+    # What the encoding of the terminal or of a file does not have is written by its number, not refused.
+    encoding = sys.stdout.encoding or "utf-8"
+    for line in terminal_lines(checked) if sys.stdout.isatty() else plain_lines(checked):
+        click.echo(line.encode(encoding, "backslashreplace").decode(encoding))
+    told, about_findings = summary(checked)
+    click.echo(told, err=bool(checked.remarks))
+    if about_findings:
+        click.echo(about_findings, err=True)

@@ -13,6 +13,7 @@ import click
 from pydantic import StringConstraints
 from pydantic.fields import FieldInfo
 
+from generator.command_line.check_guide import CHECK_HEADING, FINDINGS_HEADING, check_guide, findings_guide
 from generator.command_line.guide_headings import anchor, described, link
 from generator.command_line.result_guide import RESULT_HEADING, result_guide
 from generator.loading.model_keys import parts_of
@@ -34,8 +35,9 @@ One YAML file for each thing: a device, a test of it on one day, an instrument, 
 
 1. Copy a record that is like yours, and give the copy the name of its `id`.
 2. Change it. Comments in the records say where to take care.
-3. Run `inward check`. It tells every problem of every file in one run, with its line and what to do; the name in
-   brackets is explained [below](#problems). Without problems it says so, and you can send the record.
+3. Run `inward check` with the record's file. It tells every problem in one run, with its line and what to do; the name
+   in brackets is explained [below](#problems). It also tells [findings](#findings), which may be right, and should be
+   looked at. Without problems it says so, and you can send the record.
 
 An editor that reads JSON Schema completes keys, shows what each one means, and marks most of what cannot be right while
 you write. The schemas lie in `.schemas/` (`inward schema` writes them); an editor finds them by its settings, as in
@@ -115,7 +117,7 @@ def record_guide() -> str:
             sections.append(f"### {heading(part)}\n\n{described(part)}\n\n{_table(part)}")
     sections.append(f"## Logs\n\n`records/logs/<name>.csv`\n\n{_LOGS}")
     sections.append(f"## Pictures\n\n`records/pictures/<name>.png` or `.jpg`\n\n{_PICTURES}")
-    sections += [_units(), _problems(), result_guide()]
+    sections += [_units(), _problems(), findings_guide(), check_guide(), result_guide()]
     sections.append(f"---\n\nThis page is made from the code by `{COMMAND}`; do not edit it by hand.\n")
     return "\n".join(sections)
 
@@ -127,7 +129,8 @@ def _contents() -> Iterator[str]:
     yield "- [Pictures](#pictures): `records/pictures/<name>.png` or `.jpg`"
     yield "- [Units](#units)"
     yield "- [Problems](#problems)"
-    yield f"- [{RESULT_HEADING}](#{RESULT_HEADING.lower().replace(' ', '-')})"
+    for made in (FINDINGS_HEADING, CHECK_HEADING, RESULT_HEADING):
+        yield f"- [{made}](#{made.lower().replace(' ', '-')})"
 
 
 def _parts_below(model: type[Frozen], told: set[type[Frozen]]) -> Iterator[type[Frozen]]:

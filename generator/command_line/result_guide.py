@@ -79,7 +79,9 @@ def result_guide() -> str:
     sections = [f"## {RESULT_HEADING}\n\n{_OPENING}", _printed()]
     sections.append(_file("records/<id>.json", RECORD_FILE))
     sections.append(_file("data/catalogue.json", CATALOGUE_FILE))
-    sections += [f"### {heading(model)}\n\n{_words(described(model))}\n\n{_table(model)}" for model in result_models()]
+    sections += [
+        f"### {heading(model)}\n\n{_words(described(model))}\n\n{keys_table(model)}" for model in result_models()
+    ]
     return "\n".join(sections)
 
 
@@ -123,7 +125,8 @@ def _file(name: str, keys: dict[str, str]) -> str:
     return f"The published site holds `{name}`:\n\n" + "\n".join(rows) + "\n"
 
 
-def _table(model: type[Frozen]) -> str:
+def keys_table(model: type[Frozen]) -> str:
+    """Return the table of a printed model's keys."""
     hints = get_type_hints(model, include_extras=True)
     rows = ["| key | form | what it holds |", "| --- | --- | --- |"]
     rows += [

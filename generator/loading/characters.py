@@ -7,6 +7,7 @@ that a script needs to be written rightly are allowed; ids and keys are plain AS
 
 from __future__ import annotations
 
+import codecs
 import re
 import unicodedata
 
@@ -63,6 +64,11 @@ def not_ascii(text: str) -> str:
         if not character.isascii():
             return f" (character {place} is {named(character)})"
     return ""
+
+
+def lines_of(content: bytes) -> list[str]:
+    """Return the lines of a file as problems count them; bytes that are no text become U+FFFD."""
+    return _LINE_END.split(content.removeprefix(codecs.BOM_UTF8).decode(errors="replace"))
 
 
 def shortened(text: str, longest: int = _LONGEST_SHOWN) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import difflib
 import json
 import re
@@ -60,6 +61,13 @@ WORDINGS: Mapping[str, Wording] = {
     "less_than_equal": Wording("too-large", "a number of at most {le:.12g}", "Correct the number"),
 }
 """Every kind of error that the models can give; a test holds the table to the models."""
+
+_OF_SIGNS = frozenset(
+    ("string_pattern_mismatch", "date_type", "date_parsing", "enum", "literal_error", "not-a-quantity", "unknown-unit")
+)
+"""Errors that a sign can cause that only looks like a plain one, or is not seen at all."""
+_YEAR_FIRST = re.compile(r"([0-9]{4})[^0-9]{1,3}([0-9]{1,2})[^0-9]{1,3}([0-9]{1,2})")
+_YES_OR_NO: Mapping[str, str] = {"yes": "true", "y": "true", "on": "true", "no": "false", "n": "false", "off": "false"}
 
 
 def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tuple[_Model | None, tuple[Problem, ...]]:
@@ -128,7 +136,9 @@ def _problem(source: YamlSource, model: type[Frozen], error: ErrorDetails, withi
     location = (*within, *error["loc"])
     steps = source.steps(location)
     if {"found", "expected", "remedy"} <= context.keys():
-        return source.problem(steps, kind, context["found"], context["expected"], context["remedy"])
+        look_alike = _look_alike(source.value(steps)) if kind in _OF_SIGNS else ""
+        found = f"{context['found']}{look_alike}"
+        return source.problem(steps, kind, found, context["expected"], context["remedy"])
     wording = WORDINGS.get(kind)
     if wording is None:
         raise GeneratorFailed(
@@ -145,6 +155,10 @@ def _problem(source: YamlSource, model: type[Frozen], error: ErrorDetails, withi
         remedy = _choice_remedy(str(source.value(steps)), context["expected"], remedy)
     if kind == "string_pattern_mismatch":
         context["form"] = FORMS.get(context["pattern"], f"text that matches {context['pattern']}")
+    if wording.slug == "not-a-date":
+        remedy = _date_remedy(source.value(steps), remedy)
+    if wording.slug == "not-true-or-false":
+        remedy = _yes_or_no_remedy(source.value(steps), remedy)
     if location[-1:] == (RECORDED_TAG,):
         remedy = f"{remedy}, or `{{not_recorded: <reason>}}`"
     return source.problem(steps, wording.slug, _found(source, steps, kind), wording.expected.format(**context), remedy)
@@ -170,11 +184,32 @@ def _choice_remedy(word: str, expected: str, remedy: str) -> str:
     return remedy if close is None else f"Did you mean `{close}`? {remedy}"
 
 
+def _date_remedy(value: object, remedy: str) -> str:
+    """Ask whether a day was meant that is written with other signs; only where the year comes first is that sure."""
+    match = _YEAR_FIRST.fullmatch(value) if isinstance(value, str) else None
+    if match is None:
+        return remedy
+    try:
+        day = datetime.date(*(int(part) for part in match.groups()))
+    except ValueError:
+        return remedy
+    return f"Did you mean `{day.isoformat()}`? {remedy}"
+
+
+def _yes_or_no_remedy(value: object, remedy: str) -> str:
+    meant = _YES_OR_NO.get(value.lower()) if isinstance(value, str) else None
+    return remedy if meant is None else f"Did you mean `{meant}`? {remedy}"
+
+
+def _look_alike(value: object) -> str:
+    return not_ascii(value) if isinstance(value, str) else ""
+
+
 def _found(source: YamlSource, steps: Steps, kind: str) -> str:
     value = source.value(steps)
     if kind == "string_too_long":
         return f"{len(value)} characters"
     if kind in ("too_short", "too_long"):
         return f"{len(value)} items"
-    look_alike = not_ascii(value) if kind == "string_pattern_mismatch" else ""
+    look_alike = _look_alike(value) if kind in _OF_SIGNS else ""
     return f"{source.shown(steps)}{look_alike}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby, islice
 from pathlib import Path
@@ -30,6 +30,16 @@ from generator.model.reference import Criterion, Protocol
 
 
 @dataclass(frozen=True)
+class Kept:
+    """What was read of a records folder, to show and to judge what was checked and not what stands there by now."""
+
+    records: Records
+    """Every record that could be read by itself, whatever is wrong with others."""
+    contents: Mapping[str, bytes]
+    """The bytes of every record file and log, by name as in problems."""
+
+
+@dataclass(frozen=True)
 class Loaded:
     """What was read: a catalogue, or problems in the order of file, line and column."""
 
@@ -38,6 +48,8 @@ class Loaded:
     problems: tuple[Problem, ...]
     file_names: tuple[str, ...]
     """Every record file, log and picture that was read, named as in problems."""
+    kept: Kept | None = None
+    """What was read, as it was read; only where that was asked for."""
 
     @property
     def files(self) -> int:
@@ -45,7 +57,7 @@ class Loaded:
         return len(self.file_names)
 
 
-def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
+def load_catalogue(folder: Path, reference: Reference | None = None, *, keep: bool = False) -> Loaded:
     """Read and check a records folder.
 
     Parameters
@@ -54,16 +66,18 @@ def load_catalogue(folder: Path, reference: Reference | None = None) -> Loaded:
         The folder that holds publication.yaml.
     reference : Reference, optional
         Published criteria, protocols, methods and caution rules in place of those that come with the generator.
+    keep : bool
+        Whether what was read is returned too. It takes some ten times the room of the files.
 
     Raises
     ------
     WrongUsage
         There is no such folder.
     """
-    return load_found(find_files(_that_is_there(folder)), reference)
+    return load_found(find_files(_that_is_there(folder)), reference, keep=keep)
 
 
-def load_found(files: FilesFound, reference: Reference | None = None) -> Loaded:
+def load_found(files: FilesFound, reference: Reference | None = None, *, keep: bool = False) -> Loaded:
     """Check the files of a records folder that were read already, as they are or as they would be."""
     problems: list[Problem] = []
     records = _records(files, load_reference() if reference is None else reference, problems)
@@ -76,8 +90,9 @@ def load_found(files: FilesFound, reference: Reference | None = None) -> Loaded:
     problems += files.problems
     names = tuple(files.shown(kind, name) for kind, contents in files.contents.items() for name in contents)
     names += tuple(files.shown(PICTURES, name) for name in files.picture_names)
+    kept = Kept(records, _shown_contents(files)) if keep else None
     if problems or records.publication is None or records.publication.record is None:
-        return Loaded(None, tuple(_first_of_each_file(problems)), names)
+        return Loaded(None, tuple(_first_of_each_file(problems)), names, kept)
     catalogue = Catalogue(
         publication=records.publication.record,
         devices=_by_id(records.devices),
@@ -104,7 +119,15 @@ def load_found(files: FilesFound, reference: Reference | None = None) -> Loaded:
             for name, content in sorted(files.contents["device_tests"].items())
         },
     )
-    return Loaded(catalogue, (), names)
+    return Loaded(catalogue, (), names, kept)
+
+
+def _shown_contents(files: FilesFound) -> dict[str, bytes]:
+    return {
+        files.shown(kind, name): content
+        for kind, contents in files.contents.items()
+        for name, content in contents.items()
+    }
 
 
 def read_records(folder: Path) -> Records:

@@ -35,6 +35,8 @@ class Cell:
 
     column: int
     text: str
+    end: int
+    """The column after its last character."""
 
 
 @dataclass
@@ -47,8 +49,15 @@ class _Reading:
     problems: list[Problem] = field(default_factory=list)
 
     def note(self, line: int, cell: Cell | int, slug: str, found: str, expected: str, remedy: str) -> None:
-        column = cell if isinstance(cell, int) else cell.column
-        self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
+        self.problems.append(problem_in_line(self.file, line, cell, slug, found, expected, remedy))
+
+
+def problem_in_line(
+    file: str, line: int, cell: Cell | int, slug: str, found: str, expected: str, remedy: str
+) -> Problem:
+    """Make a problem with a cell of a line, or with the line from a column on."""
+    column, end = (cell, None) if isinstance(cell, int) else (cell.column, (line, cell.end))
+    return Problem(file, line, column, f"line {line}", slug, found, expected, remedy, end)
 
 
 def read_log(
@@ -181,10 +190,10 @@ def cells_of(line: str) -> list[Cell]:
         match = _CELL.match(line, start)
         if match is None:
             # A quote in the middle of a cell: taken as it stands, so that the count of the cells shows the fault.
-            cells.append(Cell(start + 1, line[start:].strip()))
+            cells.append(Cell(start + 1, line[start:].strip(), len(line) + 1))
             break
         text = match[2] if match[1] is None else match[1].replace('""', '"')
-        cells.append(Cell(start + 1, text.strip()))
+        cells.append(Cell(start + 1, text.strip(), match.end() + 1 - match[0].endswith(",")))
         if match.end() == len(line) and not match[0].endswith(","):
             break
         start = match.end()

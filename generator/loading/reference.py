@@ -14,6 +14,7 @@ from generator.loading.explain import checked
 from generator.loading.yaml_source import read_yaml
 from generator.model.assigned_protection import AssignedProtection
 from generator.model.panel import PanelRule
+from generator.model.plausibility import PlausibleRange
 from generator.model.reference import CautionRule, Criterion, Method, Protocol, ScaleLandmark
 from generator.model.work_gas import GasLimit, WorkGas
 from generator.model.work_level import WorkLevel
@@ -30,6 +31,7 @@ _Item = TypeVar(
     WorkGas,
     GasLimit,
     WorkLevel,
+    PlausibleRange,
 )
 
 
@@ -47,6 +49,12 @@ class Reference:
     work_levels: tuple[WorkLevel, ...]
     work_gas: Mapping[str, WorkGas]
     gas_limits: Mapping[str, GasLimit]
+
+
+@cache
+def load_plausible_ranges() -> tuple[PlausibleRange, ...]:
+    """Read where the numbers of records lie as a rule; no figure and no page is made from it."""
+    return _items("plausible_ranges.yaml", PlausibleRange)
 
 
 @cache

@@ -19,6 +19,7 @@ from generator.loading.logs import (
     headings_of,
     log_text,
     number_in,
+    problem_in_line,
 )
 from generator.loading.records import Entry, Records, good
 from generator.loading.yaml_source import Steps
@@ -141,8 +142,7 @@ class _Reading:
     problems: list[Problem] = field(default_factory=list)
 
     def note(self, line: int, cell: Cell | int, slug: str, found: str, expected: str, remedy: str) -> None:
-        column = cell if isinstance(cell, int) else cell.column
-        self.problems.append(Problem(self.file, line, column, f"line {line}", slug, found, expected, remedy))
+        self.problems.append(problem_in_line(self.file, line, cell, slug, found, expected, remedy))
 
 
 def read_series(content: bytes, file: str, reference: SeriesReference) -> tuple[Series | None, tuple[Problem, ...]]:

@@ -6,7 +6,7 @@ from typing import Any
 
 import yaml
 from yaml.composer import Composer
-from yaml.nodes import Node, ScalarNode
+from yaml.nodes import CollectionNode, Node, ScalarNode
 from yaml.parser import Parser
 from yaml.reader import Reader
 from yaml.scanner import Scanner
@@ -56,3 +56,15 @@ def position(node: Node | None) -> tuple[int, int]:
     if node is None or node.start_mark is None:
         return 1, 1
     return node.start_mark.line + 1, node.start_mark.column + 1
+
+
+def end(node: Node | None) -> tuple[int, int] | None:
+    """Return line and column of the character after a node; None where it is written out over lines by indentation."""
+    if node is None or node.end_mark is None:
+        return None
+    # The parser ends a block where the next thing begins, and a text of `|` or `>` below its last line.
+    if isinstance(node, CollectionNode) and not node.flow_style:
+        return None
+    if isinstance(node, ScalarNode) and (node.style in ("|", ">") or node.start_mark.index == node.end_mark.index):
+        return None
+    return node.end_mark.line + 1, node.end_mark.column + 1

@@ -12,7 +12,8 @@ from yaml.events import AliasEvent, CollectionEndEvent, CollectionStartEvent, Do
 
 from generator.errors import Problem
 from generator.loading import yaml_parser
-from generator.loading.characters import shortened, unusable_text
+from generator.loading.characters import lines_of, shortened, unusable_text
+from generator.loading.yaml_mistakes import mistake_in
 
 LARGEST_FILE = 512 * 1024
 """Bytes of a YAML file."""
@@ -58,8 +59,8 @@ def unusable_bytes(content: bytes, file: str) -> Problem | None:
     return unusable_text(content, file, YAML_TEXT)
 
 
-def syntax_problem(error: yaml.YAMLError, file: str) -> Problem:
-    """Turn the parser's error into a problem."""
+def syntax_problem(error: yaml.YAMLError, content: bytes, file: str) -> Problem:
+    """Turn the parser's error into a problem: what is wrong where that is seen in the text, else the parser's words."""
     mark = error.problem_mark if isinstance(error, yaml.MarkedYAMLError) else None
     if not isinstance(error, yaml.MarkedYAMLError) or mark is None:
         # The parser's reader has no place to tell; what it refuses is found in the text before it is parsed.
@@ -72,6 +73,14 @@ def syntax_problem(error: yaml.YAMLError, file: str) -> Problem:
     if "nesting depth" in (error.problem or ""):
         return too_deep(file, (line, column))
     words = shortened(f"{error.context or ''} {error.problem or ''}".strip(), LONGEST_KEY)
+    context = None if error.context_mark is None else (error.context_mark.line, error.context_mark.column)
+    mistake = mistake_in(lines_of(content), words, (mark.line, mark.column), context)
+    if mistake is not None:
+        where, end = (mistake.line + 1, mistake.column + 1), None
+        if mistake.length is not None:
+            end = (where[0], where[1] + mistake.length)
+        told = (mistake.found, mistake.expected, mistake.remedy)
+        return Problem(file, *where, YAML_TEXT, "yaml-syntax", *told, end)
     return Problem(
         file, line, column, YAML_TEXT, "yaml-syntax", f"broken YAML ({words})", "well-formed YAML", _SYNTAX_REMEDY
     )

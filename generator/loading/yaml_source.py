@@ -13,11 +13,11 @@ from typing import Any
 import yaml
 from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
-from generator.errors import Problem
+from generator.errors import End, Problem
 from generator.loading import yaml_parser
 from generator.loading.characters import NOT_ALLOWED, character_not_allowed, shortened
 from generator.loading.scalars import RefusedScalar, plain_value
-from generator.loading.yaml_parser import PLAIN, TEXT, position
+from generator.loading.yaml_parser import PLAIN, TEXT, end, position
 from generator.loading.yaml_refusals import (
     DEEPEST,
     LONGEST_KEY,
@@ -73,14 +73,19 @@ class YamlSource:
 
     def position(self, steps: Steps, *, of_key: bool = False) -> tuple[int, int]:
         """Return line and column of the value at the end of the steps, or of the last one that is in the file."""
+        node, _ = self._node(steps, of_key)
+        return position(node)
+
+    def _node(self, steps: Steps, of_key: bool) -> tuple[Node | None, bool]:
+        """Return the node of the value (or its key) at the end of the steps, or the last in the file, and whether."""
         key: Node | None = None
         node = self._root
         for step in steps:
             child = _child(node, step)
             if child is None:
-                break
+                return (key if of_key and key is not None else node), False
             key, node = child
-        return position(key if of_key and key is not None else node)
+        return (key if of_key and key is not None else node), True
 
     def value(self, steps: Steps) -> Any:
         """Return the value at the end of the steps, or None where there is none."""
@@ -104,8 +109,9 @@ class YamlSource:
         self, steps: Steps, slug: str, found: str, expected: str, remedy: str, *, of_key: bool = False
     ) -> Problem:
         """Make a problem with the value (or its key) at the end of the steps."""
-        line, column = self.position(steps, of_key=of_key)
-        return Problem(self.file, line, column, path_text(steps), slug, found, expected, remedy)
+        node, there = self._node(steps, of_key)
+        extent: End | None = end(node) if there else None
+        return Problem(self.file, *position(node), path_text(steps), slug, found, expected, remedy, extent)
 
 
 def path_text(steps: Steps) -> str:
@@ -123,7 +129,7 @@ def read_yaml(content: bytes, file: str) -> YamlSource:
     try:
         return _read(content, file)
     except yaml.YAMLError as error:
-        return _unreadable(content, file, syntax_problem(error, file))
+        return _unreadable(content, file, syntax_problem(error, content, file))
     except RecursionError:
         # Only the pure parser gets here; the C parser has a limit of its own.
         return _unreadable(content, file, too_deep(file, (1, 1)))
@@ -235,7 +241,7 @@ class _Conversion:
     def _note(self, node: Node, slug: str, found: str, expected: str, remedy: str) -> None:
         if len(self.problems) >= MOST_PROBLEMS:
             raise _CannotGoOn(more_problems(self.file, position(node)))
-        self.problems.append(Problem(self.file, *position(node), YAML_TEXT, slug, found, expected, remedy))
+        self.problems.append(Problem(self.file, *position(node), YAML_TEXT, slug, found, expected, remedy, end(node)))
 
 
 def more_problems(file: str, where: tuple[int, int]) -> Problem:

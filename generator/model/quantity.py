@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -22,8 +23,11 @@ from generator.model.units import (
     spellings_of,
     split_quantity,
     to_base,
+    unit_meant,
     units_of,
 )
+
+_DECIMAL_COMMA = re.compile(r"([+-]?[0-9]{1,12}),([0-9]{1,2}|[0-9]{4,12})( ?[^\s0-9.,_+-][^,]{0,20})")
 
 
 class Quantity(Frozen):
@@ -73,6 +77,22 @@ def quantity_problem(slug: str, found: str, expected: str, remedy: str) -> Pydan
     )
 
 
+def _listed(spellings: tuple[str, ...]) -> str:
+    return ", ".join(spellings)
+
+
+def _unit_remedy(spelling: str, fitting: tuple[str, ...], what: str) -> str:
+    meant = unit_meant(spelling, fitting)
+    remedy = f"Correct the unit, or convert the {what}"
+    return remedy if meant is None else f"Did you mean `{meant}`? {remedy}"
+
+
+def _with_point(text: str) -> str | None:
+    """Return a text with a decimal comma as it was meant; None where it may part thousands."""
+    match = _DECIMAL_COMMA.fullmatch(text)
+    return None if match is None else f"{match[1]}.{match[2]}{match[3]}"
+
+
 @dataclass(frozen=True)
 class QuantityOf:
     """Pydantic annotation: text such as `17.2 L/min` of one or more dimensions, within bounds in the base unit."""
@@ -104,35 +124,32 @@ class QuantityOf:
             )
         parts = split_quantity(value)
         if parts is None:
-            raise quantity_problem(
-                "not-a-quantity",
-                _shown(value),
-                self._expected(),
-                f"Write a plain number with a decimal point, a space and the unit, as in `{self.example}`",
-            )
+            remedy = f"Write a plain number with a decimal point, a space and the unit, as in `{self.example}`"
+            meant = _with_point(value)
+            if meant is not None:
+                remedy = f"Did you mean `{meant}`? {remedy}"
+            raise quantity_problem("not-a-quantity", _shown(value), self._expected(), remedy)
         number, spelling = parts
         unit = find_unit(spelling)
         if unit is None or unit.dimension not in self.dimensions:
             kind = "unknown-unit" if unit is None else "wrong-unit"
+            fitting = self.units
             raise quantity_problem(
                 kind,
                 f"the unit `{shown_unit(spelling)}`",
-                f"one of {self._fitting()}",
-                "Correct the unit, or convert the number",
+                f"one of {_listed(fitting)}",
+                _unit_remedy(spelling, fitting, "number"),
             )
         self.check_bounds(number, unit)
         return {"number": number, "unit": spelling}
 
     def _expected(self) -> str:
-        return f"a number and a unit ({self._fitting()})"
+        return f"a number and a unit ({_listed(self.units)})"
 
     @property
     def units(self) -> tuple[str, ...]:
         """The spellings of the units that fit."""
         return self.only or spellings_of(*self.dimensions)
-
-    def _fitting(self) -> str:
-        return ", ".join(self.units)
 
     def check_bounds(self, number: float, unit: Unit) -> None:
         """Raise the problem `out-of-bounds` where the number lies outside the allowed range."""
@@ -303,8 +320,7 @@ def check_unit(spelling: str, dimension: Dimension) -> None:
     """Raise a problem where a unit is unknown or is not one of a dimension."""
     unit = find_unit(spelling)
     if unit is None or unit.dimension != dimension:
-        fitting = ", ".join(units_of(dimension))
+        fitting = units_of(dimension)
         slug = "unknown-unit" if unit is None else "wrong-unit"
-        raise quantity_problem(
-            slug, f"the unit `{shown_unit(spelling)}`", f"one of {fitting}", "Correct the unit, or convert the readings"
-        )
+        found, expected = f"the unit `{shown_unit(spelling)}`", f"one of {_listed(fitting)}"
+        raise quantity_problem(slug, found, expected, _unit_remedy(spelling, fitting, "readings"))

@@ -7,6 +7,8 @@ every unit a record may use is a row of this table, and each row is tested again
 from __future__ import annotations
 
 import re
+import unicodedata
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -125,9 +127,83 @@ NUMBER_PATTERN = r"[+-]?(?:[0-9]{1,12})(?:\.[0-9]{1,12})?(?:[eE][+-]?[0-9]{1,2})
 _QUANTITY = re.compile(rf"((?>{NUMBER_PATTERN}))(?: ?([^\s0-9.,_+-].*)| (1))")
 
 
+_LONGEST_SPELLING = 20
+"""Characters of a spelling that is looked up among those in use elsewhere."""
+
+
 def find_unit(spelling: str) -> Unit | None:
     """Return the unit with exactly this spelling, or None."""
     return _BY_SPELLING.get(spelling)
+
+
+OTHER_SPELLINGS: dict[str, str] = {
+    "lpm": "L/min",
+    "l/minute": "L/min",
+    "liter/min": "L/min",
+    "litre/min": "L/min",
+    "lps": "L/s",
+    "l/sec": "L/s",
+    "ccm": "cm3/min",
+    "cc/min": "cm3/min",
+    "ft3/min": "cfm",
+    "cbm/h": "m3/h",
+    "m3/hr": "m3/h",
+    "1/cm3": "/cm3",
+    "#/cm3": "/cm3",
+    "p/cm3": "/cm3",
+    "pt/cm3": "/cm3",
+    "particles/cm3": "/cm3",
+    "/cc": "/cm3",
+    "c": "degC",
+    "celsius": "degC",
+    "f": "degF",
+    "fahrenheit": "degF",
+    "kelvin": "K",
+    "pascal": "Pa",
+    "millibar": "mbar",
+    "mmws": "mmH2O",
+    "mmwc": "mmH2O",
+    "percent": "%",
+    "pct": "%",
+    "sec": "s",
+    "secs": "s",
+    "second": "s",
+    "seconds": "s",
+    "mins": "min",
+    "minute": "min",
+    "minutes": "min",
+    "hr": "h",
+    "hrs": "h",
+    "hour": "h",
+    "hours": "h",
+    "gram": "g",
+    "grams": "g",
+    "kilograms": "kg",
+    "micron": "um",
+    "microns": "um",
+    "inch": "in",
+    "inches": "in",
+    "sqcm": "cm2",
+    "litre": "L",
+    "liter": "L",
+    "db": "dB(A)",
+    "dba": "dB(A)",
+}
+"""Spellings that are in use elsewhere, in small letters and plain signs, and the one of the table; common practice."""
+_PLAIN_SIGNS = str.maketrans({"°": "deg", "μ": "u", "∕": "/", "⁄": "/", "−": "-"})
+
+
+def unit_meant(spelling: str, fitting: Collection[str]) -> str | None:
+    """Return the unit that another spelling most likely means, among those that fit, or None."""
+    if len(spelling) > _LONGEST_SPELLING:
+        return None
+    # Signs above and below the line, and signs that stand for two, become plain ones.
+    plain = "".join(unicodedata.normalize("NFKC", spelling).translate(_PLAIN_SIGNS).casefold().split())
+    alike = [each for each in fitting if each.casefold() == plain]
+    other = OTHER_SPELLINGS.get(plain)
+    if other is not None and other in fitting:
+        alike.append(other)
+    return alike[0] if alike else None
 
 
 def units_of(dimension: Dimension) -> tuple[str, ...]:

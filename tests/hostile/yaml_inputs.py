@@ -207,7 +207,7 @@ SIZES = (
     _whole("a key of 101 characters", f"{TESTER}{_NONE}{'x' * 101}: 1\n", "5:1 key-too-long"),
     _whole("one byte more than a file may have", "#" * (512 * 1024 + 1), "1:1 file-too-large"),
     _whole("fifty million bytes", b"\0" * 50_000_000, "1:1 file-too-large"),
-    _whole("a quote that is never closed", f'{TESTER}disclosure: "{"x " * 200_000}', "4:400014 yaml-syntax"),
+    _whole("a quote that is never closed", f'{TESTER}disclosure: "{"x " * 200_000}', "4:13 yaml-syntax"),
     _whole("half a million colons", ":" * 500_000, "1:500000 yaml-syntax"),
     _whole("half a million percent signs", "%" * 500_000, "1:1 directive-not-allowed"),
     _value("a backtick", "`ls`", "4:13 yaml-syntax"),

@@ -186,7 +186,8 @@ def test_a_problem_is_one_line_whatever_the_record_holds() -> None:
     content = rb'given: "\u200b[31m2025\n-\u200e01"' + b"\n"
     _, problems = checked(read_yaml(content, "f\n.yaml"), Consent)
     assert str(problems[0]).startswith(
-        "f .yaml:1:8: given [not-a-date]: found the text `U+200B[31m2025 -U+200E01`, expected a day"
+        "f .yaml:1:8: given [not-a-date]: found the text `U+200B[31m2025 -U+200E01` "
+        "(character 1 is U+200B ZERO WIDTH SPACE), expected a day"
     )
 
 

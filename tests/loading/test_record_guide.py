@@ -5,6 +5,8 @@ import re
 from pathlib import Path
 
 from generator.command_line.record_guide import COMMAND, record_guide
+from generator.contributing.checking.report import CheckRemark, CheckReport
+from generator.contributing.checking.rules import finding_rules
 from generator.loading.record_kinds import RECORD_KINDS
 from generator.loading.slugs import SLUGS
 from generator.model.base import Frozen
@@ -60,6 +62,19 @@ def test_every_problem_is_explained_and_every_explanation_is_of_a_problem() -> N
 def test_the_guide_explains_every_problem() -> None:
     text = GUIDE.read_text()
     assert [slug for slug in SLUGS if f'<a id="{slug}"></a>`{slug}`' not in text] == []
+
+
+def test_the_guide_explains_every_finding() -> None:
+    text = GUIDE.read_text()
+    slugs = [slug for rules in finding_rules().values() for slug in rules]
+    assert len(slugs) >= 80
+    assert [slug for slug in slugs if f'<a id="{slug}"></a>`{slug}`' not in text] == []
+
+
+def test_the_guide_explains_every_key_of_a_check() -> None:
+    part = GUIDE.read_text().partition("## Check as JSON\n")[2].partition("\n## ")[0]
+    keys = [*CheckReport.model_fields, *CheckRemark.model_fields]
+    assert [key for key in keys if f"| `{key}` | " not in part] == []
 
 
 def test_every_problem_has_an_example_or_a_test() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from generator.loading import yaml_parser
 from generator.loading.scalars import RefusedScalar, plain_value
 from generator.loading.yaml_refusals import DEEPEST, LARGEST_FILE, MOST_VALUES
 from generator.loading.yaml_source import read_yaml
+from tests.loading.example_records import BAD, apply, good_copy, read_bad_example
 
 
 @pytest.mark.parametrize(
@@ -159,6 +161,28 @@ def test_the_pure_parser_reads_the_same(content: bytes, monkeypatch: pytest.Monk
     assert yaml_parser.parser is not yaml_parser.PureParser, "this test compares the two"
     monkeypatch.setattr(yaml_parser, "parser", yaml_parser.PureParser)
     assert everything_of(content) == fast
+
+
+BROKEN = [path for path in BAD if "[yaml-syntax]" in path.read_text()]
+
+
+@pytest.mark.parametrize("path", BROKEN, ids=lambda path: path.stem)
+def test_the_pure_parser_says_the_same_of_broken_yaml(
+    path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    example = read_bad_example(path)
+    folder = good_copy(tmp_path)
+    apply(example, folder)
+    (file,) = {message.split(":")[0] for message in example.expected}
+    monkeypatch.setattr(yaml_parser, "parser", yaml_parser.PureParser)
+    assert tuple(str(problem) for problem in read_yaml((folder / file).read_bytes(), file).problems) == example.expected
+
+
+@pytest.mark.parametrize("end", [b"\n", b"\r\n", b"\r"])
+def test_broken_yaml_is_told_in_its_line_whatever_ends_the_lines(end: bytes) -> None:
+    content = end.join((b"a: 1", b"b:", b"  c: 1", b"   d: 2", b""))
+    (problem,) = problems_of(content)
+    assert problem.startswith("f.yaml:4:4: (yaml) [yaml-syntax]: found a line that is indented unlike those above it")
 
 
 def test_the_pure_parser_refuses_deep_nesting_too(monkeypatch: pytest.MonkeyPatch) -> None:

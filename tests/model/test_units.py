@@ -6,12 +6,15 @@ import pytest
 from generator.model.units import (
     BASE_UNITS,
     DIMENSIONS,
+    OTHER_SPELLINGS,
     UNITS,
+    Dimension,
     Unit,
     find_unit,
     from_base,
     split_quantity,
     to_base,
+    unit_meant,
     units_of,
 )
 
@@ -110,3 +113,44 @@ def test_a_quantity_is_split_or_refused(text: str, parts: tuple[float, str] | No
 def test_a_unit_in_other_letters_is_not_known() -> None:
     assert find_unit("l/min") is None
     assert find_unit("lpm") is None
+
+
+@pytest.mark.parametrize(
+    ("spelling", "dimension", "meant"),
+    [
+        # In other letters, with other signs, or as they are spelled elsewhere; common practice, no source.
+        ("l/min", "flow", "L/min"),
+        ("L / min", "flow", "L/min"),
+        ("lpm", "flow", "L/min"),
+        ("LPM", "flow", "L/min"),
+        ("m³/h", "flow", "m3/h"),
+        ("CFM", "flow", "cfm"),
+        ("°C", "temperature", "degC"),
+        ("℃", "temperature", "degC"),
+        ("deg C", "temperature", "degC"),
+        ("C", "temperature", "degC"),
+        ("hpa", "pressure", "hPa"),
+        ("mmH₂O", "pressure", "mmH2O"),
+        ("#/cm³", "concentration", "/cm3"),
+        ("cm²", "area", "cm2"),
+        ("µm", "length", "um"),
+        ("μm", "length", "um"),
+        ("sec", "time", "s"),
+        ("dB", "sound level", "dB(A)"),
+        # Standard litres are of other air, a coulomb is no temperature here, and nothing is guessed.
+        ("slpm", "flow", None),
+        ("C", "flow", None),
+        ("L", "flow", None),
+        ("x" * 1_000, "flow", None),
+        ("", "flow", None),
+    ],
+)
+def test_another_spelling_of_a_unit_is_known_for_what_it_means(
+    spelling: str, dimension: Dimension, meant: str | None
+) -> None:
+    assert unit_meant(spelling, units_of(dimension)) == meant
+
+
+def test_every_other_spelling_means_a_unit_of_the_table_and_is_none_itself() -> None:
+    assert [each for each in OTHER_SPELLINGS.values() if find_unit(each) is None] == []
+    assert [each for each in OTHER_SPELLINGS if find_unit(each) is not None] == []
