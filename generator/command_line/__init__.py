@@ -19,6 +19,7 @@ from generator.errors import InwardError, RecordsHaveProblems
 
 COMMANDS: Mapping[str, str] = {
     "check": "Say what is wrong with records, or that nothing is.",
+    "impact": "Say what a change does to published results.",
     "preview": "Show the catalogue on this machine while its records are written.",
     "publish": "Make the catalogue from the records and put it in place.",
     "score": "Print the results of one test record, with their working.",
