@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from generator.presenting.cautions import cautions_of_record
@@ -23,9 +23,9 @@ class CautionChange:
     after: Caution | None
 
 
-def caution_changes(before: Context, after: Context) -> tuple[CautionChange, ...]:
-    """Return the cautions that differ, of the pages that both have or only one."""
-    old, new = dict(_raised(before)), dict(_raised(after))
+def caution_changes(before: Context, after: Context, renames: Mapping[str, str]) -> tuple[CautionChange, ...]:
+    """Return the cautions that differ, of the pages that both have or only one; records may have other ids after."""
+    old, new = dict(_raised(before, renames)), dict(_raised(after, {}))
     return tuple(
         CautionChange(*place, old.get(place), new.get(place))
         for place in dict.fromkeys([*new, *old])
@@ -33,7 +33,7 @@ def caution_changes(before: Context, after: Context) -> tuple[CautionChange, ...
     )
 
 
-def _raised(context: Context) -> Iterator[tuple[tuple[str, str], Caution]]:
+def _raised(context: Context, renames: Mapping[str, str]) -> Iterator[tuple[tuple[str, str], Caution]]:
     """Yield each caution that the findings raise, by its page and its id."""
     for name, result in context.result.devices.items():
         for caution in cautions_of_device(result, context).raised:
@@ -41,4 +41,4 @@ def _raised(context: Context) -> Iterator[tuple[tuple[str, str], Caution]]:
     for name, test in context.catalogue.device_tests.items():
         cautions = with_instruments_named(cautions_of_record(test, context), [name], context)
         for caution in cautions.raised:
-            yield (f"records/{name}.html", caution.id), caution
+            yield (f"records/{renames.get(name, name)}.html", caution.id), caution

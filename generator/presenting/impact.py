@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass
 
 from generator.model.result import Figure, Finding, Outcome, Verdict
@@ -29,6 +29,7 @@ from generator.scoring.result_changes import (
 
 _LONGEST_QUOTED = 120
 _NOTHING = Said("none")
+_LESS = "changes by less than is shown"
 _RESULT_COLUMNS = ("Of", "What", "Before", "After", "Change")
 
 
@@ -42,6 +43,8 @@ class Impact:
     pages: PageChanges
     before: Context
     after: Context
+    as_published: bool = False
+    """Whether the results before are those that were published: pages are told as far as records change them."""
 
 
 def present_impact(
@@ -63,7 +66,7 @@ def _verdict(impact: Impact) -> str:
         (len(turned), "verdict"),
         (len(outcomes), "other outcome"),
         (len(moved), "figure"),
-        (len(impact.cautions), "caution"),
+        (sum(change.page not in (*impact.pages.new, *impact.pages.gone) for change in impact.cautions), "caution"),
     ]
     said = [count_text(number, noun) for number, noun in counts if number]
     pages = impact.pages.count
@@ -77,7 +80,7 @@ def _verdict(impact: Impact) -> str:
         alone = len(said) == 1 and said[0].startswith("one ")
         came.append(f"{listed(said)} {'changes' if alone else 'change'}")
     elif not came and not pages:
-        return "Nothing that is published changes."
+        return "No published result changes." if impact.as_published else "Nothing that is published changes."
     elif not came:
         came.append("no figure, verdict or caution changes")
     return sentence_case("; ".join([*came, touched])) + "."
@@ -201,8 +204,14 @@ def _verdict_row(change: VerdictChange, impact: Impact) -> ImpactRow:
     told = change.after or change.before
     assert told is not None
     before, after = _verdict_said(change.before, impact.before), _verdict_said(change.after, impact.after)
-    step = _step(change) or ("" if before != after else "decided or worded otherwise")
+    step = _step(change)
+    if not step and before == after:
+        step = _LESS if _shares(change.before) != _shares(change.after) else "worded otherwise"
     return _row(change, told.criterion or "", before, after, step)
+
+
+def _shares(verdict: Verdict | None) -> tuple[float | None, ...]:
+    return (verdict.ratio, verdict.probability_of_conformity) if verdict is not None else ()
 
 
 def _verdict_said(verdict: Verdict | None, context: Context) -> Said:
@@ -225,7 +234,7 @@ def _figure_row(change: FigureChange) -> ImpactRow:
     if not step and not change.moved:
         step = _of_what(change)
     elif not step and before == after:
-        step = "changes by less than is shown"
+        step = _LESS
     elif not step and change.ratio is not None and change.ratio != 1:
         step = f"{ratio_words(change.ratio)} what it was"
     elif not step:
@@ -272,14 +281,25 @@ def _caution_row(change: CautionChange) -> ImpactRow:
 def _finding_row(change: FindingChange) -> ImpactRow:
     told = change.after or change.before
     assert told is not None
-    before, after = (_facts(each) for each in (change.before, change.after))
+    other = {name for name in told.facts if _fact(change.before, name) != _fact(change.after, name)}
+    before, after = (_facts(each, other) for each in (change.before, change.after))
     return _row(change, told.rule, before, after, _step(change) or "other facts")
 
 
-def _facts(finding: Finding | None) -> Said:
+def _fact(finding: Finding | None, name: str) -> object:
+    return finding.facts.get(name) if finding is not None else None
+
+
+def _facts(finding: Finding | None, names: Set[str]) -> Said:
+    """Return the named facts of a finding; those that another one shares tell nothing."""
     if finding is None:
         return _NOTHING
-    return _said(", ".join(f"{name} {value}" for name, value in finding.facts.items()) or "found")
+    told = (f"{name.replace('_', ' ')} {_fact_text(value)}" for name, value in finding.facts.items() if name in names)
+    return _said(", ".join(told) or "found")
+
+
+def _fact_text(value: str | int | float) -> str:
+    return quantity_text(value, "1", 6) if isinstance(value, float) else str(value)
 
 
 def _plain_row(change: PlainChange) -> ImpactRow:

@@ -16,7 +16,7 @@ from generator.presenting.impact_views import ImpactView, Said, with_most_rows
 MOST_ROWS = 40
 """Rows of each section: a comment has room for 65,536 characters."""
 _BACKTICKS = re.compile(r"`+")
-_PLAIN = re.compile(r"[^\W\d_]++(?:[ -][^\W\d_]++)*+")
+_PLAIN = re.compile(r"[^\W\d_]++(?:(?:,? |-)[^\W\d_]++)*+")
 """Words that mean nothing to Markdown wherever they stand, nor to programs that link numbers, names and addresses."""
 
 

@@ -12,6 +12,7 @@ from generator.model.result import Figure, Finding, Relation, Verdict
 from generator.scoring.flat_results import FlatResult, Plain
 
 _Told = TypeVar("_Told")
+_ToldOf = TypeVar("_ToldOf", covariant=True)
 
 
 class OwnerKind(StrEnum):
@@ -32,13 +33,13 @@ class Owner:
 
 
 @dataclass(frozen=True)
-class Change(Generic[_Told]):
+class Change(Generic[_ToldOf]):
     """One thing that is told otherwise, or only before, or only after."""
 
     owner: Owner
     place: str
-    before: _Told | None
-    after: _Told | None
+    before: _ToldOf | None
+    after: _ToldOf | None
 
 
 @dataclass(frozen=True)

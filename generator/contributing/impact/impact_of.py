@@ -50,22 +50,27 @@ def impact_of(records: Path, base_name: str, report: Report) -> ImpactView:
     """
     report(0, 0, "Reading the records")
     with base_of(base_name, records) as base:
-        now = records_now(records)
+        return impact_on(base, records_now(records), f"the records in {records}", report)
+
+
+def impact_on(base: Base, now: PublishedCatalogue, words: str, report: Report) -> ImpactView:
+    """Return what a catalogue, named by words and scored by today's program, changes of a base."""
     before, after = _with_one_hash(base.catalogue, _shared(base.catalogue, now))
     report(0, 0, "Scoring")
     scores = KeptScores()
     old, new = scores.score(before)[0], scores.score(after)[0]
     report(0, 0, "Comparing pages")
-    contexts = Context(before, old), Context(after, new)
+    contexts, renames = (Context(before, old), Context(after, new)), renamed_tests(before, after)
     impact = Impact(
         records=record_changes(base.catalogue, now),
-        results=_result_changes(*contexts, base.published),
-        cautions=caution_changes(_as_published(contexts[0], base.published), contexts[1]),
+        results=_result_changes(old, new, renames, base.published),
+        cautions=caution_changes(_as_published(contexts[0], base.published), contexts[1], renames),
         pages=page_changes(present(before, old), present(after, new)),
         before=contexts[0],
         after=contexts[1],
+        as_published=base.published is not None,
     )
-    return present_impact(impact, _compared(base, records), tuple(_remarks(base)))
+    return present_impact(impact, _compared(base, words), tuple(_remarks(base)))
 
 
 def _shared(before: PublishedCatalogue, after: PublishedCatalogue) -> PublishedCatalogue:
@@ -88,31 +93,37 @@ def _with_one_hash(*catalogues: PublishedCatalogue) -> Iterator[PublishedCatalog
         yield replace(catalogue, record_sha256=hashes)
 
 
-def _result_changes(before: Context, after: Context, published: PublishedResults | None) -> ResultChanges:
-    old, new = before.result, after.result
-    renames = renamed_tests(before.catalogue, after.catalogue)
-    found = ResultChanges()
-    for name in dict.fromkeys([*new.records, *old.records]):
-        if name in renames:
-            continue
-        was = next((each for each, now in renames.items() if now == name), name)
-        as_published = published.records.get(was) if published is not None else None
-        if as_published is None and old.records.get(was) is new.records.get(name):
-            continue
-        sides = _flat_published(as_published) if as_published else _flat_record(old.records.get(was), renames)
-        owner = Owner(OwnerKind.RECORD, name)
-        found += changes(owner, sides, _flat_record(new.records.get(name), {}), only_shared=as_published is not None)
-    known = _keys(old) | _keys(new)
-    for kind, of_old, of_new in (
-        (OwnerKind.DEVICE, old.devices, new.devices),
-        (OwnerKind.COMPARISON, _comparisons(old, published), _comparisons(new)),
-        (OwnerKind.INSTRUMENT, _instruments(old, published), _instruments(new)),
+def _result_changes(
+    before: CatalogueResult, after: CatalogueResult, renames: Mapping[str, str], published: PublishedResults | None
+) -> ResultChanges:
+    found = _changes_of_records(before, after, renames, published)
+    # Figures of records are told there: what stands of them in other results is which one it is.
+    known = _keys(before) | _keys(after)
+    for kind, old, new in (
+        (OwnerKind.DEVICE, before.devices, after.devices),
+        (OwnerKind.COMPARISON, _comparisons(before, published), _comparisons(after)),
+        (OwnerKind.INSTRUMENT, _instruments(before, published), _instruments(after)),
     ):
-        for name in dict.fromkeys([*of_new, *of_old]):
-            pair = of_old.get(name), of_new.get(name)
-            if pair[0] != pair[1]:
-                dumped = [_renamed(_dumped(side), names) for side, names in zip(pair, (renames, {}), strict=True)]
-                found += changes(Owner(kind, name), *(flat(side, known) for side in dumped))
+        for name in dict.fromkeys([*new, *old]):
+            if old.get(name) != new.get(name):
+                sides = flat(_renamed(_dumped(old.get(name)), renames), known), flat(_dumped(new.get(name)), known)
+                found += changes(Owner(kind, name), *sides)
+    return found
+
+
+def _changes_of_records(
+    before: CatalogueResult, after: CatalogueResult, renames: Mapping[str, str], published: PublishedResults | None
+) -> ResultChanges:
+    found = ResultChanges()
+    earlier = {now: was for was, now in renames.items()}
+    for name in dict.fromkeys([*after.records, *(each for each in before.records if each not in renames)]):
+        was, now = earlier.get(name, name), after.records.get(name)
+        as_published = published.records.get(was) if published is not None else None
+        if as_published is None and before.records.get(was) is now:
+            continue
+        old = _flat_record(before.records.get(was), renames) if as_published is None else _flat_published(as_published)
+        shared_only = as_published is not None
+        found += changes(Owner(OwnerKind.RECORD, name), old, _flat_record(now, {}), shared_only)
     return found
 
 
@@ -147,7 +158,9 @@ def _renamed(part: Any, renames: Mapping[str, str]) -> Any:
 def _keys(result: CatalogueResult) -> set[str]:
     """Return the keys of all figures and verdicts of records."""
     topics = [topic for record in result.records.values() for topic in record.topics.values()]
-    return {each.key for topic in topics for each in (*topic.figures, *topic.verdicts)}
+    return {figure.key for topic in topics for figure in topic.figures} | {
+        verdict.key for topic in topics for verdict in topic.verdicts
+    }
 
 
 def _comparisons(result: CatalogueResult, published: PublishedResults | None = None) -> dict[str, Mapping[str, Any]]:
@@ -179,12 +192,11 @@ def _as_published(context: Context, published: PublishedResults | None) -> Conte
     return Context(context.catalogue, context.result.model_copy(update={"records": records}))
 
 
-def _compared(base: Base, records: Path) -> tuple[Said, ...]:
+def _compared(base: Base, words: str) -> tuple[Said, ...]:
     program = f"both scored by today’s program (inward {__version__})."
     if base.published is not None:
         program = f"scored by today’s program (inward {__version__}), against results as they were published."
-    now = f"the records in {records}"
-    return Said("Compared: "), Said(base.words, True), Said(" with "), Said(now, True), Said(f", {program}")
+    return Said("Compared: "), Said(base.words, True), Said(" with "), Said(words, True), Said(f", {program}")
 
 
 def _remarks(base: Base) -> Iterator[tuple[Said, ...]]:
