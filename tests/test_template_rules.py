@@ -7,7 +7,9 @@ import pytest
 from jinja2 import Environment, nodes
 
 ROOT = Path(__file__).resolve().parent.parent
-TEMPLATES = sorted(path for path in (ROOT / "site_templates").rglob("*") if path.suffix in (".html", ".md", ".svg", ".xml"))
+TEMPLATES = sorted(
+    path for path in (ROOT / "site_templates").rglob("*") if path.suffix in (".html", ".md", ".svg", ".xml")
+)
 
 ALLOWED_FILTERS = frozenset({"markdown", "markdown_words", "equation", "equation_inline", "json_ld"})
 """Filters that turn text into markup or Markdown, or data into JSON, that no text in it can end; none that computes,

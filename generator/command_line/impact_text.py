@@ -10,13 +10,13 @@ from generator.presenting.impact_views import ImpactRow, ImpactSection, ImpactVi
 
 def impact_text(view: ImpactView) -> str:
     """Return a view as text, every row of it."""
-    lines = [*wrapped(_joined(view.compared)), *wrapped(view.verdict)]
+    lines = [*_lines(_joined(view.compared)), *_lines(view.verdict)]
     if view.remarks:
-        lines += ["", *(line for remark in view.remarks for line in wrapped(f"! {_joined(remark)}", hang="  "))]
+        lines += ["", *(line for remark in view.remarks for line in _lines(f"! {_joined(remark)}", hang="  "))]
     for section in view.sections:
         lines += [*heading_lines(f"{section.heading} ({section.count})"), *_section(section)]
     if view.notes:
-        lines += ["", *(line for note in view.notes for line in wrapped(note))]
+        lines += ["", *(line for note in view.notes for line in _lines(note))]
     return joined(lines)
 
 
@@ -25,9 +25,9 @@ def _section(section: ImpactSection) -> list[str]:
     for owner, rows in groupby(section.rows, key=lambda row: row.owner.text):
         told = list(rows)
         if section.columns[1:4] == ("", "", ""):
-            lines += wrapped(_with_step(owner, told[0]), hang="  ")
+            lines += _lines(_with_step(owner, told[0]), hang="  ")
             continue
-        lines += wrapped(owner)
+        lines += _lines(owner)
         for row in told:
             lines += _row(row)
     return lines
@@ -35,14 +35,18 @@ def _section(section: ImpactSection) -> list[str]:
 
 def _row(row: ImpactRow) -> list[str]:
     name = f", {row.name.text}" if row.name.text else ""
-    lines = wrapped(_with_step(f"{row.place.text}{name}", row), "  ", "    ")
+    lines = _lines(_with_step(f"{row.place.text}{name}", row), "  ", "    ")
     if row.before.text or row.after.text:
-        lines += wrapped(f"{row.before.text} → {row.after.text}", "    ", "      ")
+        lines += _lines(f"{row.before.text} → {row.after.text}", "    ", "      ")
     return lines
 
 
 def _with_step(text: str, row: ImpactRow) -> str:
     return f"{text}: {row.change.text}" if row.change.text else text
+
+
+def _lines(text: str, indent: str = "", hang: str | None = None) -> list[str]:
+    return wrapped(text, indent, hang, at_hyphens=False)
 
 
 def _joined(pieces: Pieces) -> str:

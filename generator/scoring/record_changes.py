@@ -102,9 +102,10 @@ def _change(
     versions = (_version(old), _version(new))
     if old is None or new is None:
         return RecordChange(kind, name, RecordState.NEW if old is None else RecordState.GONE, *versions)
-    same_file = kind == "device_tests" and before.record_sha256.get(name) == after.record_sha256.get(name)
+    hashes = [side.record_sha256.get(name) for side in (before, after)]
+    same_file = kind == "device_tests" and hashes[0] is not None and hashes[0] == hashes[1]
     if old == new:
-        rewritten = kind == "device_tests" and not same_file
+        rewritten = kind == "device_tests" and hashes[0] != hashes[1]
         return RecordChange(kind, name, RecordState.REWRITTEN, *versions) if rewritten else None
     if isinstance(old, PublishedTest | Device) and isinstance(new, PublishedTest | Device):
         # A record whose own file is as it was follows another one, such as that of a wearer.

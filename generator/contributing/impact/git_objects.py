@@ -41,7 +41,7 @@ class TreeEntry:
     mode: str
     object: str
     size: int
-    """Bytes; 0 for what is no file."""
+    """Bytes; 0 for what is no file, or is lacking."""
 
 
 @dataclass(frozen=True)
@@ -162,7 +162,8 @@ def _git(folder: Path, *arguments: str, given: bytes = b"") -> bytes:
 def _entry(line: bytes) -> TreeEntry:
     head, _, path = line.partition(b"\t")
     mode, _, name, size = head.split()
-    return TreeEntry(os.fsdecode(path), mode.decode(), name.decode(), int(size) if size != b"-" else 0)
+    # `-` for what is no file, `BAD` for one that this copy lacks, which is told when it is read.
+    return TreeEntry(os.fsdecode(path), mode.decode(), name.decode(), int(size) if size.isdigit() else 0)
 
 
 def _shown(text: str) -> str:

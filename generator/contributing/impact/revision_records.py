@@ -97,7 +97,7 @@ def _safe(name: str) -> PurePosixPath:
     """Return a path that stays where it is put: a tree can be written with names that no checkout would make."""
     parts = name.split("/")
     if any(part in ("", ".", "..") for part in parts):
-        raise WrongUsage(f"found the path `{name!a}` in the revision, expected names of files. Name a folder")
+        raise WrongUsage(f"found the path {name!a} in the revision, expected names of files. Name a folder")
     return PurePosixPath(*parts)
 
 
