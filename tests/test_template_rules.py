@@ -11,7 +11,7 @@ TEMPLATES = sorted(
     path for path in (ROOT / "site_templates").rglob("*") if path.suffix in (".html", ".md", ".svg", ".xml")
 )
 
-ALLOWED_FILTERS = frozenset({"markdown", "markdown_words", "equation", "equation_inline", "json_ld"})
+ALLOWED_FILTERS = frozenset({"markdown", "markdown_words", "markdown_cell", "equation", "equation_inline", "json_ld"})
 """Filters that turn text into markup or Markdown, or data into JSON, that no text in it can end; none that computes,
 rounds, sorts or trusts what it is given."""
 ALLOWED_FUNCTIONS = frozenset({"chart", "chart_numbers", "first_uses", "section_template"})

@@ -132,7 +132,7 @@ def _row(cells: Iterable[str], widths: list[int]) -> list[str]:
 
 
 def wrapped(text: str, indent: str = "", hang: str | None = None, *, at_hyphens: bool = True) -> list[str]:
-    """Return a text in lines; `hang` is put before all but the first. Ids and paths are better not parted at hyphens."""
+    """Return a text in lines; `hang` is put before all but the first. Ids are better not parted at hyphens."""
     later = indent if hang is None else hang
     return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=later, break_on_hyphens=at_hyphens)
 

@@ -70,7 +70,7 @@ def _verdict(impact: Impact) -> str:
     ]
     said = [count_text(number, noun) for number, noun in counts if number]
     pages = impact.pages.count
-    touched = f"{count_text(pages, 'page')} {'is' if pages == 1 else 'are'} touched"
+    touched = f"{count_text(pages, 'page')} {'is' if pages == 1 else 'are'} touched" if pages else "no page is touched"
     came = [
         f"{count_text(number, 'record')} {'is' if number == 1 else 'are'} {state.value}"
         for state in (RecordState.NEW, RecordState.GONE, RecordState.RENAMED)
@@ -162,7 +162,7 @@ def _sections(impact: Impact) -> Iterator[ImpactSection]:
     )
     yield ImpactSection(
         "pages",
-        "Pages and papers",
+        "Pages, papers and pictures",
         ("Path", "", "", "", "Change"),
         tuple(_page_rows(impact.pages)),
         detail=True,
@@ -238,12 +238,12 @@ def _figure_row(change: FigureChange) -> ImpactRow:
     elif not step and change.ratio is not None and change.ratio != 1:
         step = f"{ratio_words(change.ratio)} what it was"
     elif not step:
-        step = "the interval alone" if _values(change)[0] == _values(change)[1] else ""
+        step = "the interval alone" if _value(change.before) == _value(change.after) else ""
     return _row(change, told.name, before, after, step)
 
 
-def _values(change: FigureChange) -> list[float | None]:
-    return [figure.value if figure is not None else None for figure in (change.before, change.after)]
+def _value(figure: Figure | None) -> object:
+    return (figure.value, figure.unit, figure.relation, figure.other_bound) if figure is not None else None
 
 
 def _figure_said(figure: Figure | None, limit: float | None) -> Said:

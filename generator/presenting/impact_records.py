@@ -61,7 +61,8 @@ def record_remarks(records: Sequence[RecordChange], moved: Set[str]) -> Iterator
         elif Unsaid.VERSION_STAYS in change.unsaid:
             yield (name, Said(f": it changed, and its version stays {change.version_after}. Raise the version."))
         if Unsaid.NO_AMENDMENT in change.unsaid:
-            yield (name, Said(": no amendment says what was changed and why. Add one, with the earlier figures."))
+            kept = ", with the earlier figures" if change.kind == "device_tests" else ""
+            yield (name, Said(f": no amendment says what was changed and why. Add one{kept}."))
         if Unsaid.AMENDMENTS_LOST in change.unsaid:
             yield (name, Said(": an earlier amendment was changed or removed. Amendments are only ever added."))
         if change.state is RecordState.RENAMED and change.renamed_from is not None:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+MOST_UNFOLDED = 10
+"""Rows of a detail that stand open."""
+
 
 @dataclass(frozen=True)
 class Said:
@@ -51,7 +54,12 @@ class ImpactSection:
     left_out: int = 0
     """How many rows are not shown."""
     detail: bool = False
-    """Whether it stands behind what the other sections tell, so that a long list may be folded away."""
+    """Whether it stands behind what the other sections tell, so that a long list is folded away."""
+
+    @property
+    def folded(self) -> bool:
+        """Whether it is folded away where that can be."""
+        return self.detail and self.count > MOST_UNFOLDED
 
     @property
     def count(self) -> int:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from functools import partial
 
+from generator.model.published import PublishedTest
 from generator.presenting.page_views import Site
 from generator.presenting.presented import Presented
+from generator.scoring.result_changes import Owner, OwnerKind
 
 
 @dataclass(frozen=True)
@@ -24,8 +26,8 @@ class PageChanges:
         return len(self.new) + len(self.gone) + len(self.changed)
 
 
-def page_changes(before: Site, after: Site) -> PageChanges:
-    """Return the pages and papers that come, go, or show something else.
+def page_changes(before: Site, after: Site, also: Iterable[Owner] = ()) -> PageChanges:
+    """Return the pages and papers that come, go, or show something else; `also` those that have the results of some.
 
     Both sites have to be presented with the same hashes of records: a hash stands on every page, and alone is no change
     of what it says.
@@ -38,11 +40,23 @@ def page_changes(before: Site, after: Site) -> PageChanges:
     pictures = [{picture.path: picture.content for picture in site.pictures} for site in (before, after)]
     # A picture that was exchanged shows on the pages of what it is a picture of.
     exchanged = [path for path, content in pictures[1].items() if pictures[0].get(path, content) != content]
+    of_results = [path for owner in also for path in _pages_of(owner, after.data.catalogue.device_tests)]
     return PageChanges(
         new=tuple(path for path in new if path not in old),
         gone=tuple(path for path in old if path not in new),
-        changed=(*changed, *exchanged),
+        changed=tuple(
+            dict.fromkeys((*changed, *exchanged, *(path for path in of_results if path in old and path in new)))
+        ),
     )
+
+
+def _pages_of(owner: Owner, tests: Mapping[str, PublishedTest]) -> tuple[str, ...]:
+    """Return where the results of something stand, those of a record on its device's page too."""
+    page = f"{owner.kind}s/{owner.id}"
+    if owner.kind is OwnerKind.RECORD and owner.id in tests:
+        device = f"devices/{tests[owner.id].device}"
+        return (f"{page}.html", f"{device}.html", f"{device}.pdf")
+    return (f"{page}.html", f"{page}.pdf")
 
 
 def _views(site: Site) -> dict[str, Callable[[], object]]:

@@ -21,7 +21,7 @@ _PLAIN = re.compile(r"[^\W\d_]++(?:(?:,? |-)[^\W\d_]++)*+")
 
 
 def markdown_words(piece: Said) -> Markup | str:
-    """Return a piece of text for a paragraph or a table's cell; one of a record as code, unless it is plain words."""
+    """Return a piece of text for a paragraph; one of a record as code, unless it is plain words."""
     if not piece.quoted:
         return piece.text
     # One line, since another one could begin a block; nothing that turns the direction of what stands beside it.
@@ -30,10 +30,15 @@ def markdown_words(piece: Said) -> Markup | str:
         return line
     longest = max((len(run) for run in _BACKTICKS.findall(line)), default=0)
     fence = "`" * (longest + 1)
-    # A cell ends at a bar even within code, unless a backslash stands before it, which is taken away again.
-    shown = line.replace("|", "\\|") or "-"
+    shown = line or "-"
     gap = " " if shown[0] in "` " or shown[-1] in "` " else ""
     return Markup(f"{fence}{gap}{shown}{gap}{fence}")
+
+
+def markdown_cell(piece: Said) -> Markup | str:
+    """Return a piece of text for a cell, which ends at a bar, even within code, but for a backslash before it."""
+    words = markdown_words(piece)
+    return Markup(words.replace("|", "\\|")) if isinstance(words, Markup) else words
 
 
 @cache
@@ -46,6 +51,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters["markdown_words"] = markdown_words
+    environment.filters["markdown_cell"] = markdown_cell
     return environment
 
 

@@ -119,6 +119,12 @@ class ResultChanges:
     findings: tuple[FindingChange, ...] = ()
     plain: tuple[PlainChange, ...] = ()
 
+    @property
+    def owners(self) -> tuple[Owner, ...]:
+        """Everything of which a result differs, each once."""
+        told: tuple[Change[object] | PlainChange, ...] = (*self.figures, *self.verdicts, *self.findings, *self.plain)
+        return tuple(dict.fromkeys(change.owner for change in told))
+
     def __add__(self, other: ResultChanges) -> ResultChanges:
         """Return both together."""
         return ResultChanges(

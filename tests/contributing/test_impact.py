@@ -185,7 +185,7 @@ def test_figures_that_move_in_silence_are_told_loudly(changes: dict[str, Any], e
 
 def test_an_earlier_amendment_may_not_be_changed() -> None:
     before = with_hashes(catalogue(three_wearers(version="2", amendments=[AMENDMENT])), test="0" * 64)
-    other = {"version": "3", "amendments": [AMENDMENT | {"reason": "Other."}, AMENDMENT]}
+    other: dict[str, Any] = {"version": "3", "amendments": [AMENDMENT | {"reason": "Other."}, AMENDMENT]}
     after = with_hashes(catalogue(three_wearers(**other)), test="1" * 64)
     assert remarks(impact(before, after)) == [
         "test: an earlier amendment was changed or removed. Amendments are only ever added."

@@ -1,4 +1,4 @@
-"""Records of a git revision are taken out of a repository that may be a stranger's: nothing of it is run or followed."""
+"""Records of a git revision are read out of a repository that may be a stranger's: nothing of it is run or followed."""
 
 from __future__ import annotations
 

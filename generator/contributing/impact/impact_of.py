@@ -61,11 +61,14 @@ def impact_on(base: Base, now: PublishedCatalogue, words: str, report: Report) -
     old, new = scores.score(before)[0], scores.score(after)[0]
     report(0, 0, "Comparing pages")
     contexts, renames = (Context(before, old), Context(after, new)), renamed_tests(before, after)
+    results = _result_changes(old, new, renames, base.published)
+    sites = present(before, old), present(after, new)
     impact = Impact(
         records=record_changes(base.catalogue, now),
-        results=_result_changes(old, new, renames, base.published),
+        results=results,
         cautions=caution_changes(_as_published(contexts[0], base.published), contexts[1], renames),
-        pages=page_changes(present(before, old), present(after, new)),
+        # What was published is not presented again: its pages are told by the results that differ on them.
+        pages=page_changes(*sites, results.owners if base.published is not None else ()),
         before=contexts[0],
         after=contexts[1],
         as_published=base.published is not None,
