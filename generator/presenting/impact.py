@@ -28,6 +28,7 @@ from generator.scoring.result_changes import (
 )
 
 _LONGEST_QUOTED = 120
+_LONGEST_PLACE = 180
 _NOTHING = Said("none")
 _LESS = "changes by less than is shown"
 _RESULT_COLUMNS = ("Of", "What", "Before", "After", "Change")
@@ -108,7 +109,7 @@ def _sections(impact: Impact) -> Iterator[ImpactSection]:
     yield ImpactSection(
         "records",
         "Records",
-        ("Record", "What", "Version before", "Version after", "State"),
+        ("Record", "What", "Before", "After", "State"),
         record_rows(impact.records),
     )
     yield ImpactSection(
@@ -177,9 +178,13 @@ def _notes(impact: Impact) -> Iterator[str]:
         yield f"Behind these change {count_text(behind, 'number')} such as lines of budgets and points of curves."
     new = [change for change in impact.results.figures if change.owner in whole]
     if new:
-        came = count_text(sum(change.before is None for change in new), "figure")
-        went = count_text(sum(change.after is None for change in new), "figure")
-        yield f"Records, devices and comparisons that are new bring {came}; those that are gone take {went} with them."
+        counts = [
+            (sum(change.before is None for change in new), "new bring"),
+            (sum(change.after is None for change in new), "gone take away"),
+        ]
+        yield from (
+            f"Records that are {words} {count_text(count, 'figure')} of their own." for count, words in counts if count
+        )
 
 
 def _said(text: str) -> Said:
@@ -188,7 +193,14 @@ def _said(text: str) -> Said:
 
 
 def _row(change: Change[object], name: str, before: Said, after: Said, step: str) -> ImpactRow:
-    return ImpactRow(Said(change.owner.id, True), _said(_key(change)), _said(name), before, after, Said(step))
+    return ImpactRow(Said(change.owner.id, True), _place_said(_key(change)), _said(name), before, after, Said(step))
+
+
+def _place_said(place: str) -> Said:
+    """Return a place; of a long one its beginning and its end, which says most."""
+    text = place.removeprefix("topics.")
+    cut = len(text) > _LONGEST_PLACE
+    return Said(f"{text[: _LONGEST_PLACE // 3]}…{text[-_LONGEST_PLACE * 2 // 3 :]}" if cut else text, True)
 
 
 def _key(change: Change[object]) -> str:
@@ -309,7 +321,7 @@ def _plain_row(change: PlainChange) -> ImpactRow:
         new = [str(each) for each in change.after if each not in change.before]
         before, after = _said(listed(gone) or "no more than after"), _said(listed(new) or "no more than before")
     step = "new" if change.before == ABSENT else "gone" if change.after == ABSENT else ""
-    return ImpactRow(Said(change.owner.id, True), _said(change.place), Said(""), before, after, Said(step))
+    return ImpactRow(Said(change.owner.id, True), _place_said(change.place), Said(""), before, after, Said(step))
 
 
 def _plain_said(value: object) -> Said:

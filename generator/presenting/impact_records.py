@@ -46,7 +46,7 @@ def record_rows(records: Sequence[RecordChange]) -> tuple[ImpactRow, ...]:
 
 
 def _version(version: str | None) -> Said:
-    return Said(version or "none")
+    return Said(f"version {version}" if version is not None else "none")
 
 
 def record_remarks(records: Sequence[RecordChange], moved: Set[str]) -> Iterator[tuple[Said, ...]]:

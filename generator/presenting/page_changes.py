@@ -33,7 +33,9 @@ def page_changes(before: Site, after: Site, also: Iterable[Owner] = ()) -> PageC
     of what it says.
     """
     old, new = _views(before), _views(after)
-    if before.letterhead != after.letterhead:
+    if before is after:
+        changed: tuple[str, ...] = ()
+    elif before.letterhead != after.letterhead:
         changed = tuple(path for path in new if path in old)
     else:
         changed = tuple(path for path in new if path in old and old[path]() != new[path]())

@@ -28,7 +28,7 @@ _TOGETHER = (
 """Fields that together name any other item."""
 _OF_ITS_RECORD = ("record", "side")
 """What an item's own name is unique within, where the item says it."""
-LEFT_OUT = frozenset({"working", "records", "withdrawn_records", "as_of"})
+LEFT_OUT = frozenset({"working", "records", "withdrawn_records", "instruments", "as_of"})
 """Not taken: derivations, and what follows from a record's being there alone."""
 
 

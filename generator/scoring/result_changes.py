@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Generic, TypeVar
@@ -93,7 +93,8 @@ class PlainChange:
     @property
     def is_outcome(self) -> bool:
         """Whether it says what came out, as a verdict does."""
-        return self.place.rpartition(".")[2] in _OUTCOMES
+        words = [each for each in (self.before, self.after) if type(each) is not int]
+        return self.place.rpartition(".")[2] in _OUTCOMES and len(words) == 2
 
     @property
     def is_behind_others(self) -> bool:
@@ -103,6 +104,8 @@ class PlainChange:
 
 ABSENT = "\0absent"
 """Stands for a place that is not there; no record can hold it."""
+THERE = "there"
+"""Stands for an item of which nothing but its being there is told."""
 _WITHOUT_RATIO = frozenset({"dB", "dB(A)", "degC", "degF"})
 _OUTCOMES = frozenset(
     {"outcome", "coverage", "apart", "alarm", "task", "plausible", "side", "agrees", "state", "holds_centre", "counted"}
@@ -204,5 +207,29 @@ def _plain(owner: Owner, before: FlatResult, after: FlatResult, only_shared: boo
     places = dict.fromkeys([*after.plain, *before.plain])
     if only_shared:
         places = {place: None for place in places if place in before.plain and place in after.plain}
-    pairs = ((place, before.plain.get(place, ABSENT), after.plain.get(place, ABSENT)) for place in places)
-    return tuple(PlainChange(owner, place, old, new) for place, old, new in pairs if old != new)
+    items = [_items(side.plain) for side in (before, after)]
+    found: dict[str, PlainChange] = {}
+    for place in places:
+        old, new = before.plain.get(place, ABSENT), after.plain.get(place, ABSENT)
+        # An empty list has a place of its own, which goes as soon as there are items.
+        if old == new or {old, new} <= {ABSENT, ()}:
+            continue
+        change = PlainChange(owner, place, old, new)
+        item = next((each for each in _items([place]) if (each in items[0]) != (each in items[1])), None)
+        if item is None or change.is_outcome:
+            found[place] = change
+        else:
+            # What an item says that only one side has is told by the item.
+            found[item] = PlainChange(owner, item, *((ABSENT, THERE) if item in items[1] else (THERE, ABSENT)))
+    return tuple(found.values())
+
+
+def _items(places: Iterable[str]) -> dict[str, None]:
+    """Return the items of lists that places lie in, the outermost of each first."""
+    found: dict[str, None] = {}
+    for place in places:
+        end = place.find("]")
+        while end >= 0:
+            found[place[: end + 1]] = None
+            end = place.find("]", end + 1)
+    return found

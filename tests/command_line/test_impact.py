@@ -53,7 +53,7 @@ def test_a_record_written_otherwise_changes_nothing(folders: Path, capsys: pytes
         "-----------\n"
         "patchwork-cover-2025-03\n"
         "  test record: written otherwise, says the same\n"
-        "    1 → 1\n"
+        "    version 1 → version 1\n"
     )
 
 

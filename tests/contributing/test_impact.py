@@ -119,7 +119,7 @@ def test_a_new_record_is_told_with_its_verdicts_and_pages() -> None:
     # Its own figures are counted; those of the device, which has more donnings now, are listed.
     assert {row.owner.text for row in rows(view, "figures")} == {"device"}
     # by hand: of each of three sessions three exercises, the overall factor and the leakage
-    assert "that are new bring 15 figures" in view.notes[-1]
+    assert view.notes[-1] == "Records that are new bring 15 figures of their own."
     new = [row.owner.text for row in rows(view, "pages") if row.change.text == "new"]
     assert new == ["records/second.html"]
     assert remarks(view) == []
@@ -152,7 +152,12 @@ def test_a_withdrawn_record_takes_its_figures_out_of_the_device() -> None:
     withdrawn = three_wearers(90, id="second", version="2", withdrawn=WITHDRAWAL)
     view = impact(catalogue(first, second), catalogue(first, withdrawn))
     (row,) = rows(view, "records")
-    assert (row.owner.text, row.before.text, row.after.text, row.change.text) == ("second", "1", "2", "withdrawn")
+    assert (row.owner.text, row.before.text, row.after.text, row.change.text) == (
+        "second",
+        "version 1",
+        "version 2",
+        "withdrawn",
+    )
     # Its own figures stay as they are.
     assert {row.owner.text for row in rows(view, "figures")} == {"device"}
     assert remarks(view) == []

@@ -100,7 +100,7 @@ def test_a_session_that_counted_is_told(small_records: Path, site: Path) -> None
         lambda data: data["results"]["sessions"][0].update(counted=False),
     )
     (row,) = rows(impact(small_records, site), "outcomes")
-    assert (row.place.text, row.before.text, row.after.text) == ("topics.fit.sessions[c1].counted", "no", "yes")
+    assert (row.place.text, row.before.text, row.after.text) == ("fit.sessions[c1].counted", "no", "yes")
 
 
 def test_a_requirement_that_was_published_with_another_limit_is_told(small_records: Path, site: Path) -> None:

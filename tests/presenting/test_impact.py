@@ -208,7 +208,7 @@ def test_a_caution_on_a_page_that_is_new_is_listed_and_not_counted() -> None:
 def test_every_state_of_a_record_has_words(state: RecordState) -> None:
     (row,) = record_rows((RecordChange("devices", "a", state, "1", None),))
     assert row.change.text
-    assert (row.place.text, row.before.text, row.after.text) == ("device", "1", "none")
+    assert (row.place.text, row.before.text, row.after.text) == ("device", "version 1", "none")
 
 
 def test_a_device_that_changed_in_silence_is_told_too() -> None:

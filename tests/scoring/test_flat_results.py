@@ -8,7 +8,7 @@ import pytest
 
 from generator.model.result import Figure
 from generator.scoring.flat_results import flat
-from generator.scoring.result_changes import Owner, OwnerKind, PlainChange, changes
+from generator.scoring.result_changes import ABSENT, THERE, Owner, OwnerKind, PlainChange, changes
 
 OWNER = Owner(OwnerKind.DEVICE, "device")
 
@@ -103,10 +103,11 @@ def test_a_figure_moves_where_its_number_does(
     before: dict[str, Any], after: dict[str, Any], moved: bool, ratio: float | None
 ) -> None:
     ends: dict[str, Any] = {"coverage": 0.95, "method": "m", "covers": "counting"}
-    old, new = (
-        a_figure(**{name: value | ends if isinstance(value, dict) else value for name, value in side.items()})
+    filled: list[dict[str, Any]] = [
+        {name: value | ends if isinstance(value, dict) else value for name, value in side.items()}
         for side in (before, after)
-    )
+    ]
+    old, new = (a_figure(**side) for side in filled)
     (found,) = changes(OWNER, flat({"figure": old}), flat({"figure": new})).figures
     assert (found.moved, found.ratio) == (moved, ratio)
 
@@ -160,3 +161,34 @@ def test_only_shared_places_are_compared_where_one_side_was_published_without_ot
         "sessions[a].level",
     ]
     assert [each.is_outcome for each in changes(OWNER, before, after).plain] == [True, False]
+
+
+def test_an_item_that_only_one_side_has_is_told_once() -> None:
+    shared = {"session": "a", "level": "counts"}
+    both = {
+        "sessions": [shared, {"session": "b", "level": "counts", "parts": [{"id": "x", "size": 1}]}],
+        "notes": ["n"],
+    }
+    before, after = flat({"sessions": [shared], "notes": []}), flat(both)
+    assert [(each.place, each.before, each.after) for each in changes(OWNER, before, after).plain] == [
+        ("sessions[b]", ABSENT, THERE),
+        ("notes", (), ("n",)),
+    ]
+    assert [(each.place, each.after) for each in changes(OWNER, after, before).plain] == [
+        ("notes", ()),
+        ("sessions[b]", ABSENT),
+    ]
+
+
+def test_what_came_out_for_an_item_that_is_new_is_told() -> None:
+    before, after = flat({"claims": []}), flat({"claims": [{"number": 1, "unit": "1", "outcome": "supported"}]})
+    told = changes(OWNER, before, after).plain
+    assert [(each.place, each.after, each.is_outcome) for each in told] == [
+        ("claims[1]", THERE, False),
+        ("claims[1].outcome", "supported", True),
+    ]
+
+
+def test_a_count_is_no_outcome() -> None:
+    (found,) = changes(OWNER, flat({"evidence": {"counted": 5}}), flat({"evidence": {"counted": 7}})).plain
+    assert not found.is_outcome

@@ -58,11 +58,13 @@ def impact_on(base: Base, now: PublishedCatalogue, words: str, report: Report) -
     before, after = _with_one_hash(base.catalogue, _shared(base.catalogue, now))
     report(0, 0, "Scoring")
     scores = KeptScores()
-    old, new = scores.score(before)[0], scores.score(after)[0]
+    old = scores.score(before)[0]
+    new = old if after == before else scores.score(after)[0]
     report(0, 0, "Comparing pages")
     contexts, renames = (Context(before, old), Context(after, new)), renamed_tests(before, after)
     results = _result_changes(old, new, renames, base.published)
-    sites = present(before, old), present(after, new)
+    site = present(before, old)
+    sites = site, site if new is old else present(after, new)
     impact = Impact(
         records=record_changes(base.catalogue, now),
         results=results,
