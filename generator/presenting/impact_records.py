@@ -37,15 +37,17 @@ def record_rows(records: Sequence[RecordChange]) -> tuple[ImpactRow, ...]:
             owner=Said(change.id, True),
             place=Said(_KINDS.get(change.kind, "publication")),
             name=Said(""),
-            before=_version(change.version_before),
-            after=_version(change.version_after),
+            before=_version(change.version_before, change),
+            after=_version(change.version_after, change),
             change=Said(_STATES[change.state]),
         )
         for change in records
     )
 
 
-def _version(version: str | None) -> Said:
+def _version(version: str | None, change: RecordChange) -> Said:
+    if change.version_before is None and change.version_after is None:
+        return Said("")  # requirements and protocols have none
     return Said(f"version {version}" if version is not None else "none")
 
 

@@ -26,6 +26,8 @@ _TOGETHER = (
     *("predicted_in", "predicted", "counts", "sense", "text", "conditions"),
 )
 """Fields that together name any other item."""
+_OF_STATES = ("configuration", "setting", "battery", "filter", "item")
+"""Fields that together name a state of which there are runs."""
 _OF_ITS_RECORD = ("record", "side")
 """What an item's own name is unique within, where the item says it."""
 LEFT_OUT = frozenset({"working", "records", "withdrawn_records", "instruments", "as_of"})
@@ -109,6 +111,9 @@ def _named(items: list[Any] | tuple[Any, ...]) -> Iterator[tuple[str, Any]]:
 def _name(item: Any) -> str:
     if not isinstance(item, Mapping):
         return str(item)
+    if "runs" in item:
+        # A state of a device, which names the run that governs it today.
+        return ", ".join(_word(item[name]) for name in _OF_STATES if item.get(name) is not None)
     own = next((name for name in _NAMES if isinstance(item.get(name), str)), None)
     # A group's number moves when another group comes before it; a claim has nothing else.
     numbered = ("number",) if "number" in item and "configuration" not in item else ()

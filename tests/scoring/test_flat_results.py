@@ -64,6 +64,10 @@ def test_by_key_a_figure_that_stands_twice_is_one() -> None:
             "as_supplied, p, partial",
         ),
         ({"rule": "no-run-down", "setting": "high"}, "no-run-down, high"),
+        (
+            {"setting": "high", "battery": "fresh", "filter": "new", "runs": 1, "record": "r", "run": "first"},
+            "high, fresh, new",
+        ),
         ({"item": {"unit": None, "lot": "L1"}, "setting": "high"}, "high, L1"),
     ],
 )
