@@ -27,15 +27,11 @@ if TYPE_CHECKING:
     help="Text for reading, Markdown for a comment on a pull request, JSON for programs.",
 )
 def impact(base: str, records: Path, layout: str) -> None:
-    r"""Say what a change does to published results: verdicts, cautions, figures and pages, before and after.
+    """Say what a change does to published results: verdicts, cautions, figures and pages, before and after.
 
-    BASE is what the records as they stand are held against:
-
-    \b
-    - a git revision, such as `main` or `HEAD~1`: its records,
-      taken out of the repository without touching any file,
-    - a folder of records,
-    - a published site, such as output/: what was published.
+    BASE is what the records as they stand are held against: a git revision, such as `main` or `HEAD~1`, whose records
+    are taken out of the repository without touching any file; a folder of records; or a published site, such as
+    output/.
 
     With a revision or a folder, both sides are scored by this program, so that what differs is what the records
     changed. With a published site, what this program and its requirements changed shows too.

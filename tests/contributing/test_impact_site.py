@@ -143,5 +143,5 @@ def test_a_base_is_what_its_folder_holds(small_records: Path, site: Path) -> Non
         (small_records, f"the records in {small_records}", False),
         (site, f"the site published in {site}", True),
     ):
-        with base_of(str(folder), small_records) as base:
-            assert (base.words, base.published is not None) == (words, as_published)
+        base = base_of(str(folder), small_records)
+        assert (base.words, base.published is not None) == (words, as_published)

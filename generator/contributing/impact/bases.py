@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -42,9 +41,8 @@ class Base:
     """How the program of a revision differs from today's; None where that is not known or is no matter."""
 
 
-@contextmanager
-def base_of(name: str, records: Path) -> Iterator[Base]:
-    """Give what a name stands for: a folder that is there, else a revision in the repository of the records.
+def base_of(name: str, records: Path) -> Base:
+    """Return what a name stands for: a folder that is there, else a revision in the repository of the records.
 
     Raises
     ------
@@ -57,12 +55,11 @@ def base_of(name: str, records: Path) -> Iterator[Base]:
     """
     folder = Path(name)
     if folder.is_dir():
-        yield _of_folder(folder)
-        return
+        return _of_folder(folder)
     revision = find_revision(name, records)
     with records_at(revision) as unpacked:
         words = f"the records of {revision.words}"
-        yield Base(words, _of_revision(revision, unpacked, words), program=program_changes(revision))
+        return Base(words, _of_revision(revision, unpacked, words), program=program_changes(revision))
 
 
 def records_now(records: Path) -> PublishedCatalogue:

@@ -49,8 +49,8 @@ def impact_of(records: Path, base_name: str, report: Report) -> ImpactView:
         See `base_of` and `records_now`.
     """
     report(0, 0, "Reading the records")
-    with base_of(base_name, records) as base:
-        return impact_on(base, records_now(records), f"the records in {records}", report)
+    base, now = base_of(base_name, records), records_now(records)
+    return impact_on(base, now, f"the records in {records}", report)
 
 
 def impact_on(base: Base, now: PublishedCatalogue, words: str, report: Report) -> ImpactView:
