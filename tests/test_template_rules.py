@@ -7,11 +7,13 @@ import pytest
 from jinja2 import Environment, nodes
 
 ROOT = Path(__file__).resolve().parent.parent
-TEMPLATES = sorted(path for path in (ROOT / "site_templates").rglob("*") if path.suffix in (".html", ".svg", ".xml"))
+TEMPLATES = sorted(
+    path for path in (ROOT / "site_templates").rglob("*") if path.suffix in (".html", ".md", ".svg", ".xml")
+)
 
-ALLOWED_FILTERS = frozenset({"markdown", "equation", "equation_inline", "json_ld"})
-"""Filters that turn text into markup, or data into JSON that no text in it can end; none that computes, rounds, sorts
-or trusts what it is given."""
+ALLOWED_FILTERS = frozenset({"markdown", "markdown_words", "markdown_cell", "equation", "equation_inline", "json_ld"})
+"""Filters that turn text into markup or Markdown, or data into JSON, that no text in it can end; none that computes,
+rounds, sorts or trusts what it is given."""
 ALLOWED_FUNCTIONS = frozenset({"chart", "chart_numbers", "first_uses", "section_template"})
 """Functions of the renderer: the drawing of a chart, where its numbers stand, a sentence in pieces, the name of a
 topic's template."""

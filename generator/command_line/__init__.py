@@ -20,6 +20,7 @@ from generator.errors import InwardError, RecordsHaveProblems
 COMMANDS: Mapping[str, str] = {
     "check": "Say what is wrong with records, or that nothing is.",
     "draft": "Write the draft of a test record, with the blanks to fill in.",
+    "impact": "Say what a change does to published results.",
     "plan": "Say what to test next of a device, and what each statement lacks.",
     "preview": "Show the catalogue on this machine while its records are written.",
     "publish": "Make the catalogue from the records and put it in place.",

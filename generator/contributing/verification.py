@@ -30,7 +30,7 @@ class Verification:
     recomputed_with: dict[str, str]
 
 
-def _pictures(catalogue: PublishedCatalogue, site: Path) -> dict[str, bytes]:
+def published_pictures(catalogue: PublishedCatalogue, site: Path) -> dict[str, bytes]:
     """Return the pictures as they are published; what was done to one shows in the hashes among the data."""
     return {
         file: (site / place).read_bytes() if (site / place).is_file() else b""
@@ -48,7 +48,7 @@ def verify(site: Path, report: Report) -> Verification:
     """
     report(0, 0, "Reading the published records")
     catalogue, published_with = load_published_site(site)
-    catalogue = replace(catalogue, pictures=_pictures(catalogue, site))
+    catalogue = replace(catalogue, pictures=published_pictures(catalogue, site))
     report(0, 0, "Scoring")
     result = score_catalogue(catalogue)
 

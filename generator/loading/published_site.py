@@ -25,7 +25,14 @@ from generator.model.series import Series
 _Model = TypeVar("_Model", bound=BaseModel)
 
 
-def _json(site: Path, name: str) -> dict[str, Any]:
+def published_json(site: Path, name: str) -> dict[str, Any]:
+    """Return what a JSON file of a published site holds.
+
+    Raises
+    ------
+    PublishedSiteUnreadable
+        There is no such file, or it holds something else.
+    """
     try:
         content = json.loads((site / name).read_bytes())
     except FileNotFoundError as error:
@@ -40,7 +47,14 @@ def _json(site: Path, name: str) -> dict[str, Any]:
     return content
 
 
-def _checked(model: type[_Model], data: object, where: str) -> _Model:
+def checked(model: type[_Model], data: object, where: str) -> _Model:
+    """Return published data as the model that they were made of.
+
+    Raises
+    ------
+    PublishedSiteUnreadable
+        They are none of it.
+    """
     try:
         return model.model_validate_json(json.dumps(data))
     except ValidationError as error:
@@ -55,7 +69,7 @@ def _checked(model: type[_Model], data: object, where: str) -> _Model:
 def _checked_all(model: type[_Model], data: object, where: str) -> dict[str, _Model]:
     if not isinstance(data, Mapping):
         raise PublishedSiteUnreadable(f"{where}: found no mapping, expected published data")
-    return {str(name): _checked(model, item, f"{where}.{name}") for name, item in data.items()}
+    return {str(name): checked(model, item, f"{where}.{name}") for name, item in data.items()}
 
 
 def _log(site: Path, name: str, sha256: str) -> Log:
@@ -108,19 +122,19 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
     PublishedSiteUnreadable
         The folder is no published site, or its data do not read as published data any more.
     """
-    data, reference = _json(site, CATALOGUE_DATA), load_reference()
+    data, reference = published_json(site, CATALOGUE_DATA), load_reference()
     tests: dict[str, PublishedTest] = {}
     hashes: dict[str, str] = {}
     for name in data.get("records", ()):
         where = f"records/{name}.json"
-        record = _json(site, where)
-        tests[name] = _checked(PublishedTest, record.get("published_record"), where)
+        record = published_json(site, where)
+        tests[name] = checked(PublishedTest, record.get("published_record"), where)
         hashes[name] = str(record.get("record_sha256"))
     used = [session.log for test in tests.values() for session in test.fit if session.log is not None]
     stated = {log.file: log.sha256 for log in used}
     stated |= {use.reference.file: use.reference.sha256 for test in tests.values() for use in series_of(test)}
     catalogue = PublishedCatalogue(
-        publication=_checked(Publication, data.get("publication"), f"{CATALOGUE_DATA}: publication"),
+        publication=checked(Publication, data.get("publication"), f"{CATALOGUE_DATA}: publication"),
         devices=_checked_all(Device, data.get("devices"), f"{CATALOGUE_DATA}: devices"),
         device_tests=tests,
         instruments=_checked_all(Instrument, data.get("instruments"), f"{CATALOGUE_DATA}: instruments"),

@@ -30,7 +30,7 @@ from generator.presenting.page_views import Brief, DevicePage, RecordEntry
 from generator.presenting.registry import shown_topics
 from generator.presenting.standing import device_notice, withdrawn_text
 from generator.presenting.statements import may_be_said
-from generator.presenting.views import Fact, Link, TopicSection
+from generator.presenting.views import Cautions, Fact, Link, TopicSection
 from generator.presenting.wording import day_text, listed, sentence_case, without_full_stop
 
 _FOLDED = frozenset({"fit-register", "flow-runs", "filter-velocities", "blower-resistances"})
@@ -125,15 +125,20 @@ def _without_cost(burden: TopicSection | None) -> TopicSection | None:
     return replace(burden, tables=left) if left else None
 
 
+def cautions_of_device(result: DeviceResult, context: Context) -> Cautions:
+    """Return the cautions of a device's page, those about instruments with their names."""
+    flow = result.topics.get("flow")
+    assert flow is None or isinstance(flow, FlowSummary)
+    raised = cautions_for(all_findings(result, context), context)
+    return with_instruments_named(raised, result.records, context, flow)
+
+
 def present_device_page(device: Device, context: Context) -> DevicePage:
     """Return the page of one device: the answer first, then what it rests on."""
     result = context.result.devices[device.id]
     sections = _sections(device, result, context)
     notice = device_notice(device, context)
-    flow = result.topics.get("flow")
-    assert flow is None or isinstance(flow, FlowSummary)
-    raised = cautions_for(all_findings(result, context), context)
-    cautions = with_instruments_named(raised, result.records, context, flow)
+    cautions = cautions_of_device(result, context)
     answer = opening(device, result, context)
     burden = next((section for section in sections if section.topic == "burden"), None)
     return with_contents(
