@@ -153,6 +153,19 @@ def copy_small(demo_records: Path, folder: Path) -> Path:
     return folder
 
 
+def copy_some(demo_records: Path, folder: Path, devices: tuple[str, ...]) -> Path:
+    """Copy the records of some devices of the demo, with their logs and pictures: the whole demo takes minutes."""
+    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "comparisons"))
+    for path in [*folder.glob("devices/*.yaml"), *folder.glob("device_tests/*.yaml")]:
+        if not path.name.startswith(devices):
+            path.unlink()
+    told = "".join(path.read_text(encoding="utf-8") for path in folder.glob("device*/*.yaml"))
+    for path in [*folder.glob("logs/*"), *folder.glob("pictures/*")]:
+        if path.name not in told:
+            path.unlink()
+    return folder
+
+
 @pytest.fixture
 def small_records(demo_records: Path, tmp_path: Path) -> Path:
     """A records folder with one device and its one test, to be changed at will."""

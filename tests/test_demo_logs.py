@@ -10,6 +10,7 @@ from tests.demo_chamber_source import CHAMBER_LOGS
 from tests.demo_filter_source import LOG, loading_log
 from tests.demo_log_source import DEMO_LOGS
 from tests.demo_run_time_source import RUN_DOWNS
+from tests.example_log_source import EXAMPLE_LOG, example_log
 
 RECORDS = Path(__file__).parent.parent / "records"
 
@@ -64,3 +65,7 @@ def test_one_log_runs_ten_minutes_at_one_reading_a_second_through_all_exercises(
     }
     ambient = [sample.concentration_per_cm3 for sample in log.samples if sample.sampling is Sampling.AMBIENT]
     assert all(2000 < concentration < 6000 for concentration in ambient)
+
+
+def test_the_log_of_the_readmes_example_is_what_its_source_makes() -> None:
+    assert EXAMPLE_LOG.read_bytes() == example_log()

@@ -13,6 +13,9 @@ from pathlib import Path
 import pytest
 from markdown_it import MarkdownIt
 
+from generator.contributing.preview import Preview
+from tests.conftest import copy_some
+
 ROOT = Path(__file__).resolve().parent.parent
 README = ROOT / "README.md"
 NOT_COPIED = shutil.ignore_patterns(
@@ -36,14 +39,20 @@ def commands_and_output(block: str) -> list[tuple[str, str]]:
 
 @pytest.fixture(scope="module")
 def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A copy of the project that uses this environment; its stamps say that nothing is to be installed."""
+    """A copy of the project with few devices that uses this environment; its stamps say that nothing is to install."""
     folder = tmp_path_factory.mktemp("readme") / "inward"
     shutil.copytree(ROOT, folder, ignore=NOT_COPIED)
+    shutil.rmtree(folder / "records")
+    copy_some(ROOT / "records", folder / "records", ("tansy-fold", "patchwork-cover"))
     (folder / ".venv").mkdir()
     for part in ("bin", "lib", "pyvenv.cfg"):
         (folder / ".venv" / part).symlink_to(ROOT / ".venv" / part)
     for stamp in ("ready-for-site", "ready-for-tests"):
         (folder / ".venv" / stamp).touch()
+    # What a change does is told against what was committed.
+    tester = ("-c", "user.name=A tester", "-c", "user.email=tester@reviews.example", "-c", "commit.gpgsign=false")
+    for words in (("init", "--quiet"), ("add", "."), (*tester, "commit", "--quiet", "--message", "All")):
+        subprocess.run(["git", *words], cwd=folder, check=True)
     return folder
 
 
@@ -63,6 +72,10 @@ def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
     )
 
 
+NEW_RECORD = "tansy-fold-2025-12"
+"""The record that the readme adds."""
+
+
 def test_every_block_of_the_readme_does_what_it_says(copy: Path) -> None:
     marks = [mark for mark, _ in blocks()]
     assert marks.count("sh") >= 2
@@ -75,6 +88,12 @@ def test_every_block_of_the_readme_does_what_it_says(copy: Path) -> None:
         else:
             for command, output in commands_and_output(content):
                 assert run(command, copy).stdout == output, command
+    shown = Preview(copy / "records")
+    shown.refresh()
+    page = shown.answer(f"records/{NEW_RECORD}.html")
+    assert page.status == 200
+    assert b"preview-notice" not in page.content
+    assert "the mask itself, new" in page.content.decode()
 
 
 def test_every_link_and_picture_of_the_readme_exists() -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.conftest import ROOT, copy_small
+from tests.conftest import ROOT, copy_small, copy_some
 
 SOME_DEVICES = ("gorseback-half", "sandmartin-fold", "tansy-fold")
 STRANGE_NAME = "eine sehr lange Mappe, mit Leerzeichen & Umläuten – " + "ж" * 60
@@ -164,23 +164,10 @@ def test_the_small_catalogue(usual: tuple[Path, Path], open_folder: Path, circum
     assert modes(site) == modes(other)
 
 
-def copy_of_some(demo_records: Path, folder: Path) -> Path:
-    """Copy the records of a few devices of the demo with logs, curves and pictures: the whole demo takes minutes."""
-    shutil.copytree(demo_records, folder, ignore=shutil.ignore_patterns("README.md", "comparisons"))
-    for path in [*folder.glob("devices/*.yaml"), *folder.glob("device_tests/*.yaml")]:
-        if not path.name.startswith(SOME_DEVICES):
-            path.unlink()
-    told = "".join(path.read_text(encoding="utf-8") for path in folder.glob("device*/*.yaml"))
-    for path in [*folder.glob("logs/*"), *folder.glob("pictures/*")]:
-        if path.name not in told:
-            path.unlink()
-    return folder
-
-
 def test_some_devices_of_the_demo_under_all_circumstances_at_once(
     demo_records: Path, tmp_path: Path, open_folder: Path
 ) -> None:
-    records = copy_of_some(demo_records, tmp_path / "some")
+    records = copy_some(demo_records, tmp_path / "some", SOME_DEVICES)
     usual = published(records, tmp_path, Circumstances(workers=2))
     other = published(records, open_folder, ALL_AT_ONCE)
     assert differences(usual, other) == ""

@@ -33,8 +33,9 @@ _OPENING = """\
 
 One YAML file for each thing: a device, a test of it on one day, an instrument, a wearer. To add one:
 
-1. Copy a record that is like yours, and give the copy the name of its `id`.
-2. Change it. Comments in the records say where to take care.
+1. `inward draft` writes it, with the blanks to fill in and a comment beside each; what is not on record yet, such as a
+   device or a wearer, gets a draft of its own. For what it does not ask for, copy a record that is like yours.
+2. Fill it in. `inward take-in` puts the log of a session on record.
 3. Run `inward check` with the record's file. It tells every problem in one run, with its line and what to do; the name
    in brackets is explained [below](#problems). It also tells [findings](#findings), which may be right, and should be
    looked at. Without problems it says so, and you can send the record.
