@@ -6,79 +6,28 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.presenting.views import SCALE_ENDS, Landmark, ScaleChart, ScaleMark, ScaleRow
+from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import ACCENT, FAINT, LIMIT, LINE, TEXT_SIZE, Pen, fitted, in_two_lines, text_width
+from generator.rendering.scale_rule import BELOW, RULES, Layout, Rule, draw_rule, place_on
 from generator.rendering.scale_values import ABOVE, DrawnMark, PlacedValue, Room, all_values, placed_values
 from generator.rendering.small_pen import SmallPen
 from generator.rendering.svg_cleaning import INK
 
+HEADING = 27
+"""Height of a heading above a group of rows. [px]"""
 _LABEL_LINE = 13
 """From one line of a row's label to the next. [px]"""
-_SPAN = 20
+_SPAN = 23
 """Height of a line with labels of spans and their brackets. [px]"""
-_DASHES = (2.0, 4.0)
+_FOOT = 6
+"""From the end of the last row to the rule. [px]"""
+_DASHES = (4.0, 3.0)
 ARROW = 22
 """Length of the arrow of a bound. [px]"""
 DIAMOND = 4.6
 """Half the width of a diamond. [px]"""
 HEAD = 9
 """Length of the arrow head of a value past the rule. [px]"""
-BELOW = 11 + TEXT_SIZE + LINE + 5
-"""Height of ticks, numbers and caption of a rule. [px]"""
-HEADING = 27
-"""Height of a heading above a group of rows. [px]"""
-
-
-@dataclass(frozen=True)
-class Rule:
-    """A scale: its ends, its ticks (value, length in px, label) and whether it is logarithmic."""
-
-    low: float
-    high: float
-    logarithmic: bool
-    ticks: tuple[tuple[float, int, str], ...]
-    caption: str
-
-    def share(self, value: float) -> float:
-        """Return how far along the rule a value lies, 0 to 1, held within the ends."""
-        held = min(max(value, self.low), self.high)
-        if self.logarithmic:
-            return math.log(held / self.low) / math.log(self.high / self.low)
-        return (held - self.low) / (self.high - self.low)
-
-
-def _decade_ticks() -> tuple[tuple[float, int, str], ...]:
-    labels = {1: "1", 10: "10", 100: "100", 1000: "1000", 10_000: "10\u202f000", 100_000: "100\u202f000"}
-    ticks: list[tuple[float, int, str]] = []
-    for decade in range(5):
-        for step in range(1, 10):
-            value = step * 10**decade
-            ticks.append((value, 11 if step == 1 else 8 if step == 5 else 5, labels.get(value, "")))
-    return (*ticks, (100_000, 11, labels[100_000]))
-
-
-def _flow_ticks() -> tuple[tuple[float, int, str], ...]:
-    return tuple(
-        (value, 11 if value % 100 == 0 else 8 if value % 50 == 0 else 5, str(value) if value % 100 == 0 else "")
-        for value in range(0, 401, 10)
-    )
-
-
-RULES = {
-    "fit": Rule(*SCALE_ENDS["fit"], True, _decade_ticks(), "fit factor: times fewer particles inside than outside"),
-    "flow": Rule(*SCALE_ENDS["flow"], False, _flow_ticks(), "air delivered, L/min"),
-}
-
-
-@dataclass(frozen=True)
-class Layout:
-    """The measures of one drawing. [px]"""
-
-    width: int
-    left: int
-    right: int
-    label_above: bool
-    row_height: int
 
 
 WIDE = Layout(width=700, left=176, right=676, label_above=False, row_height=26)
@@ -129,11 +78,6 @@ def placed_labels(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -
         text = fitted(landmark.text, layout.width - x)
         placed.append(PlacedLabel(landmark, text, x, len(ends) * _SPAN + number * LINE))
     return placed
-
-
-def place_on(value: float, rule: Rule, layout: Layout) -> float:
-    """Return where a value lies on the sheet, from left to right. [px]"""
-    return layout.left + (layout.right - layout.left) * rule.share(value)
 
 
 def head_height(labels: list[PlacedLabel]) -> float:
@@ -280,40 +224,47 @@ def room_above(landmarks: Sequence[Landmark], rule: Rule, layout: Layout) -> Roo
     return Room(layout.left, layout.width, tuple(levels), verticals)
 
 
-def _places(lines: Sequence[_Line], layout: Layout, head: float) -> tuple[list[float], list[Stretch], float]:
-    """Return where each row's marks lie, the stretches of verticals beside them, and where the rows end."""
-    places, stretches, end = [], [Stretch(0.0, head)], head
-    for line in lines:
-        higher = 0.0 if layout.label_above else max(len(line.label) * _LABEL_LINE + 6 - layout.row_height, 0)
-        top, end = end, end + layout.row_height + (HEADING if line.row.heading else 0) + higher
-        place = end - 11 - higher / 2
-        places.append(place)
-        # Where labels stand above their row, verticals stop short of them.
-        beside = (place - 12, place + 8) if layout.label_above else (top, end)
-        stretches.append(Stretch(*beside, line.row.held_against if line.row.marks else None))
-    return places, stretches, end
+def _height_of(line: _Line, layout: Layout) -> float:
+    lines = layout.row_height if layout.label_above else max(len(line.label) * _LABEL_LINE + 6, layout.row_height)
+    return lines + (HEADING if line.row.heading else 0)
 
 
-def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
-    top = y + 11 - layout.row_height - HEADING
+def _place_of(line: _Line, layout: Layout, end: float) -> float:
+    """Return where the marks of a line lie that ends there. [px]"""
+    higher = _height_of(line, layout) - (HEADING if line.row.heading else 0) - layout.row_height
+    return end - 11 - higher / 2
+
+
+def _draw_heading(pen: Pen, heading: str, layout: Layout, top: float) -> None:
     pen.line((0, layout.right), (top + 6, top + 6), FAINT, 0.8)
     pen.text(0, top + 21, fitted(heading, min(310, layout.width)))
 
 
-def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float) -> None:
-    """Draw the rule with its ticks, their numbers and its caption."""
-    pen.line((layout.left, layout.right), (y, y), INK, 1)
-    for long in (5, 8):
-        places = [place_on(value, rule, layout) for value, length, _ in rule.ticks if length == long]
-        pen.lines([((x, y), (x, y + long)) for x in places], INK, 0.8 if long > 5 else 0.5)
-    for value, length, label in rule.ticks:
-        if length <= 8:
-            continue
-        x = place_on(value, rule, layout)
-        pen.line((x, x), (y, y + length), INK, 0.8, f"tick-{value:g}")
-        if label:
-            pen.text(x, y + length + TEXT_SIZE, label, "middle")
-    pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+@dataclass(frozen=True)
+class _Sheet:
+    """A scale before it is drawn: labels of landmarks with their height, and where each line begins and ends. [px]"""
+
+    labels: list[PlacedLabel]
+    head: float
+    lines: list[tuple[_Line, float, float]]
+    end: float
+
+
+def _laid_out(chart: ScaleChart, layout: Layout) -> _Sheet:
+    rule = RULES[chart.kind]
+    labels = placed_labels(chart.landmarks, rule, layout)
+    room = room_above(chart.landmarks, rule, layout)
+    lines, end = [], head_height(labels)
+    for row in chart.rows:
+        line = _line_of(row, rule, layout, room)
+        lines.append((line, end, end := end + _height_of(line, layout)))
+    return _Sheet(labels, head_height(labels), lines, end)
+
+
+def heights_of_scale(chart: ScaleChart) -> tuple[float, list[float]]:
+    """Return the height of a wide scale without its rows, and that of each row. [px]"""
+    sheet = _laid_out(chart, WIDE)
+    return sheet.head + _FOOT + BELOW, [end - top for _, top, end in sheet.lines]
 
 
 def _draw_small(chart: ScaleChart) -> str:
@@ -340,17 +291,19 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     if chart.small:
         return _draw_small(chart)
     rule, layout = RULES[chart.kind], NARROW if narrow else WIDE
-    labels = placed_labels(chart.landmarks, rule, layout)
-    head = head_height(labels)
-    room = room_above(chart.landmarks, rule, layout)
-    lines = [_line_of(row, rule, layout, room) for row in chart.rows]
-    places, stretches, end = _places(lines, layout, head)
-    foot = end + 6
+    sheet = _laid_out(chart, layout)
+    foot = sheet.end + _FOOT
     pen = Pen(layout.width, foot + BELOW)
-    draw_landmarks(pen, labels, rule, layout, [*stretches, Stretch(end, foot)])
-    for line, place in zip(lines, places, strict=True):
+    stretches = [Stretch(0.0, sheet.head)]
+    for line, top, end in sheet.lines:
+        place = _place_of(line, layout, end)
+        # Where labels stand above their row, verticals stop short of them.
+        beside = (place - 12, place + 8) if layout.label_above else (top, end)
+        stretches.append(Stretch(*beside, line.row.held_against if line.row.marks else None))
+    draw_landmarks(pen, sheet.labels, rule, layout, [*stretches, Stretch(sheet.end, foot)])
+    for line, top, end in sheet.lines:
         if line.row.heading:
-            _draw_heading(pen, line.row.heading, layout, place)
-        _draw_row(pen, line, rule, layout, place)
+            _draw_heading(pen, line.row.heading, layout, top)
+        _draw_row(pen, line, rule, layout, _place_of(line, layout, end))
     draw_rule(pen, rule, layout, foot)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)

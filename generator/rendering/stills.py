@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.presenting.still_views import Still
 from generator.presenting.views import Landmark, ScaleMark, ScaleRow
-from generator.rendering.scale_drawing import RULES, Rule
+from generator.rendering.scale_rule import RULES, Rule
 from generator.rendering.still_canvas import (
     BOTTOM,
     LEAST_TEXT,

@@ -8,20 +8,16 @@ from generator.presenting.views import ScaleMark
 from generator.presenting.wearer_views import WearerChart, WearerRow
 from generator.rendering.drawing import ACCENT, FAINT, LINE, Pen, fitted
 from generator.rendering.scale_drawing import (
-    BELOW,
-    RULES,
     WIDE,
-    Layout,
     Stretch,
     draw_landmarks,
     draw_mark,
-    draw_rule,
     extent_of,
     head_height,
-    place_on,
     placed_labels,
     room_above,
 )
+from generator.rendering.scale_rule import BELOW, RULES, Layout, draw_rule, place_on
 from generator.rendering.scale_values import ABOVE, DrawnMark, Room, placed_values
 from generator.rendering.svg_cleaning import INK
 
@@ -62,6 +58,13 @@ def draw_wearers(chart: WearerChart, narrow: bool = False) -> str:
         _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow, room)
     draw_rule(pen, _RULE, layout, foot)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)
+
+
+def heights_of_wearers(chart: WearerChart) -> tuple[float, list[float]]:
+    """Return the height of a wide drawing without its wearers, and that of each wearer's lines. [px]"""
+    head = head_height(placed_labels(chart.landmarks, _RULE, WIDE)) + 4
+    below = _SUMMARY * sum(mark is not None for mark in (chart.mean, chart.bound))
+    return head + below + 6 + BELOW, [_height(row) for row in chart.rows]
 
 
 def _height(row: WearerRow) -> float:

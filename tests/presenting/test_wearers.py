@@ -61,9 +61,9 @@ def test_each_chart_explains_what_no_chart_before_it_has() -> None:
     tests = a_test(one_each, id="first"), a_test(donned(TWICE), id="second", configuration=taped)
     captions = [group.chart and group.chart.caption for group in wearers(device_page(*tests)).groups]
     assert captions == [
-        "Each line is a wearer, by letter. A diamond is one donning. Below the line, the large diamond is the geometric "
-        "mean with its interval over wearers. The bracket is the lower bound of the 5th percentile: with 95 % "
-        "confidence, at least 95 in 100 donnings of new wearers lie above it.",
+        "Each line is a wearer, by letter. A diamond is one donning. Below the line, the large diamond is the "
+        "geometric mean with its interval over wearers. The bracket is the lower bound of the 5th percentile: with 95 "
+        "% confidence, at least 95 in 100 donnings of new wearers lie above it.",
         "A wearer’s donnings lie below one another, the first on top.",
     ]
 
