@@ -70,6 +70,10 @@ class Mark:
     y_high: float | None = None
     x_low: float | None = None
     x_high: float | None = None
+    short: str = ""
+    """The text in fewer words, for where there is no room for all of it."""
+    hollow: bool = False
+    """Drawn as an outline; the text then names all that are drawn so, and is never left out."""
 
 
 @dataclass(frozen=True)

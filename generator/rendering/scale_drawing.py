@@ -201,6 +201,11 @@ def _label_lines(label: str, values: str, width: float) -> list[str]:
     return [*in_two_lines(label, width), *([fitted(values, width)] if values else [])]
 
 
+def draw_lines(pen: Pen, places: Sequence[float], layout: Layout) -> None:
+    """Draw the lines on which marks lie, as one thing, which keeps a scale of many rows small."""
+    pen.lines([((layout.left, y), (layout.right, y)) for y in places], FAINT, 0.4)
+
+
 def _draw_row(pen: Pen, line: _Line, rule: Rule, layout: Layout, y: float) -> None:
     row = line.row
     if layout.label_above:
@@ -208,7 +213,6 @@ def _draw_row(pen: Pen, line: _Line, rule: Rule, layout: Layout, y: float) -> No
     else:
         for number, text in enumerate(line.label):
             pen.text(0, y + 4 + (number - (len(line.label) - 1) / 2) * _LABEL_LINE, text)
-    pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
     if row.note and not layout.label_above:
         pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
     for mark in row.marks:
@@ -301,6 +305,7 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
         beside = (place - 12, place + 8) if layout.label_above else (top, end)
         stretches.append(Stretch(*beside, line.row.held_against if line.row.marks else None))
     draw_landmarks(pen, sheet.labels, rule, layout, [*stretches, Stretch(sheet.end, foot)])
+    draw_lines(pen, [_place_of(line, layout, end) for line, _, end in sheet.lines], layout)
     for line, top, end in sheet.lines:
         if line.row.heading:
             _draw_heading(pen, line.row.heading, layout, top)

@@ -11,6 +11,7 @@ from generator.rendering.scale_drawing import (
     WIDE,
     Stretch,
     draw_landmarks,
+    draw_lines,
     draw_mark,
     extent_of,
     head_height,
@@ -49,6 +50,9 @@ def draw_wearers(chart: WearerChart, narrow: bool = False) -> str:
     foot = end + step * len(below) + 6
     pen = Pen(layout.width, foot + BELOW)
     draw_landmarks(pen, labels, _RULE, layout, _stretches(end, foot, step, len(below), narrow))
+    apart = [top + _height(row) for row, top in zip(chart.rows, tops, strict=True)]
+    pen.lines([((0, y), (layout.right, y)) for y in apart], FAINT, 0.4)
+    draw_lines(pen, [end + step * number - 11 for number in range(1, len(below) + 1)], layout)
     for row, top in zip(chart.rows, tops, strict=True):
         _draw_row(pen, row, layout, top, narrow)
     if below:
@@ -94,7 +98,6 @@ def _draw_row(pen: Pen, row: WearerRow, layout: Layout, top: float, narrow: bool
     pen.text(0, middle + 4, row.letter)
     if not narrow:
         pen.text(LETTER, middle + 4, fitted(row.text, layout.left - LETTER - 10))
-    pen.line((0, layout.right), (top + height, top + height), FAINT, 0.4)
     first = middle - (len(row.marks) - 1) / 2 * LANE
     for number, mark in enumerate(row.marks):
         draw_mark(pen, mark, _RULE, layout, first + number * LANE, small=not mark.at_least)
@@ -109,7 +112,6 @@ def _draw_summary(
     if values is None:
         words = f"{words}: {mark.text}"
     pen.text(0, y - 17 if narrow else y + 4, words)
-    pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
     if is_bound:
         # A bracket that opens to where nearly all donnings lie.
         x, end = ends
