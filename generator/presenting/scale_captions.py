@@ -11,7 +11,7 @@ _BOUND = "An open arrow says “at least”."
 _BETWEEN = "Two strokes joined by a thin line are bounds between which the value lies."
 _PAST = "An arrow head at an end of the rule says that a value or an interval goes on past it."
 _STROKES = "The short strokes below a line are single exercises."
-_NOT_HELD = "A vertical is dashed beside lines to which its level does not apply."
+NOT_HELD = "A vertical is dashed beside lines to which its level does not apply."
 
 
 def scale_caption(
@@ -24,7 +24,7 @@ def scale_caption(
     """Explain a scale: an opening, then its marks, then verticals of levels that do not apply to every line."""
     said = [opening, *marks_in_words([mark for row in rows for mark in row.marks], diamond, ends=ends)]
     if some_not_held(rows, landmarks):
-        said.append(_NOT_HELD)
+        said.append(NOT_HELD)
     return " ".join(part for part in said if part)
 
 

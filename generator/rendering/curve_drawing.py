@@ -38,7 +38,9 @@ HIGHEST = 232
 LOWEST = 64
 ROOM = 720
 """What the plots of a chart of many panels share in height, so that it stands on one sheet of paper. [px]"""
-MOST_OF_MANY = 180
+MOST_OF_FEW = 180
+MOST_OF_MANY = 132
+"""Where there are two or three panels, and where there are more. [px]"""
 BETWEEN = 16
 """From one panel to the next. [px]"""
 TICK = 8
@@ -77,7 +79,7 @@ def _room_upright(text: str) -> float:
 def _plot_height(panels: int) -> float:
     if panels < 2:
         return HIGHEST
-    return min(max(ROOM / panels - 40, LOWEST), MOST_OF_MANY)
+    return min(max(ROOM / panels - 40, LOWEST), MOST_OF_FEW if panels < 4 else MOST_OF_MANY)
 
 
 def _rows_above(names: Sequence[Named], width: float) -> list[list[tuple[float, Named]]]:
