@@ -76,11 +76,12 @@ def _panel(curve: BlowerCurveResult, test: PublishedTest, device: Device, others
     lines = tuple(
         Curve(
             key=f"{curve.curve}-{prediction.case}-line",
-            # Lines of its own filter lie so close together that each is named where it ends.
-            label="" if _is_own(prediction) else short_case(prediction, device, others.get(prediction.part or "")),
+            label=short_case(prediction, device, others.get(prediction.part or "")),
             points=((0.0, 0.0), (flow, (resistance or 0.0) * flow)),
             dashed=not _is_own(prediction),
             accent=False,
+            # Lines of its own filter lie so close together that each is named where it ends.
+            named_by_mark=_is_own(prediction),
         )
         for prediction, flow, resistance in crossings
     )

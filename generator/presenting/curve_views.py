@@ -25,6 +25,8 @@ class Curve:
     dashed: bool = False
     accent: bool = True
     """Drawn in the accent colour; otherwise in ink."""
+    named_by_mark: bool = False
+    """Whether a mark on it names it, so that its label does not stand beside it."""
 
 
 @dataclass(frozen=True)

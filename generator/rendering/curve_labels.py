@@ -295,7 +295,7 @@ def placed_in(panel: Panel, frame: Frame) -> PanelLabels:
         if not _place(_beside_level(y, frame, text_width(text)), level.key, text, room, placed):
             above.append(level)
     for curve in panel.curves:
-        text = one_line(curve.label)
+        text = "" if curve.named_by_mark else one_line(curve.label)
         pieces = within(frame.at(curve.points), frame)
         places = (place for piece in pieces for place in _beside_curve(piece, frame, text_width(text)))
         if curve.points and not _place(places, curve.key, text, room, placed, f"curve {curve.key}"):

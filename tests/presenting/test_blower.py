@@ -260,10 +260,10 @@ def test_the_chart_holds_points_curve_band_lines_crossings_and_measured_flows() 
     (panel,) = chart.panels
     fitted, *lines = panel.curves
     assert (fitted.label, fitted.points[0][0], fitted.points[-1][0]) == ("blower", 0, 300)
-    assert [(line.label, line.dashed) for line in lines] == [
-        ("", False),
-        ("two filters", True),
-        ("a finer filter with the same thread", True),
+    assert [(line.label, line.dashed, line.named_by_mark) for line in lines] == [
+        ("own filter, new", False, True),
+        ("two filters", True, False),
+        ("a finer filter with the same thread", True, False),
     ]
     crossings = {mark.key: mark for mark in panel.marks if mark.key.startswith("blower.")}
     # Lines of its own filter are named where they end: between them there is no room.
