@@ -14,9 +14,9 @@ TEMPLATES = sorted(
 ALLOWED_FILTERS = frozenset({"markdown", "markdown_words", "markdown_cell", "equation", "equation_inline", "json_ld"})
 """Filters that turn text into markup or Markdown, or data into JSON, that no text in it can end; none that computes,
 rounds, sorts or trusts what it is given."""
-ALLOWED_FUNCTIONS = frozenset({"chart", "chart_numbers", "first_uses", "section_template"})
-"""Functions of the renderer: the drawing of a chart, where its numbers stand, a sentence in pieces, the name of a
-topic's template."""
+ALLOWED_FUNCTIONS = frozenset({"chart", "chart_in_parts", "chart_numbers", "first_uses", "section_template"})
+"""Functions of the renderer: the drawing of a chart, those of a scale on paper, where its numbers stand, a sentence in
+pieces, the name of a topic's template."""
 ALLOWED_TESTS = frozenset({"none", "defined"})
 LOOP_ATTRIBUTES = frozenset({"first", "last"})
 ALLOWED_NODES = (

@@ -15,9 +15,9 @@ TITLE = "Pressure that the blower holds against the flow, and what filter and ho
 CAPTION = (
     "The falling curve is the blower, with its 95 % band and its measured points; it is drawn between the least and "
     "the greatest measured flow. Each line that rises from the corner is what a filter and hose take, dashed where the "
-    "device does not have that part. Where they meet is a flow that is predicted, not measured. A vertical is a flow "
-    "that was measured."
+    "device does not have that part. Where they meet is a flow that is predicted, not measured."
 )
+_VERTICALS = " A vertical is a flow that the same record measured."
 _ROOM = 1.05
 
 
@@ -38,14 +38,15 @@ def pressure_chart(
     )
     farthest = max(curve.fitted[-1].flow_l_per_min for curve in used)
     others = {drops.id: drops for drops in test.pressure_drops}
+    panels = tuple(_panel(curve, test, device, others) for curve in used)
     return CurveChart(
         id=identity,
         title=TITLE,
         description=" ".join(_described(curve, device, others) for curve in used),
-        caption=CAPTION,
+        caption=CAPTION + (_VERTICALS if any(panel.events for panel in panels) else ""),
         x=Axis("Flow", "L/min", 0.0, farthest * _ROOM),
         y=Axis("Pressure", "Pa", 0.0, highest * _ROOM),
-        panels=tuple(_panel(curve, test, device, others) for curve in used),
+        panels=panels,
         table=f"{table}{used[0].curve}",
     )
 
@@ -77,8 +78,10 @@ def _panel(curve: BlowerCurveResult, test: PublishedTest, device: Device, others
             key=f"{curve.curve}-{prediction.case}-line",
             label=short_case(prediction, device, others.get(prediction.part or "")),
             points=((0.0, 0.0), (flow, (resistance or 0.0) * flow)),
-            dashed=prediction.what_if in (WhatIf.TWO, WhatIf.OTHER),
+            dashed=not _is_own(prediction),
             accent=False,
+            # Lines of its own filter lie so close together that each is named where it ends.
+            named_by_mark=_is_own(prediction),
         )
         for prediction, flow, resistance in crossings
     )
@@ -94,7 +97,7 @@ def _panel(curve: BlowerCurveResult, test: PublishedTest, device: Device, others
         events=_measured_flows(curve),
         marks=(
             *measured,
-            *(_crossing(prediction, flow, resistance or 0.0) for prediction, flow, resistance in crossings),
+            *(_crossing(prediction, device, flow, resistance or 0.0) for prediction, flow, resistance in crossings),
         ),
     )
 
@@ -108,11 +111,18 @@ def _band(curve: BlowerCurveResult) -> tuple[Area, ...]:
     return (Area(key=f"{curve.curve}-band", label="", points=points),) if points else ()
 
 
-def _crossing(prediction: PredictedFlow, flow: float, resistance: float) -> Mark:
-    interval = prediction.flow.interval
+def _is_own(prediction: PredictedFlow) -> bool:
+    return prediction.what_if not in (WhatIf.TWO, WhatIf.OTHER)
+
+
+def _crossing(prediction: PredictedFlow, device: Device, flow: float, resistance: float) -> Mark:
+    interval, text, short = prediction.flow.interval, value_text(prediction.flow), ""
+    if _is_own(prediction):
+        text, short = f"{short_case(prediction, device, None)}: {text}", f"{prediction.what_if}: {text}"
     return Mark(
         key=prediction.flow.key,
-        text=value_text(prediction.flow),
+        text=text,
+        short=short,
         x=flow,
         y=resistance * flow,
         x_low=interval.low if interval is not None else None,

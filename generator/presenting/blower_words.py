@@ -41,7 +41,7 @@ def case_words(prediction: PredictedFlow, device: Device, other: PressureDrops |
 def short_case(prediction: PredictedFlow, device: Device, other: PressureDrops | None) -> str:
     """Say the same where there is little room."""
     if other is not None:
-        return shortened(other.what, 22)
+        return shortened(other.what, 56)
     if prediction.what_if is WhatIf.TWO:
         return f"{_doubled(device)} filters"
     return f"own filter, {_STATE[prediction.what_if.value]}"

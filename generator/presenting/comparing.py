@@ -19,6 +19,7 @@ from generator.presenting.panel_facts import FACT_ROWS, Side, flow_that_governs,
 from generator.presenting.panel_pairs import pairs_by_device, reasons_within_kinds
 from generator.presenting.panel_views import Choice, ChoiceGroup, ComparingPage, Panel, PanelPair
 from generator.presenting.presented import Presented
+from generator.presenting.scale_captions import NOT_HELD
 from generator.presenting.side_cells import fit_lines, shown_findings
 from generator.presenting.standing import withdrawn_text
 from generator.presenting.topics.fit import COUNTERS
@@ -86,8 +87,9 @@ def _choice(device: Device) -> Choice:
 def _fit_note(usual: Usual, context: Context) -> str:
     protocol, counter = usual
     start = (
-        "A diamond is one session, its bar the 95 % interval, an arrow “at least”. A letter is a wearer; the same "
-        "letter is the same person with every device."
+        "A diamond is one session, its bar the 95 % interval, an arrow “at least”; two strokes joined by a line are "
+        "bounds between which it lies. A letter is a wearer; the same letter is the same person with every device. "
+        f"{NOT_HELD}"
     )
     if protocol not in context.catalogue.protocols:
         return start

@@ -10,19 +10,23 @@ from generator.model.device import Device
 from generator.model.fit_result import Basis
 from generator.model.reference import Criterion
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import figure_text, rough_text, value_text
+from generator.presenting.digits import figure_text, scale_text, value_text
 from generator.presenting.fit_basis import basis_words
 from generator.presenting.fit_conditions import sprayed_words
-from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
+from generator.presenting.fit_sessions import applying, fit_test_levels, landmarks, level_of, marks_of
 from generator.presenting.modified_words import labels_on_device
+from generator.presenting.scale_captions import scale_caption
+from generator.presenting.topics.fit import COUNTERS
 from generator.presenting.topics.flow import flow_requirement, run_state, short_state
-from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
-from generator.presenting.wording import listed
+from generator.presenting.views import SCALE_ENDS, Landmark, ScaleChart, ScaleRow
+from generator.presenting.wording import listed, sentence_case
 
 MOST_BY_WEARER = 8
 """With more devices than this, one line holds all sessions of a device."""
 MOST_DRAWN = 40
 """With more devices than this nothing is drawn: a scale that does not fit a page compares nothing."""
+_OTHER_EXERCISES = "other exercises"
+_OTHER_COUNTER = "other counter"
 
 Standing = Sequence[tuple[Device, ComparedDevice]]
 
@@ -38,20 +42,16 @@ def fit_chart(standing: Standing, context: Context, usual: Usual | None = None) 
     """
     if len(standing) > MOST_DRAWN or not any(compared.sessions for _, compared in standing):
         return None
-    levels: dict[float, Criterion] = {}
-    for device, _ in standing:
-        levels |= {level.limit: level for level in fit_test_levels(device, context)}
+    usual = usual or usual_conditions(standing)
     if len(standing) > MOST_BY_WEARER:
-        rows = [_one_line(device, compared) for device, compared in standing]
+        rows = [_line(device, device.name, compared.sessions, context, values=False) for device, compared in standing]
     else:
-        usual = usual or usual_conditions(standing)
-        rows = [
-            row
-            for device, compared in standing
-            for row in _lines_by_wearer(device, compared, usual, _level(device, context))
-        ]
+        rows = [row for device, compared in standing for row in _lines_by_wearer(device, compared, usual, context)]
+    lines = _lines_in_words(rows, usual, context) if len(standing) <= MOST_BY_WEARER else ""
+    sessions = [session for _, compared in standing for session in compared.sessions]
+    levels = landmarks(context, (level_of(each.record, each.session, context) for each in sessions))
     described = "; ".join(
-        _sessions_in_words(device, compared, _level(device, context)) for device, compared in standing
+        _sessions_in_words(device, compared, _limit(device, context)) for device, compared in standing
     )
     return ScaleChart(
         id="fit-scale",
@@ -59,12 +59,29 @@ def fit_chart(standing: Standing, context: Context, usual: Usual | None = None) 
         title="Fit factors of all devices on a logarithmic scale from 1 to 100 000",
         description=f"{described}. Bars are 95 % intervals.",
         rows=tuple(rows),
-        landmarks=landmarks(context, [levels[limit] for limit in sorted(levels)]),
+        landmarks=levels,
         table="side-by-side",
+        caption=" ".join(part for part in (scale_caption("", "one session", rows, levels), lines) if part),
     )
 
 
-def _level(device: Device, context: Context) -> float | None:
+def _lines_in_words(rows: Sequence[ScaleRow], usual: Usual, context: Context) -> str:
+    """Say what the letters of lines are, and what the conditions are from which some lines differ."""
+    said = ["A letter is a wearer; the same letter is the same person in every group."]
+    protocol, counter = usual
+    exercises = context.catalogue.protocols[protocol].title if protocol in context.catalogue.protocols else None
+    labels = [row.label for row in rows]
+    if exercises is not None and any(_OTHER_EXERCISES in label for label in labels):
+        said.append(f"“{sentence_case(_OTHER_EXERCISES)}”: not by those of most lines ({exercises}).")
+    if counter in COUNTERS and any(_OTHER_COUNTER in label for label in labels):
+        said.append(
+            f"“{sentence_case(_OTHER_COUNTER)}”: not, or not known to be, with that of most lines "
+            f"({COUNTERS[counter]})."
+        )
+    return " ".join(said)
+
+
+def _limit(device: Device, context: Context) -> float | None:
     """Return the level onto whose other side no factor of a device may be rounded."""
     levels = fit_test_levels(device, context)
     return levels[0].limit if levels else None
@@ -73,23 +90,35 @@ def _level(device: Device, context: Context) -> float | None:
 def _sessions_in_words(device: Device, compared: ComparedDevice, limit: float | None) -> str:
     worn: dict[str, list[str]] = {}
     for session in compared.sessions:
-        worn.setdefault(session.wearer, []).append(rough_text(session.overall, limit))
+        worn.setdefault(session.wearer, []).append(scale_text(session.overall, limit, factor_digits=2))
     words = ", ".join(f"wearer {wearer} {listed(factors)}" for wearer, factors in sorted(worn.items()))
     return f"{device.name}: {words or 'not worn as supplied'}"
 
 
-def _marks(sessions: Sequence[ComparedSession], text: str = "") -> tuple[ScaleMark, ...]:
-    """Return a mark for each session, the lowest first; the text stands beside the highest."""
+def _line(
+    device: Device,
+    label: str,
+    sessions: Sequence[ComparedSession],
+    context: Context,
+    *,
+    values: bool,
+    heading: str = "",
+) -> ScaleRow:
+    """Return a line with a mark for each session, the lowest first."""
     ordered = sorted(sessions, key=lambda session: (session.overall.value or 0, session.record, session.session))
-    return tuple(
+    limit = _limit(device, context)
+    marks = tuple(
         mark
         for session in ordered
-        for mark in marks_of(session.overall, f"{session.record}-", text if session is ordered[-1] else "")
+        for mark in marks_of(
+            session.overall,
+            f"{session.record}-",
+            scale_text(session.overall, limit, factor_digits=2) if values else "",
+        )
     )
-
-
-def _one_line(device: Device, compared: ComparedDevice) -> ScaleRow:
-    return ScaleRow(device.name, _marks(compared.sessions), "" if compared.sessions else "not worn as supplied")
+    held = {level for each in ordered for level in applying(level_of(each.record, each.session, context))}
+    note = "" if sessions else "not worn as supplied"
+    return ScaleRow(label, marks, note, heading, tuple(sorted(held)))
 
 
 def usual_conditions(standing: Standing) -> Usual:
@@ -99,14 +128,12 @@ def usual_conditions(standing: Standing) -> Usual:
     return min(known, key=lambda item: (-known[item], item), default=("", ""))
 
 
-def _lines_by_wearer(device: Device, compared: ComparedDevice, usual: Usual, limit: float | None) -> list[ScaleRow]:
-    lines: dict[str, list[ComparedSession]] = {}
+def _lines_by_wearer(device: Device, compared: ComparedDevice, usual: Usual, context: Context) -> list[ScaleRow]:
+    lines: dict[str, list[ComparedSession]] = {} if compared.sessions else {"": []}
     for session in sorted(compared.sessions, key=lambda session: session.wearer):
         lines.setdefault(_line_label(session, usual), []).append(session)
-    if not lines:
-        return [ScaleRow("", (), "not worn as supplied", heading=device.name)]
     return [
-        ScaleRow(label, _marks(sessions, _factors(sessions, limit)), heading="" if number else device.name)
+        _line(device, label, sessions, context, values=True, heading="" if number else device.name)
         for number, (label, sessions) in enumerate(lines.items())
     ]
 
@@ -119,16 +146,10 @@ def _line_label(session: ComparedSession, usual: Usual) -> str:
     if session.conditions is not None:
         words.append(sprayed_words(session.conditions.aerosol))
     if session.conditions is None or session.conditions.protocol != usual[0]:
-        words.append("other exercises")
+        words.append(_OTHER_EXERCISES)
     if session.conditions is None or session.conditions.counter != usual[1]:
-        words.append("other counter")
+        words.append(_OTHER_COUNTER)
     return ", ".join(word for word in words if word)
-
-
-def _factors(sessions: Sequence[ComparedSession], limit: float | None) -> str:
-    ordered = sorted(sessions, key=lambda session: session.overall.value or 0)
-    texts = list(dict.fromkeys(rough_text(session.overall, limit) for session in ordered))
-    return listed(texts) if len(texts) <= 3 else f"{texts[0]} to {texts[-1]}"
 
 
 def flow_chart(standing: Standing, context: Context) -> ScaleChart | None:
@@ -146,19 +167,31 @@ def flow_chart(standing: Standing, context: Context) -> ScaleChart | None:
             mean, limit = item.run.mean, item.run.verdict.limit
             marks = marks_of(mean, f"{item.record}-", value_text(mean, limit))
             heading = "" if number else device.name
-            rows.append(ScaleRow(label, tuple(marks), "" if marks else "not scored", heading=heading))
+            rows.append(
+                ScaleRow(label, tuple(marks), "" if marks else "not scored", heading, _required(device, context))
+            )
             described.append(f"{device.name}, {run_state(item.run)}: {figure_text(mean, limit)}")
         if not runs:
             rows.append(ScaleRow("", (), "not measured as supplied", heading=device.name))
+    levels = _requirements(standing, context)
     return ScaleChart(
         id="flow-scale",
         kind="flow",
         title="Air delivered by all devices, on a scale from 0 to 400 L/min",
         description=f"{'; '.join(described)}. Bars are 95 % intervals.",
         rows=tuple(rows),
-        landmarks=_requirements(standing, context),
+        landmarks=levels,
         table="side-by-side",
+        caption=scale_caption(
+            "Each line is one setting, battery and filter state.", "the air delivered", rows, levels, SCALE_ENDS["flow"]
+        ),
     )
+
+
+def _required(device: Device, context: Context) -> tuple[float, ...]:
+    """Return the requirement of a device's flow, or none."""
+    requirement = None if device.breath_responsive else flow_requirement(device, context)
+    return applying(requirement)
 
 
 def _requirements(standing: Standing, context: Context) -> tuple[Landmark, ...]:

@@ -19,12 +19,13 @@ from generator.presenting.difference_words import (
     people_lines,
     sure_lines,
 )
-from generator.presenting.digits import interval_text, value_text
+from generator.presenting.digits import interval_text, scale_text, value_text
 from generator.presenting.evidence_views import ConfigurationsView, ConfigurationView, SideBySide
 from generator.presenting.fit_basis import basis_words
 from generator.presenting.fit_conditions import sprayed_words
-from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
-from generator.presenting.shown_values import shown_value
+from generator.presenting.fit_sessions import applying, landmarks, level_of, marks_of
+from generator.presenting.scale_captions import scale_caption
+from generator.presenting.shown_values import figures_with_limits, shown_value
 from generator.presenting.topics.flow import flow_state_words
 from generator.presenting.views import Cell, Column, Fact, Row, ScaleChart, ScaleMark, ScaleRow, Table
 from generator.presenting.wording import count_text, listed, recorded_text, sentence_case
@@ -91,7 +92,7 @@ def _side_label(session: SideSession) -> str:
     return f"{session.wearer}, {session.side.value}"
 
 
-def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, context: Context) -> SideBySide:
+def _fit_pair(pair: SideBySideFit, number: int, anchor: str, context: Context) -> SideBySide:
     identity = f"{anchor}-fit-{number}"
     rows = tuple(
         Row(
@@ -118,7 +119,7 @@ def _fit_pair(pair: SideBySideFit, number: int, anchor: str, device: Device, con
     return SideBySide(
         heading=heading,
         note=note,
-        chart=_fit_chart(identity, pair, device, context),
+        chart=_fit_chart(identity, pair, context),
         table=Table(identity, f"Overall fit factors of {_whose(pair)}, before and after", _FIT_COLUMNS, rows),
         difference=tuple(_difference(pair)),
         working=difference_working(pair.difference, "After against before", context),
@@ -145,29 +146,34 @@ def _difference(pair: SideBySideFit) -> Iterable[SideLine]:
     yield from people_lines(found, _WORDS)
 
 
-def _fit_chart(identity: str, pair: SideBySideFit, device: Device, context: Context) -> ScaleChart:
+def _fit_chart(identity: str, pair: SideBySideFit, context: Context) -> ScaleChart:
     by_row: dict[str, list[SideSession]] = {}
     for session in pair.sessions:
         by_row.setdefault(_side_label(session), []).append(session)
     rows = []
     for label, sessions in by_row.items():
         marks: list[ScaleMark] = []
+        held: set[float] = set()
         for session in sessions:
-            # Several donnings on a line: their values stand in the table below.
-            text = shown_value(session.record, session.overall, context) if len(sessions) == 1 else ""
+            text = scale_text(*figures_with_limits(session.record, context)[session.overall.key])
             marks += marks_of(session.overall, f"{session.record}-", text)
-        rows.append(ScaleRow(label, tuple(marks)))
+            held |= {*applying(level_of(session.record, session.session, context))}
+        rows.append(ScaleRow(label, tuple(marks), held_against=tuple(sorted(held))))
     described = "; ".join(
         f"{_side_label(session)}: {shown_value(session.record, session.overall, context)}" for session in pair.sessions
     )
+    levels = landmarks(context, (level_of(session.record, session.session, context) for session in pair.sessions))
     return ScaleChart(
         id=f"{identity}-scale",
         kind="fit",
         title=f"Fit factors of {_whose(pair)} before and after, on a logarithmic scale from 1 to 100 000",
         description=f"{described}. Bars are 95 % intervals.",
         rows=tuple(rows),
-        landmarks=landmarks(context, fit_test_levels(device, context)),
+        landmarks=levels,
         table=identity,
+        caption=scale_caption(
+            "Each line is one wearer, before or after the change.", "an overall fit factor", rows, levels
+        ),
     )
 
 
@@ -222,7 +228,7 @@ def present_configurations(device: Device, result: DeviceResult, context: Contex
     views = []
     for key, part in found.items():
         anchor = anchors[key]
-        pairs = [_fit_pair(pair, number, anchor, device, context) for number, pair in enumerate(part.fit, start=1)]
+        pairs = [_fit_pair(pair, number, anchor, context) for number, pair in enumerate(part.fit, start=1)]
         if part.flow:
             pairs.append(_flow_pair(part.flow, anchor, context))
         views.append(

@@ -25,6 +25,8 @@ class Curve:
     dashed: bool = False
     accent: bool = True
     """Drawn in the accent colour; otherwise in ink."""
+    named_by_mark: bool = False
+    """Whether a mark on it names it, so that its label does not stand beside it."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +72,10 @@ class Mark:
     y_high: float | None = None
     x_low: float | None = None
     x_high: float | None = None
+    short: str = ""
+    """The text in fewer words, for where there is no room for all of it."""
+    hollow: bool = False
+    """Drawn as an outline; the text then names all that are drawn so, and is never left out."""
 
 
 @dataclass(frozen=True)

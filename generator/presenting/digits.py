@@ -33,6 +33,7 @@ _AS_BOUND = {
     Relation.AT_LEAST: ("at least ", ROUND_FLOOR),
     Relation.AT_MOST: ("at most ", ROUND_CEILING),
 }
+_BETWEEN = "between "
 _THREE_DIGITS_FROM = 10
 """From where on a number in the other system's unit is given three digits rather than two."""
 _OTHER_SYSTEM = {"L/min": "cfm", "Pa": "mmH2O"}
@@ -137,7 +138,7 @@ def value_text(figure: Figure, limit: float | None = None, factor_digits: int = 
         return "not scored"
     if figure.other_bound is not None:
         low, high = sorted((figure.value, figure.other_bound))
-        return with_unit(f"between {_both_bounds(low, high, limit)}", figure.unit)
+        return with_unit(f"{_BETWEEN}{_both_bounds(low, high, limit)}", figure.unit)
     decimals = figure_decimals(figure, limit, factor_digits)
     if figure.relation is Relation.AT_LEAST:
         return "at least " + with_unit(rounded(figure.value, decimals, ROUND_FLOOR), figure.unit)
@@ -159,6 +160,12 @@ def _both_bounds(low: float, high: float, limit: float | None) -> str:
 def rough_text(figure: Figure, limit: float | None = None) -> str:
     """Write a figure's value where its interval does not stand beside it: a factor to two digits, a lower bound."""
     return value_text(figure.model_copy(update={"other_bound": None}), limit, factor_digits=2)
+
+
+def scale_text(figure: Figure, limit: float | None = None, factor_digits: int = 3) -> str:
+    """Write a figure beside its mark on a scale: as elsewhere, but two bounds in as little room as `126 to 240`."""
+    text = value_text(figure, limit, factor_digits)
+    return text if figure.other_bound is None else text.removeprefix(_BETWEEN).replace(" and ", " to ", 1)
 
 
 def interval_text(figure: Figure) -> str | None:

@@ -50,7 +50,7 @@ def _pressure_chart(lines: Sequence[tuple[PressureDrops, PressureDropResult]], i
     panel = Panel(
         heading="",
         curves=tuple(curve for drops, item in lines for curve in _line(drops, item)),
-        marks=tuple(mark for drops, _ in lines for mark in _marks(drops)),
+        marks=tuple(mark for drops, item in lines for mark in _marks(drops, item)),
         events=(Event("test-flow", f"{TEST_FLOW:g} L/min", TEST_FLOW),) if whole else (),
     )
     said = "; ".join(f"{_words(item)}: {figure_text(item.resistance)}" for _, item in lines)
@@ -59,7 +59,8 @@ def _pressure_chart(lines: Sequence[tuple[PressureDrops, PressureDropResult]], i
         title="Pressure lost, against the flow",
         description=f"{said}. Each line goes from no flow and no pressure up to the highest measured flow.",
         caption="Diamonds are the points as measured, bars their 95 % intervals where the gauge's uncertainty is on "
-        f"record; lines go through no flow and no pressure, and end where the measuring ended. {LINEAR}",
+        f"record; lines go through no flow and no pressure, and end where the measuring ended.{_without_line(lines)} "
+        f"{LINEAR}",
         x=Axis("Flow", "L/min", 0.0, highest_flow * _ROOM_ABOVE),
         y=Axis("Pressure lost", "Pa", 0.0, highest_drop * _ROOM_ABOVE or 1.0),
         panels=(panel,),
@@ -79,13 +80,24 @@ def _line(drops: PressureDrops, item: PressureDropResult) -> tuple[Curve, ...]:
     return (Curve(drops.id, _words(item), points, dashed=item.filter == "loaded", accent=item.of != "exhalation"),)
 
 
-def _marks(drops: PressureDrops) -> tuple[Mark, ...]:
+def _without_line(lines: Sequence[tuple[PressureDrops, PressureDropResult]]) -> str:
+    """Say why some points have no line through them, where there are such."""
+    reasons = dict.fromkeys(item.resistance.not_scored for _, item in lines if item.resistance.value is None)
+    return f" Hollow diamonds have no line: {'; '.join(reason for reason in reasons if reason)}." if reasons else ""
+
+
+def _marks(drops: PressureDrops, item: PressureDropResult) -> tuple[Mark, ...]:
     found = []
+    # Points without a line that names them are named at the last of them.
+    named = len(drops.points) if item.resistance.value is None else 0
     for number, point in enumerate(drops.points, start=1):
         pressure = point.pressure.to("Pa")
         half = half_width(drops, pressure)
         low, high = (None, None) if half is None else (max(pressure - half, 0.0), pressure + half)
-        found.append(Mark(f"{drops.id}-{number}", "", point.flow.to("L/min"), pressure, low, high))
+        text = _words(item) if number == named else ""
+        found.append(
+            Mark(f"{drops.id}-{number}", text, point.flow.to("L/min"), pressure, low, high, hollow=bool(named))
+        )
     return tuple(found)
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
 from generator.model.device import Device
-from generator.model.fit_result import SessionResult
+from generator.model.fit_result import FitResult, SessionResult
 from generator.model.published import PublishedSession
 from generator.model.reference import Criterion, CriterionQuantity
 from generator.model.result import Figure, Relation
 from generator.model.session import Outcome
 from generator.presenting.context import Context, blower_words
-from generator.presenting.digits import figure_text, interval_text, value_text
+from generator.presenting.digits import figure_text, interval_text, scale_text, value_text
 from generator.presenting.figures import outcome_text
 from generator.presenting.modified_words import labels_on_device, numbered, with_modified
+from generator.presenting.scale_captions import scale_caption
 from generator.presenting.views import (
     Cell,
     Column,
@@ -22,7 +25,7 @@ from generator.presenting.views import (
     ScaleRow,
     Table,
 )
-from generator.presenting.wording import day_text
+from generator.presenting.wording import day_text, listed
 
 _SCALE_TITLE = "Fit factors on a logarithmic scale from 1 to 100 000"
 
@@ -37,11 +40,45 @@ def fit_test_levels(device: Device, context: Context) -> list[Criterion]:
     return list({criterion.limit: criterion for criterion in levels}.values())
 
 
-def landmarks(context: Context, levels: list[Criterion]) -> tuple[Landmark, ...]:
-    """Return the named spans of the scale and the given levels."""
+def level_of(record: str, session: str, context: Context) -> Criterion | None:
+    """Return the fit-test level that a session of a record was held against, or None where none applies to it."""
+    result = context.result.records[record].topics["fit"]
+    assert isinstance(result, FitResult)
+    (found,) = (each for each in result.sessions if each.session == session)
+    return _level(found, context)
+
+
+def _level(session: SessionResult, context: Context) -> Criterion | None:
+    verdict = session.verdict
+    return None if verdict is None or verdict.criterion is None else context.catalogue.criteria[verdict.criterion]
+
+
+def landmarks(context: Context, levels: Iterable[Criterion | None]) -> tuple[Landmark, ...]:
+    """Return the named spans of the scale and the levels among those given, each limit once."""
     spans = [Landmark(mark.id, mark.label, mark.low, mark.high) for mark in context.catalogue.landmarks]
-    named = [Landmark(level.id, f"{level.limit:g}: {level.label}", level.limit) for level in levels]
-    return (*spans, *named)
+    named = {level.id: level for level in levels if level is not None}
+    by_limit: dict[float, list[Criterion]] = {}
+    for level in sorted(named.values(), key=lambda level: (level.limit, level.id)):
+        by_limit.setdefault(level.limit, []).append(level)
+    return (
+        *spans,
+        *(Landmark(found[0].id, f"{limit:g}: {_label_of_all(found)}", limit) for limit, found in by_limit.items()),
+    )
+
+
+def _label_of_all(levels: Sequence[Criterion]) -> str:
+    """Join the labels of levels with one limit, saying once what they begin with: `level, half facepiece and hood`."""
+    labels = list(dict.fromkeys(level.label for level in levels))
+    starts = {label.partition(", ")[0] for label in labels}
+    ends = [label.partition(", ")[2] for label in labels]
+    if len(starts) == 1 and all(ends):
+        return f"{starts.pop()}, {listed(ends)}"
+    return "; ".join(labels)
+
+
+def applying(level: Criterion | None) -> tuple[float, ...]:
+    """Return the levels of the scale that apply where this one does, or none."""
+    return () if level is None else (level.limit,)
 
 
 def marks_of(figure: Figure, key_prefix: str = "", text: str = "", minor: bool = False) -> list[ScaleMark]:
@@ -81,16 +118,16 @@ def outcome_words(session: SessionResult, withdrawn: bool = False) -> str:
     return f"withdrawn with its record; {words}" if withdrawn else words
 
 
-def _session_row(session: SessionResult, label: str, key_prefix: str) -> ScaleRow:
+def _session_row(session: SessionResult, label: str, key_prefix: str, context: Context) -> ScaleRow:
     marks: list[ScaleMark] = []
     for exercise in session.exercises:
         marks += marks_of(exercise.fit_factor, key_prefix, minor=True)
     if session.overall is not None:
-        marks += marks_of(session.overall, key_prefix, value_text(session.overall, pass_limit(session)))
+        marks += marks_of(session.overall, key_prefix, scale_text(session.overall, pass_limit(session)))
     note = "" if marks else session.outcome if session.outcome != "completed" else "not scored"
     if marks and not session.counted:
         label += ", not counted"
-    return ScaleRow(label, tuple(marks), note)
+    return ScaleRow(label, tuple(marks), note, held_against=applying(_level(session, context)))
 
 
 def _session_words(session: SessionResult, context: Context) -> str:
@@ -146,22 +183,23 @@ def register_of_sessions(rows: list[tuple[str, SessionResult]], context: Context
     return Table("fit-register", caption, columns, tuple(body))
 
 
-def sessions_chart(
-    identity: str, rows: list[tuple[str, SessionResult]], levels: list[Criterion], context: Context, several: bool
-) -> ScaleChart:
+def sessions_chart(identity: str, rows: list[tuple[str, SessionResult]], context: Context, several: bool) -> ScaleChart:
     """Show sessions on the fit factor scale, each on a line of its own."""
     described = "; ".join(_session_words(session, context) for _, session in rows)
     words = [session_label(session, context) for _, session in rows]
     labels = labels_on_device(words, [record for record, _ in rows], context) if several else numbered(words)
+    lines = tuple(
+        _session_row(session, label, f"{record}-" if several else "", context)
+        for label, (record, session) in zip(labels, rows, strict=True)
+    )
+    levels = landmarks(context, (_level(session, context) for _, session in rows))
     return ScaleChart(
         id=identity,
         kind="fit",
         title=_SCALE_TITLE,
         description=f"{described}. Short strokes below a line are single exercises; bars are 95 % intervals.",
-        rows=tuple(
-            _session_row(session, label, f"{record}-" if several else "")
-            for label, (record, session) in zip(labels, rows, strict=True)
-        ),
-        landmarks=landmarks(context, levels),
+        rows=lines,
+        landmarks=levels,
         table="fit-register",
+        caption=scale_caption("Each line is one session.", "its overall fit factor", lines, levels),
     )

@@ -145,8 +145,9 @@ def _scale_notes() -> tuple[Fact, ...]:
         ),
         Fact(
             "verticals",
-            "A vertical is a published level and belongs to the kind of device on whose page it stands. A bracket is a "
-            "landmark: it helps to place a value and decides nothing.",
+            "A vertical is a published level and belongs to the kind of device on whose page it stands. Where it does "
+            "not apply to every line it is dashed beside the others; where it applies to none it is not drawn. A "
+            "bracket is a landmark: it helps to place a value and decides nothing.",
         ),
     )
 

@@ -13,7 +13,7 @@ from generator.presenting.context import Context
 from generator.presenting.curve_views import Area, Axis, Curve, CurveChart, Event, Level, Panel
 from generator.presenting.digits import quantity_text
 from generator.presenting.run_time_words import run_down_state, run_time_words
-from generator.presenting.wording import sentence_case, shortened
+from generator.presenting.wording import sentence_case
 from generator.scoring.run_down import SECONDS_PER_MINUTE
 from generator.scoring.run_down_flow import logged_flow
 
@@ -121,8 +121,7 @@ def _events(item: Drawn) -> tuple[Event, ...]:
         start = first - result.first_alarm.value
     for number, alarm in enumerate(item.run_down.alarms, start=1):
         assert start is not None, "a run-down with alarms has a first one"
-        words = f"alarm: {shortened(alarm.what, 24)}"
-        found.append(Event(f"{item.key}.alarm-{number}", words, alarm.at.to("min") - start))
+        found.append(Event(f"{item.key}.alarm-{number}", f"alarm: {alarm.what}", alarm.at.to("min") - start))
     if result.to_stop is not None and result.to_stop.value is not None:
         found.append(Event(f"{item.key}.stop", "blower stopped", result.to_stop.value))
     return tuple(found)

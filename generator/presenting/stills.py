@@ -11,7 +11,7 @@ from generator.model.fit_result import FitGroup
 from generator.model.flow_result import FlowResult, FlowRunResult, FlowSummary
 from generator.presenting.context import Context
 from generator.presenting.digits import value_text
-from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
+from generator.presenting.fit_sessions import landmarks, level_of, marks_of
 from generator.presenting.flow_tables import shown_limit
 from generator.presenting.flow_words import run_state, short_state
 from generator.presenting.modified_words import numbered
@@ -75,7 +75,7 @@ def _fit(group: FitGroup, of: ReviewedDevice) -> Still:
         conditions=(of.period(records), fit_state(group, of)),
         rows=rows,
         ends=tuple(ScaleEnd(value, text) for value, text in zip(values, texts, strict=False)),
-        landmarks=landmarks(of.context, fit_test_levels(of.device, of.context)),
+        landmarks=landmarks(of.context, (level_of(each.record, each.session, of.context) for each in donnings)),
         limits=f"{_OF_WEARERS} {_BARS}" if any(mark.low for row in rows for mark in row.marks) else _OF_WEARERS,
         records=records,
     )

@@ -192,6 +192,10 @@ class Fact:
     id: str | None = None
 
 
+SCALE_ENDS = {"fit": (1.0, 100_000.0), "flow": (0.0, 400.0)}
+"""The ends of each kind of rule, the same on every page: fit factors, and flows. [L/min]"""
+
+
 @dataclass(frozen=True)
 class ScaleMark:
     """One thing on a scale: a value with its interval, or `at least` with an open arrow, closed where `high` bounds it.
@@ -216,6 +220,8 @@ class ScaleRow:
     marks: tuple[ScaleMark, ...]
     note: str = ""
     heading: str = ""
+    held_against: tuple[float, ...] | None = None
+    """The levels of the scale that apply to its marks; None where all do."""
 
 
 @dataclass(frozen=True)
@@ -242,6 +248,8 @@ class ScaleChart:
     small: bool = False
     table: str = ""
     """The id of the element of the page that has its numbers as text."""
+    caption: str = ""
+    """What its marks mean, where the page does not say so itself."""
 
 
 @dataclass(frozen=True)

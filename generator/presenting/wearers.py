@@ -10,10 +10,11 @@ from generator.model.fit_result import FitGroup
 from generator.model.result import Figure, Relation
 from generator.model.wearers_result import OverWearers, WearerDonning
 from generator.presenting.context import Context
-from generator.presenting.digits import percent_text, rough_text, value_text
+from generator.presenting.digits import percent_text, rough_text, scale_text, value_text
 from generator.presenting.figures import working_view
-from generator.presenting.fit_sessions import fit_test_levels, landmarks, marks_of
+from generator.presenting.fit_sessions import fit_test_levels, landmarks, level_of, marks_of
 from generator.presenting.panel_statements import NO_PANEL_RULE
+from generator.presenting.scale_captions import arrows_in_words, points_in_words
 from generator.presenting.views import Cell, Column, Row, ScaleMark, Table, WorkingView
 from generator.presenting.wearer_statements import (
     OF_VOLUNTEERS,
@@ -33,13 +34,10 @@ Headed = tuple[FitGroup, str]
 """A group and the words for its state and method, none where they need no telling apart."""
 
 _ALL = "All donnings that count"
-_READING = (
-    "Each line is a wearer, by letter: a diamond is one donning, its bar the 95 % interval of counting, an open arrow "
-    "says “at least”. A wearer’s donnings lie below one another, the first on top."
-)
-_MEAN = " Below the line, the large diamond is the geometric mean with its interval over wearers."
+_READING = "Each line is a wearer, by letter."
+_ORDER = "A wearer’s donnings lie below one another, the first on top."
 _BOUND = (
-    " The bracket is the lower bound of the 5th percentile: with 95 % confidence, at least 95 in 100 donnings of new "
+    "The bracket is the lower bound of the 5th percentile: with 95 % confidence, at least 95 in 100 donnings of new "
     "wearers lie above it."
 )
 
@@ -56,28 +54,50 @@ def present_wearers(headed: Sequence[Headed], device: Device, context: Context) 
     shared = [OF_VOLUNTEERS] if any(speaks_of_others(over) for over in every) else []
     if not any(over.panels for over in every):
         shared.append(NO_PANEL_RULE)
-    caption = _caption(every)
+    charts = _captioned([_chart(group, words, device, context) for group, words in headed]) if drawn else None
     return WearersView(
         groups=tuple(
             WearerGroup(
                 anchor=f"wearers-{group.number}",
                 heading=(words or _ALL) if len(headed) > 1 else None,
                 sentences=group_sentences(group.over_wearers, context.catalogue.panels),
-                chart=_chart(group, words, caption, device, context) if drawn else None,
+                chart=charts[number] if charts is not None else None,
                 workings=_workings(group.over_wearers, words, context),
             )
-            for group, words in headed
+            for number, (group, words) in enumerate(headed)
         ),
         sentences=tuple(shared),
         table=_table(headed, device),
     )
 
 
-def _caption(every: Sequence[OverWearers]) -> str:
-    """Explain the marks that any of the charts has; the first of them carries it."""
-    mean = any(over.mean is not None and over.mean.value is not None for over in every)
-    bound = any(over.bound is not None and over.bound.value is not None for over in every)
-    return _READING + (_MEAN if mean else "") + (_BOUND if bound else "")
+def _captioned(charts: Sequence[WearerChart]) -> list[WearerChart]:
+    """Give each chart the words for what is drawn in it and in none before it."""
+    said: set[str] = set()
+    captioned = []
+    for chart in charts:
+        parts = [part for part in _caption_parts(chart) if part not in said]
+        said.update(parts)
+        captioned.append(replace(chart, caption=" ".join(parts)))
+    return captioned
+
+
+def _caption_parts(chart: WearerChart) -> list[str]:
+    marks = [mark for row in chart.rows for mark in row.marks]
+    arrows = arrows_in_words(marks if chart.mean is None else [*marks, chart.mean])
+    parts = [_READING, *points_in_words(marks, "one donning", "the 95 % interval of counting"), *arrows]
+    if any(len(row.marks) > 1 for row in chart.rows):
+        parts.append(_ORDER)
+    if chart.mean is not None:
+        parts.append(_mean_in_words(chart.mean))
+    return [*parts, *([_BOUND] if chart.bound is not None else [])]
+
+
+def _mean_in_words(mean: ScaleMark) -> str:
+    if mean.at_least:
+        return "Below the line, the arrow is the geometric mean: where a donning is a bound, so is the mean."
+    interval = " with its interval over wearers" if mean.low is not None else ""
+    return f"Below the line, the large diamond is the geometric mean{interval}."
 
 
 def _workings(over: OverWearers, words: str, context: Context) -> tuple[WorkingView, ...]:
@@ -104,9 +124,10 @@ def _shares(over: OverWearers) -> tuple[Figure, ...]:
     return tuple(figure for figure in (over.share_above, *of_level) if figure is not None)
 
 
-def _chart(group: FitGroup, words: str, caption: str, device: Device, context: Context) -> WearerChart:
+def _chart(group: FitGroup, words: str, device: Device, context: Context) -> WearerChart:
     over = group.over_wearers
     levels = fit_test_levels(device, context)
+    # A rounded factor must not seem to lie on the other side of the level that may apply.
     limit = levels[0].limit if levels else None
     rows = tuple(_row(wearer, over, limit) for wearer in over.wearers)
     mean = marks_of(over.mean, text=value_text(over.mean)) if over.mean is not None and len(over.donnings) > 1 else []
@@ -121,11 +142,11 @@ def _chart(group: FitGroup, words: str, caption: str, device: Device, context: C
         id=f"wearers-{group.number}-scale",
         title=f"Fit factors wearer by wearer on a logarithmic scale from 1 to 100 000. {words or _ALL}",
         description=f"{'. '.join(described)}. Bars are 95 % intervals.",
-        caption=caption,
+        caption="",
         rows=rows,
         mean=mean[0] if mean else None,
         bound=bound[0] if bound else None,
-        landmarks=landmarks(context, levels),
+        landmarks=landmarks(context, (level_of(each.record, each.session, context) for each in over.donnings)),
         table="fit-register",
     )
 
@@ -134,7 +155,7 @@ def _row(wearer: str, over: OverWearers, limit: float | None) -> WearerRow:
     own = [donning for donning in over.donnings if donning.wearer == wearer]
     return WearerRow(
         letter=wearer,
-        text=", ".join(rough_text(donning.factor, limit) for donning in own),
+        text=", ".join(scale_text(donning.factor, limit, factor_digits=2) for donning in own),
         marks=tuple(_mark(donning) for donning in own),
     )
 

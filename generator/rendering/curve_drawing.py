@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from generator.presenting.curve_views import Area, Curve, CurveChart, Level, Panel
+from generator.presenting.curve_views import Area, Curve, CurveChart, Level, Mark, Panel
 from generator.rendering.curve_axes import (
     Box,
     Frame,
@@ -23,14 +23,13 @@ from generator.rendering.curve_labels import (
     FALL,
     HEAD_BELOW,
     RISE,
-    EventLabel,
+    Named,
     PanelLabels,
-    events_height,
-    placed_events,
     placed_in,
 )
-from generator.rendering.curve_marks import draw_mark, draw_pointer
+from generator.rendering.curve_marks import draw_diamond, draw_mark, draw_pointer
 from generator.rendering.drawing import ACCENT, FAINT, LIMIT, LINE, TEXT_SIZE, Pen, fitted, one_line, text_width
+from generator.rendering.event_labels import EventLabel, baseline, events_height, placed_events
 from generator.rendering.hatching import hatched
 from generator.rendering.svg_cleaning import INK
 
@@ -39,7 +38,9 @@ HIGHEST = 232
 LOWEST = 64
 ROOM = 720
 """What the plots of a chart of many panels share in height, so that it stands on one sheet of paper. [px]"""
+MOST_OF_FEW = 180
 MOST_OF_MANY = 132
+"""Where there are two or three panels, and where there are more. [px]"""
 BETWEEN = 16
 """From one panel to the next. [px]"""
 TICK = 8
@@ -78,12 +79,12 @@ def _room_upright(text: str) -> float:
 def _plot_height(panels: int) -> float:
     if panels < 2:
         return HIGHEST
-    return min(max(ROOM / panels - 40, LOWEST), MOST_OF_MANY)
+    return min(max(ROOM / panels - 40, LOWEST), MOST_OF_FEW if panels < 4 else MOST_OF_MANY)
 
 
-def _rows_above(names: Sequence[Curve | Area | Level], width: float) -> list[list[tuple[float, Curve | Area | Level]]]:
+def _rows_above(names: Sequence[Named], width: float) -> list[list[tuple[float, Named]]]:
     """Put samples and names above a panel side by side, where each begins, in as many rows as they need."""
-    rows: list[list[tuple[float, Curve | Area | Level]]] = []
+    rows: list[list[tuple[float, Named]]] = []
     end = width
     for named in names:
         wide = SAMPLE + 6 + text_width(_name(named))
@@ -95,8 +96,8 @@ def _rows_above(names: Sequence[Curve | Area | Level], width: float) -> list[lis
     return rows
 
 
-def _name(named: Curve | Area | Level) -> str:
-    return one_line(named.text if isinstance(named, Level) else named.label)
+def _name(named: Named) -> str:
+    return one_line(named.text if isinstance(named, Level | Mark) else named.label)
 
 
 def _layouts(chart: CurveChart, width: float) -> list[_Layout]:
@@ -120,10 +121,10 @@ def _layouts(chart: CurveChart, width: float) -> list[_Layout]:
     return layouts
 
 
-def _colour(named: Curve | Area | Level) -> str:
+def _colour(named: Named) -> str:
     if isinstance(named, Level) or (isinstance(named, Area) and named.warning):
         return LIMIT
-    return ACCENT if isinstance(named, Area) or named.accent else INK
+    return ACCENT if isinstance(named, Area | Mark) or named.accent else INK
 
 
 def _opacity(area: Area) -> float:
@@ -141,10 +142,10 @@ def _draw_heading(pen: Pen, layout: _Layout, number: int, width: float) -> None:
     if layout.panel.heading:
         pen.text(0, layout.top + TEXT_SIZE, fitted(layout.panel.heading, width))
     if number == 0:
-        pen.text(0, frame.top - 8, fitted(axis_title(frame.vertical), width))
+        pen.text(0, baseline(frame, 0), fitted(axis_title(frame.vertical), width))
 
 
-def _draw_vertical_axis(pen: Pen, frame: Frame, number: int) -> None:
+def _draw_vertical_axis(pen: Pen, frame: Frame, levels: Sequence[Level], number: int) -> None:
     pen.line((frame.left, frame.left), (frame.top, frame.bottom), INK, 1)
     fine = []
     for tick in ticks_of(frame.vertical, frame.bottom - frame.top, _room_upright):
@@ -156,7 +157,7 @@ def _draw_vertical_axis(pen: Pen, frame: Frame, number: int) -> None:
         pen.line((frame.left - TICK, frame.left), (y, y), INK, 0.8, name)
         pen.text(frame.left - TICK - 3, y + 4, fitted(tick.text, frame.left - TICK - 3), "end")
     pen.lines(fine, INK, 0.5)
-    if frame.vertical.low < 0 < frame.vertical.high:
+    if frame.vertical.low < 0 < frame.vertical.high and all(level.value for level in levels):
         pen.line((frame.left, frame.right), (frame.y(0), frame.y(0)), INK, 0.5, f"p{number}-y-zero")
 
 
@@ -217,26 +218,21 @@ def _draw_level(pen: Pen, level: Level, frame: Frame, name: str) -> None:
         draw_pointer(pen, (frame.right - 5, frame.top if above else frame.bottom), (0, -1 if above else 1), LIMIT, name)
 
 
-def _baseline(frame: Frame, line: int) -> float:
-    """Return where the texts on a line above a plot stand."""
-    return frame.top - 8 - LINE * line
-
-
 def _start_of_vertical(label: EventLabel, frame: Frame) -> float:
     """Return where an event's vertical begins: beside its name at the name's upper edge, under it at its lower one."""
-    if not label.text:
+    if not label.lines:
         return frame.top
-    beside = label.x > frame.x(label.event.value)
-    return _baseline(frame, label.line) + (-RISE if beside else FALL + 1)
+    beside = not label.left <= frame.x(label.event.value) <= label.right
+    return baseline(frame, label.top) - RISE if beside else baseline(frame, label.row) + FALL + 1
 
 
-def _lines_broken(label: EventLabel, layout: _Layout) -> list[int]:
-    """Return the lines above a plot, from the top, at which an event's vertical would run through another's name."""
+def _rows_broken(label: EventLabel, layout: _Layout) -> list[int]:
+    """Return the rows above a plot, from the top, at which an event's vertical would run through another's name."""
     x = layout.frame.x(label.event.value)
-    names = [(each.line, each.x, each.x + text_width(each.text)) for each in layout.events if each.text]
+    names = [(row, each.left, each.right) for each in layout.events for row in range(each.row, each.top + 1)]
     taken = [*names, *([(0, 0.0, layout.title)] if layout.title else [])]
-    broken = {line for line, start, end in taken if line < label.line and start - 3 < x < end + 3}
-    return sorted(broken, reverse=True) if label.text else []
+    broken = {row for row, start, end in taken if row < label.top and start - 3 < x < end + 3}
+    return sorted(broken - set(range(label.row, label.top + 1)), reverse=True) if label.lines else []
 
 
 def _draw_events(pen: Pen, layout: _Layout, number: int) -> None:
@@ -244,7 +240,9 @@ def _draw_events(pen: Pen, layout: _Layout, number: int) -> None:
     for label in layout.events:
         x = frame.x(label.event.value)
         name = f"p{number}-{label.event.key}"
-        pen.text(label.x, _baseline(frame, label.line), label.text)
+        for line, text in enumerate(label.lines):
+            place, anchor = (label.right, "end") if label.is_left else (label.left, "start")
+            pen.text(place, baseline(frame, label.top - line), text, anchor)
         if not frame.has_x(x):
             right = x > frame.right
             draw_pointer(
@@ -252,8 +250,8 @@ def _draw_events(pen: Pen, layout: _Layout, number: int) -> None:
             )
             continue
         corners = [(x, _start_of_vertical(label, frame))]
-        for line in _lines_broken(label, layout):
-            corners += [(x, _baseline(frame, line) - RISE - 1), _BREAK, (x, _baseline(frame, line) + FALL + 1)]
+        for row in _rows_broken(label, layout):
+            corners += [(x, baseline(frame, row) - RISE - 1), _BREAK, (x, baseline(frame, row) + FALL + 1)]
         corners.append((x, frame.bottom))
         _stroke(pen, corners, INK, 0.8, name)
 
@@ -269,9 +267,12 @@ def _draw_names_above(pen: Pen, layout: _Layout, width: float) -> None:
                 upper, lower = [(start, middle - 5), (end, middle - 5)], [(start, middle + 5), (end, middle + 5)]
                 pen.tint([*upper, *reversed(lower)], colour, _opacity(named), "")
                 pen.lines(hatched(upper, lower, ()) if named.warning else (), colour, 0.7)
+            elif isinstance(named, Mark):
+                draw_diamond(pen, ((start + end) / 2, middle), named.hollow, "")
             else:
                 dashed = isinstance(named, Curve) and named.dashed
-                pen.line((start, end), (middle, middle), colour, 1.4, "", DASHES if dashed else None)
+                width_of_line = 0.9 if isinstance(named, Level) else 1.4
+                pen.line((start, end), (middle, middle), colour, width_of_line, "", DASHES if dashed else None)
             pen.text(end + 6, baseline, fitted(_name(named), width - end - 6), colour=colour)
 
 
@@ -287,7 +288,8 @@ def _draw_panel(pen: Pen, layout: _Layout, number: int) -> None:
         _draw_curve(pen, curve, frame, f"p{number}-{curve.key}")
     for mark in panel.marks:
         draw_mark(pen, mark, frame, f"p{number}-{mark.key}")
-    named: tuple[Curve | Area | Level, ...] = (*panel.curves, *panel.areas, *panel.levels)
+    hollow = (mark for mark in panel.marks if mark.hollow)
+    named: tuple[Named, ...] = (*panel.curves, *panel.areas, *panel.levels, *hollow)
     colours = {each.key: _colour(each) for each in named}
     for label in layout.labels.placed:
         if label.leader is not None:
@@ -314,7 +316,7 @@ def draw_curves(chart: CurveChart, narrow: bool = False) -> str:
     pen = Pen(width, layouts[-1].frame.bottom + TICK + TEXT_SIZE + LINE + 8)
     for number, layout in enumerate(layouts):
         _draw_heading(pen, layout, number, width)
-        _draw_vertical_axis(pen, layout.frame, number)
+        _draw_vertical_axis(pen, layout.frame, layout.panel.levels, number)
         _draw_horizontal_axis(pen, layout.frame, number, number == len(layouts) - 1, width)
         _draw_names_above(pen, layout, width)
         _draw_panel(pen, layout, number)

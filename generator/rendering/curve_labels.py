@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import pairwise, product
 
-from generator.presenting.curve_views import Area, Curve, Event, Level, Mark, Panel
+from generator.presenting.curve_views import Area, Curve, Level, Mark, Panel
 from generator.rendering.curve_axes import Box, Frame, Point, crosses, edges_of, height_at, leaves, within
-from generator.rendering.drawing import LINE, fitted, one_line, text_width
+from generator.rendering.drawing import fitted, one_line, text_width
 
 RISE = 10.0
 """How far letters rise above their baseline. [px]"""
@@ -24,10 +24,12 @@ HALF = 4.0
 """Half its width. [px]"""
 HEAD_BELOW = 6.0
 """How far below the upper edge one lies that points past the left or right edge. [px]"""
+_STANDS_OFF = 12.0
+"""From this far on a thin line leads from a curve to its label. [px]"""
 CELLS = 24
 """So many places along a panel are tried for a label."""
-_OFFSETS = (10.0, 20.0, 32.0, 46.0)
-"""How far off its mark a label may stand, with a thin line that leads to it. [px]"""
+_OFFSETS = (10.0, 20.0, 32.0, 46.0, 64.0)
+"""How far off its mark a label may stand, up or down and aside, with a thin line that leads to it. [px]"""
 
 
 @dataclass(frozen=True)
@@ -44,6 +46,10 @@ class Label:
     def box(self) -> Box:
         """What the letters take."""
         return self.x, self.y - RISE, self.x + text_width(self.text), self.y + FALL
+
+
+def _is_curve(key: str) -> bool:
+    return key.startswith("curve ")
 
 
 @dataclass
@@ -64,11 +70,17 @@ class Room:
         for taken in self.texts:
             if left < taken[2] + 5 and taken[0] - 5 < right and top < taken[3] + 1 and taken[1] - 1 < bottom:
                 return False
-        return not any(self.runs_through(key, box) for key in self.lines)
+        wider = left - GAP, top, right + GAP, bottom
+        return not any(self.runs_through(key, wider if _is_curve(key) else box) for key in self.lines)
 
-    def meets_text(self, line: tuple[Point, Point]) -> bool:
-        """Whether a straight line meets a text."""
-        return any(crosses(*line, taken) for taken in self.texts)
+    def lets_pass(self, leader: tuple[Point, Point], owner: str) -> bool:
+        """Whether a line to a label meets no text, and where it is that of a curve, its owner, no other curve."""
+        if any(crosses(*leader, taken) for taken in self.texts):
+            return False
+        (left, one), (right, other) = leader
+        box = min(left, right) - 1, min(one, other), max(left, right) + 1, max(one, other)
+        others = (key for key in self.lines if key != owner and _is_curve(key))
+        return not owner or not any(self.runs_through(key, box) for key in others)
 
     def runs_through(self, key: str, box: Box) -> bool:
         """Whether a line runs through a box."""
@@ -82,9 +94,7 @@ class Room:
     def may_be_taken_for(self, key: str, box: Box) -> bool:
         """Whether a curve other than the one of `key` runs so close by that the text might name it."""
         near = (box[0], box[1] - 6, box[2], box[3] + 6)
-        return any(
-            self.runs_through(other, near) for other in self.lines if other != key and other.startswith("curve ")
-        )
+        return any(self.runs_through(other, near) for other in self.lines if other != key and _is_curve(other))
 
 
 @dataclass(frozen=True)
@@ -119,15 +129,20 @@ def _beside_curve(
         # The label of a line that ends under it would name nothing over half of its length.
         if extent is None or height_at(points, centre) is None:
             continue
-        slant = extent[1] - extent[0]
-        if above:
-            yield _Place(slant + 0.2 * number, left, extent[0] - GAP - FALL)
-        if below:
-            yield _Place(slant + 2 + 0.2 * number, left, extent[1] + GAP + RISE)
+        slant, middle = extent[1] - extent[0], (centre, height_at(points, centre) or 0.0)
+        for wanted, baseline, edge, cost in (
+            (above, extent[0] - GAP - FALL, extent[0] - GAP + 1, 0.0),
+            (below, extent[1] + GAP + RISE, extent[1] + GAP - 1, 2.0),
+        ):
+            if wanted:
+                # Along a steep line a label stands off, and a thin line leads to it.
+                leader = (middle, (centre, edge)) if abs(middle[1] - edge) > _STANDS_OFF else None
+                yield _Place(slant + cost + 0.2 * number, left, baseline, leader)
     for share in (0.75, 0.5, 0.25, 0.9, 0.6, 0.4, 0.1):
         x, y = points[round(share * (len(points) - 1))]
-        yield _Place(9 + share, x + 7, y + RISE / 2 - 1)
-        yield _Place(9.5 + share, x - 7 - width, y + RISE / 2 - 1)
+        for aside in (7, 12, 20):
+            yield _Place(9 + share + aside / 10, x + aside, y + RISE / 2 - 1)
+            yield _Place(9.5 + share + aside / 10, x - aside - width, y + RISE / 2 - 1)
 
 
 def _in_area(
@@ -183,15 +198,14 @@ def _beside_mark(at: Point, width: float) -> Iterator[_Place]:
     level = ((right, beside), (left, beside), (x - width / 2, above), (x - width / 2, below))
     for number, (start, baseline) in enumerate((level[0], corners[0], level[1], *corners[1:], *level[2:])):
         yield _Place(number, start, baseline)
-    for offset in _OFFSETS:
+    for aside, off in product(_OFFSETS, repeat=2):
         for number, (start, baseline) in enumerate(corners):
-            aside, off = offset if start > x else -offset, -offset if baseline < y else offset
-            place = start + aside, baseline + off
+            place = start + (aside if start > x else -aside), baseline + (-off if baseline < y else off)
             end = (
                 place[0] - 2 if start > x else place[0] + width + 2,
                 place[1] + FALL if baseline < y else place[1] - RISE,
             )
-            yield _Place(10 * offset + number, *place, leader=(at, end))
+            yield _Place(5 * (aside + off) + abs(aside - off) + number, *place, leader=(at, end))
 
 
 def _best(places: Iterator[_Place], key: str, text: str, room: Room, owner: str) -> Label | None:
@@ -200,7 +214,7 @@ def _best(places: Iterator[_Place], key: str, text: str, room: Room, owner: str)
     unclear: Label | None = None
     for place in ordered:
         label = Label(key, text, place.x, place.y, place.leader)
-        if not room.is_free(label.box) or (label.leader is not None and room.meets_text(label.leader)):
+        if not room.is_free(label.box) or (label.leader is not None and not room.lets_pass(label.leader, owner)):
             continue
         if not room.may_be_taken_for(owner, label.box):
             return label
@@ -251,33 +265,37 @@ def lines_of(panel: Panel, frame: Frame) -> dict[str, list[list[Point]]]:
     return lines
 
 
+Named = Curve | Area | Level | Mark
+"""What may be named above a panel, beside a sample."""
+
+
 @dataclass(frozen=True)
 class PanelLabels:
     """The labels that stand in a panel, and what is named above it for want of room in it."""
 
     placed: tuple[Label, ...]
-    above: tuple[Curve | Area | Level, ...]
+    above: tuple[Named, ...]
 
 
 def placed_in(panel: Panel, frame: Frame) -> PanelLabels:
     """Give every label of a panel a place: marks first, then levels, curves, areas.
 
-    A mark's label for which there is no room is left out; the table beside the chart holds it.
+    A mark's label for which there is no room is left out, since the table beside the chart holds it; that of a hollow
+    one names its like, and stands above the panel.
     """
     room = Room(frame, lines=lines_of(panel, frame))
     placed: list[Label] = []
-    above: list[Curve | Area | Level] = []
+    above: list[Named] = []
     for mark in panel.marks:
-        text = fitted(mark.text, frame.right - frame.left - 8)
-        at = frame.held((frame.x(mark.x), frame.y(mark.y)))
-        _place(_beside_mark(at, text_width(text)), mark.key, text, room, placed)
+        if not _place_mark(mark, frame, room, placed) and mark.hollow:
+            above.append(mark)
     for level in panel.levels:
         y = frame.held((0, frame.y(level.value)))[1]
         text = one_line(level.text)
         if not _place(_beside_level(y, frame, text_width(text)), level.key, text, room, placed):
             above.append(level)
     for curve in panel.curves:
-        text = one_line(curve.label)
+        text = "" if curve.named_by_mark else one_line(curve.label)
         pieces = within(frame.at(curve.points), frame)
         places = (place for piece in pieces for place in _beside_curve(piece, frame, text_width(text)))
         if curve.points and not _place(places, curve.key, text, room, placed, f"curve {curve.key}"):
@@ -288,6 +306,15 @@ def placed_in(panel: Panel, frame: Frame) -> PanelLabels:
         if area.points and not _place(beside, area.key, text, room, placed):
             above.append(area)
     return PanelLabels(tuple(placed), tuple(above))
+
+
+def _place_mark(mark: Mark, frame: Frame, room: Room, placed: list[Label]) -> bool:
+    """Put a mark's label where it fits best, in fewer words where all do not fit, and say whether there was room."""
+    at, width = frame.held((frame.x(mark.x), frame.y(mark.y))), frame.right - frame.left - 8
+    whole = one_line(mark.text)
+    # What names others too is told in whole or not here.
+    texts = [whole if mark.hollow else fitted(whole, width), *([mark.short] if mark.short else [])]
+    return any(_place(_beside_mark(at, text_width(text)), mark.key, text, room, placed) for text in texts)
 
 
 def _place(places: Iterator[_Place], key: str, text: str, room: Room, placed: list[Label], owner: str = "") -> bool:
@@ -302,52 +329,3 @@ def _place(places: Iterator[_Place], key: str, text: str, room: Room, placed: li
         room.lines[f"leader {key}"] = [list(label.leader)]
     placed.append(label)
     return True
-
-
-@dataclass(frozen=True)
-class EventLabel:
-    """An event's name above the panel: where it begins, and how many lines above the panel's edge it stands."""
-
-    event: Event
-    text: str
-    x: float
-    line: int
-
-
-def placed_events(events: Sequence[Event], frame: Frame, width: float, title: float) -> list[EventLabel]:
-    """Give each event's name a line above the panel where it meets no other; the axis title takes `title` of the first.
-
-    From right to left, the last one lowest: so each vertical passes left of the names below its own. Where one does
-    not, it is broken there.
-    """
-    lines: list[list[tuple[float, float]]] = [[(0.0, title)]] if title else []
-    placed: list[EventLabel] = []
-    for event in sorted(events, key=lambda event: (-event.value, event.key)):
-        at = frame.held((frame.x(event.value), 0))[0]
-        text = fitted(event.text, width - 5)
-        x = max(min(at + 5, width - 5 - text_width(text)), 0)
-        free = [
-            line
-            for line in range(len(lines) + 1)
-            if line == len(lines) or all(x > end + 8 or x + text_width(text) < start - 8 for start, end in lines[line])
-        ]
-        clear = [
-            line
-            for line in free
-            if not any(start - 2 < at < end + 2 for below in lines[:line] for start, end in below)
-            and not any(
-                x - 4 < frame.x(other.event.value) < x + text_width(text) and other.line > line for other in placed
-            )
-        ]
-        line = (clear or free)[0]
-        if line == len(lines):
-            lines.append([])
-        lines[line].append((x, x + text_width(text)))
-        placed.append(EventLabel(event, text, x, line))
-    return placed
-
-
-def events_height(labels: Sequence[EventLabel], title: float) -> float:
-    """Return how much room the names above a panel take. [px]"""
-    lines = max([label.line + 1 for label in labels] + ([1] if title else []), default=0)
-    return lines * LINE + (6 if lines else 0)

@@ -21,6 +21,16 @@ def draw_pointer(pen: Pen, at: Point, way: Point, colour: str, name: str = "") -
     pen.shape([(x_base - across, y_base - along), at, (x_base + across, y_base + along)], colour, name)
 
 
+def draw_diamond(pen: Pen, at: Point, hollow: bool, name: str) -> None:
+    """Draw a diamond about a point, filled or hollow."""
+    x, y = at
+    corners = [(x - REACH, y), (x, y - REACH), (x + REACH, y), (x, y + REACH)]
+    if hollow:
+        pen.lines([[*corners, corners[0], corners[1]]], ACCENT, 1.3, name)
+    else:
+        pen.shape(corners, ACCENT, name)
+
+
 def _apart(one: Point, other: Point) -> float:
     return max(abs(one[0] - other[0]), abs(one[1] - other[1]))
 
@@ -47,7 +57,7 @@ def draw_mark(pen: Pen, mark: Mark, frame: Frame, name: str) -> None:
             end = None if value is None else (x, frame.y(value))
             _draw_bar(pen, (x, y), end, (0, down), frame, f"{name}-y-{side}")
     if _apart(free, (x, y)) <= 0.01:
-        pen.shape([(x - REACH, y), (x, y - REACH), (x + REACH, y), (x, y + REACH)], ACCENT, name)
+        draw_diamond(pen, (x, y), mark.hollow, name)
     elif abs(free[0] - x) > 0.01:
         draw_pointer(pen, (x, y), (math.copysign(1, free[0] - x), 0), ACCENT, name)
     else:

@@ -76,6 +76,18 @@ def in_two_lines(label: str, width: float) -> list[str]:
     return [fitted(", ".join(parts[:split]) + ",", width), fitted(", ".join(parts[split:]), width)]
 
 
+def in_lines(text: str, width: float, most: int) -> list[str]:
+    """Break a text between words into as many lines as it needs; what is wider or longer than that is cut."""
+    lines: list[str] = []
+    for word in one_line(text).split():
+        if lines and text_width(f"{lines[-1]} {word}") <= width:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    kept = lines if len(lines) <= most else [*lines[: most - 1], f"{lines[most - 1]}…"]
+    return [fitted(line, width) for line in kept]
+
+
 class Pen:
     """Draws on a sheet measured in pixels from its top left corner."""
 

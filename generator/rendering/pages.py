@@ -28,6 +28,7 @@ from generator.rendering.linked_data import json_in_script
 from generator.rendering.log_drawing import draw_log
 from generator.rendering.markdown import markdown
 from generator.rendering.scale_drawing import draw_scale
+from generator.rendering.scale_parts import parts_of
 from generator.rendering.svg_compacting import named_by
 from generator.rendering.wearer_drawing import draw_wearers
 
@@ -78,6 +79,11 @@ def _chart_on_paper(chart: Drawn) -> Markup:
     return Markup(_drawn(chart, False))
 
 
+def _chart_in_parts(chart: ScaleChart | WearerChart) -> list[Markup]:
+    """Return the drawings of a scale on paper, of which each fits a page."""
+    return [_chart_on_paper(part) for part in parts_of(chart)]
+
+
 # Macros see no data of the page, so what was used on the page in hand stands beside them.
 _used_on_page: ContextVar[FirstUses] = ContextVar("used_on_page")
 
@@ -118,6 +124,7 @@ def _environment(paper: bool) -> Environment:
     environment.filters["equation"] = equation_svg if paper else mathml
     environment.filters["equation_inline"] = equation_svg_inline if paper else mathml_inline
     environment.globals["chart"] = _chart_on_paper if paper else _chart_on_page
+    environment.globals["chart_in_parts"] = _chart_in_parts
     environment.globals["chart_numbers"] = chart_numbers
     environment.globals["paper"] = paper
     environment.globals["first_uses"] = _first_uses

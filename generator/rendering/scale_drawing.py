@@ -8,65 +8,26 @@ from dataclasses import dataclass
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import ACCENT, FAINT, LIMIT, LINE, TEXT_SIZE, Pen, fitted, in_two_lines, text_width
+from generator.rendering.scale_rule import BELOW, RULES, Layout, Rule, draw_rule, place_on
+from generator.rendering.scale_values import ABOVE, DrawnMark, PlacedValue, Room, all_values, placed_values
 from generator.rendering.small_pen import SmallPen
 from generator.rendering.svg_cleaning import INK
 
-_SECOND_LINE = 6
-"""What a row is higher whose label takes two lines, so that it is told from the next one. [px]"""
 HEADING = 27
 """Height of a heading above a group of rows. [px]"""
-
-
-@dataclass(frozen=True)
-class Rule:
-    """A scale: its ends, its ticks (value, length in px, label) and whether it is logarithmic."""
-
-    low: float
-    high: float
-    logarithmic: bool
-    ticks: tuple[tuple[float, int, str], ...]
-    caption: str
-
-    def share(self, value: float) -> float:
-        """Return how far along the rule a value lies, 0 to 1, held within the ends."""
-        held = min(max(value, self.low), self.high)
-        if self.logarithmic:
-            return math.log(held / self.low) / math.log(self.high / self.low)
-        return (held - self.low) / (self.high - self.low)
-
-
-def _decade_ticks() -> tuple[tuple[float, int, str], ...]:
-    labels = {1: "1", 10: "10", 100: "100", 1000: "1000", 10_000: "10\u202f000", 100_000: "100\u202f000"}
-    ticks: list[tuple[float, int, str]] = []
-    for decade in range(5):
-        for step in range(1, 10):
-            value = step * 10**decade
-            ticks.append((value, 11 if step == 1 else 8 if step == 5 else 5, labels.get(value, "")))
-    return (*ticks, (100_000, 11, labels[100_000]))
-
-
-def _flow_ticks() -> tuple[tuple[float, int, str], ...]:
-    return tuple(
-        (value, 11 if value % 100 == 0 else 8 if value % 50 == 0 else 5, str(value) if value % 100 == 0 else "")
-        for value in range(0, 401, 10)
-    )
-
-
-RULES = {
-    "fit": Rule(1, 100_000, True, _decade_ticks(), "fit factor: times fewer particles inside than outside"),
-    "flow": Rule(0, 400, False, _flow_ticks(), "air delivered, L/min"),
-}
-
-
-@dataclass(frozen=True)
-class Layout:
-    """The measures of one drawing. [px]"""
-
-    width: int
-    left: int
-    right: int
-    label_above: bool
-    row_height: int
+_LABEL_LINE = 13
+"""From one line of a row's label to the next. [px]"""
+_SPAN = 23
+"""Height of a line with labels of spans and their brackets. [px]"""
+_FOOT = 6
+"""From the end of the last row to the rule. [px]"""
+_DASHES = (4.0, 3.0)
+ARROW = 22
+"""Length of the arrow of a bound. [px]"""
+DIAMOND = 4.6
+"""Half the width of a diamond. [px]"""
+HEAD = 9
+"""Length of the arrow head of a value past the rule. [px]"""
 
 
 WIDE = Layout(width=700, left=176, right=676, label_above=False, row_height=26)
@@ -81,7 +42,16 @@ class PlacedLabel:
     landmark: Landmark
     text: str
     x: float
-    line: int
+    top: float
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A stretch of the verticals of levels, from top to bottom [px], and the levels that apply there; None: all."""
+
+    top: float
+    bottom: float
+    held_against: tuple[float, ...] | None = None
 
 
 def placed_labels(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -> list[PlacedLabel]:
@@ -101,152 +71,204 @@ def placed_labels(landmarks: tuple[Landmark, ...], rule: Rule, layout: Layout) -
         if line == len(ends):
             ends.append(0)
         ends[line] = x + text_width(text)
-        placed.append(PlacedLabel(landmark, text, x, line))
+        placed.append(PlacedLabel(landmark, text, x, line * _SPAN))
     levels = sorted((mark for mark in landmarks if mark.high is None), key=lambda mark: mark.low)
     for number, landmark in enumerate(levels):
         x = place_on(landmark.low, rule, layout) + 4
-        placed.append(PlacedLabel(landmark, fitted(landmark.text, layout.width - x), x, len(ends) + number))
+        text = fitted(landmark.text, layout.width - x)
+        placed.append(PlacedLabel(landmark, text, x, len(ends) * _SPAN + number * LINE))
     return placed
-
-
-def place_on(value: float, rule: Rule, layout: Layout) -> float:
-    """Return where a value lies on the sheet, from left to right. [px]"""
-    return layout.left + (layout.right - layout.left) * rule.share(value)
 
 
 def head_height(labels: list[PlacedLabel]) -> float:
     """Return how much room the labels take above the first row. [px]"""
-    return (1 + max((label.line for label in labels), default=-1)) * LINE + (10 if labels else 0)
+    return max((label.top + (LINE if label.landmark.high is None else _SPAN) for label in labels), default=-8) + 8
 
 
 def draw_landmarks(
-    pen: Pen, labels: list[PlacedLabel], rule: Rule, layout: Layout, stretches: list[tuple[float, float]]
+    pen: Pen, labels: list[PlacedLabel], rule: Rule, layout: Layout, stretches: Sequence[Stretch]
 ) -> None:
-    """Write the labels, bracket the spans and draw the levels' verticals along the given stretches of y."""
+    """Write the labels, bracket the spans and draw the levels' verticals along the given stretches.
+
+    Where a level does not apply, its vertical is dashed.
+    """
     for label in labels:
-        landmark, top = label.landmark, label.line * LINE + (0 if label.landmark.high else 4)
+        landmark, top = label.landmark, label.top
         start = place_on(landmark.low, rule, layout)
         if landmark.high is None:
             pen.text(label.x, top + TEXT_SIZE, label.text, colour=LIMIT)
-            for number, (upper, lower) in enumerate([(top + 2, stretches[0][1]), *stretches[1:]]):
-                name = f"landmark-{landmark.key}" if number == 0 else ""
-                pen.line((start, start), (upper, lower), LIMIT, 0.9, name)
+            name = f"landmark-{landmark.key}"
+            whole, dashed = _pieces(stretches, landmark.low, top + 2)
+            pen.lines([((start, upper), (start, lower)) for upper, lower in whole], LIMIT, 0.9, name)
+            pen.lines([((start, upper), (start, lower)) for upper, lower in dashed], LIMIT, 0.6, "", _DASHES)
         else:
-            end, below = place_on(landmark.high, rule, layout), top + LINE + 1
+            end, below = place_on(landmark.high, rule, layout), top + TEXT_SIZE + 6
             pen.line(
-                (start, start, end, end), (below + 3, below, below, below + 3), INK, 0.8, f"landmark-{landmark.key}"
+                (start, start, end, end), (below + 4, below, below, below + 4), INK, 0.8, f"landmark-{landmark.key}"
             )
             pen.text(label.x, top + TEXT_SIZE, label.text)
 
 
-def draw_mark(pen: Pen | SmallPen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> float:
-    """Draw one mark and return where its right end lies."""
+def _pieces(
+    stretches: Sequence[Stretch], level: float, top: float
+) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
+    """Return where the vertical of a level is drawn from its label on: where the level applies, and where not."""
+    pieces: list[tuple[float, float, bool]] = []
+    for stretch in stretches:
+        applies = stretch.held_against is None or level in stretch.held_against
+        if pieces and pieces[-1][1] == stretch.top and pieces[-1][2] == applies:
+            pieces[-1] = (pieces[-1][0], stretch.bottom, applies)
+        else:
+            pieces.append((max(stretch.top, top), stretch.bottom, applies))
+    return [piece[:2] for piece in pieces if piece[2]], [piece[:2] for piece in pieces if not piece[2]]
+
+
+def extent_of(mark: ScaleMark, rule: Rule, layout: Layout) -> tuple[float, float]:
+    """Return from where to where a mark is drawn at its full size, without its interval. [px]"""
+    x = place_on(mark.value, rule, layout)
+    if mark.at_least:
+        return x, x + ARROW if mark.high is None else place_on(mark.high, rule, layout)
+    if mark.value > rule.high:
+        return x, x + HEAD
+    return (x - HEAD, x) if mark.value < rule.low else (x - DIAMOND, x + DIAMOND)
+
+
+def draw_mark(pen: Pen | SmallPen, mark: ScaleMark, rule: Rule, layout: Layout, y: float, small: bool) -> None:
+    """Draw one mark."""
     x = place_on(mark.value, rule, layout)
     reach = 3.5 if small else 5
     if mark.minor:
         # Strokes hang below the line, so that none is taken for the end of an interval.
         pen.line((x, x), (y + 1, y + reach + 1), ACCENT, 1, mark.key)
-        return x
-    ends = [x]
-    if mark.at_least and mark.high is not None:
-        end = place_on(mark.high, rule, layout)
-        pen.line((x, end), (y, y), ACCENT, 1.3)
-        pen.line((end, end), (y - reach, y + reach), ACCENT, 2)
-        pen.line((x, x), (y - reach, y + reach), ACCENT, 2, mark.key)
-        return end
+        return
     if mark.at_least:
-        tip = x + (6 if small else 22)
-        pen.line((x, tip), (y, y), ACCENT, 1.3)
-        pen.line((tip - 5, tip, tip - 5), (y - 4, y, y + 4), ACCENT, 1.3)
+        bounded = mark.high is not None
+        end = extent_of(mark, rule, layout)[1] if bounded or not small else x + 6
+        pen.line((x, end), (y, y), ACCENT, 1.3)
+        if bounded:
+            pen.line((end, end), (y - reach, y + reach), ACCENT, 2)
+        else:
+            pen.line((end - 5, end, end - 5), (y - 4, y, y + 4), ACCENT, 1.3)
         pen.line((x, x), (y - reach, y + reach), ACCENT, 2, mark.key)
-        return tip
+        return
+    head = 5 if small else HEAD
     if mark.value > rule.high or mark.value < rule.low:
         # Past the end of the rule: an arrow head that points on, never a point at the end.
-        way = 1 if mark.value > rule.high else -1
-        tip = x + way * (5 if small else 9)
+        tip = x + math.copysign(head, mark.value - rule.low)
         pen.shape([(x, y - reach), (tip, y), (x, y + reach)], ACCENT, mark.key)
-        return max(x, tip)
+        return
     if mark.low is not None and mark.high is not None:
         low, high = place_on(mark.low, rule, layout), place_on(mark.high, rule, layout)
         pen.line((low, high), (y, y), ACCENT, 2.4 if small else 3.2)
-        ends += [low, high]
-    size = 3.2 if small else 4.6
+        # An interval that goes on past an end of the rule points on there.
+        for end, tip, past in ((low, low - 5, mark.low < rule.low), (high, high + 5, mark.high > rule.high)):
+            if past:
+                pen.shape([(end, y - reach + 1), (tip, y), (end, y + reach - 1)], ACCENT, "")
+    size = 3.2 if small else DIAMOND
     pen.shape([(x - size, y), (x, y - size), (x + size, y), (x, y + size)], ACCENT, mark.key)
-    return max(ends) + size
 
 
-def _draw_row(pen: Pen, row: ScaleRow, rule: Rule, layout: Layout, y: float, verticals: Sequence[float]) -> None:
-    label = ": ".join(part for part in (row.label, row.note if layout.label_above else "") if part)
+@dataclass(frozen=True)
+class _Line:
+    """A row as it is drawn: its label in lines, and the values above its marks."""
+
+    row: ScaleRow
+    label: tuple[str, ...]
+    values: tuple[PlacedValue, ...]
+
+
+def _line_of(row: ScaleRow, rule: Rule, layout: Layout, room: Room) -> _Line:
+    drawn = [DrawnMark(mark, *extent_of(mark, rule, layout)) for mark in row.marks if mark.text]
+    values = placed_values(drawn, room)
+    # Where there is no room above the marks, their values stand behind the row's label.
+    beside = all_values(drawn) if values is None else ""
     if layout.label_above:
-        pen.text(layout.left, y - 21, fitted(label, layout.width - layout.left))
+        label = [_with_note(row.label, beside, row.note, layout.width - layout.left)]
     else:
-        lines = _label_lines(row, layout)
-        for number, line in enumerate(lines):
-            pen.text(0, y + 4 + (number - (len(lines) - 1) / 2) * 13, line)
-    pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
+        label = _label_lines(row.label, beside, layout.left - 8)
+    return _Line(row, tuple(label), tuple(values or ()))
+
+
+def _with_note(label: str, values: str, note: str, width: float) -> str:
+    if values:
+        return f"{fitted(label, width - text_width(f': {values}'))}: {values}"
+    return fitted(": ".join(part for part in (label, note) if part), width)
+
+
+def _label_lines(label: str, values: str, width: float) -> list[str]:
+    if values and text_width(f"{label}: {values}") <= width:
+        return [f"{label}: {values}"]
+    return [*in_two_lines(label, width), *([fitted(values, width)] if values else [])]
+
+
+def draw_lines(pen: Pen, places: Sequence[float], layout: Layout) -> None:
+    """Draw the lines on which marks lie, as one thing, which keeps a scale of many rows small."""
+    pen.lines([((layout.left, y), (layout.right, y)) for y in places], FAINT, 0.4)
+
+
+def _draw_row(pen: Pen, line: _Line, rule: Rule, layout: Layout, y: float) -> None:
+    row = line.row
+    if layout.label_above:
+        pen.text(layout.left, y - 21, line.label[0])
+    else:
+        for number, text in enumerate(line.label):
+            pen.text(0, y + 4 + (number - (len(line.label) - 1) / 2) * _LABEL_LINE, text)
     if row.note and not layout.label_above:
         pen.text(layout.left + 4, y - 4, fitted(row.note, layout.width - layout.left - 4))
     for mark in row.marks:
-        end = draw_mark(pen, mark, rule, layout, y, small=False)
-        if mark.text:
-            draw_value(pen, mark, end, rule, layout, y, verticals)
+        draw_mark(pen, mark, rule, layout, y, small=False)
+    for value in line.values:
+        pen.text(value.x, y - ABOVE, value.text)
 
 
-def verticals_of(landmarks: Sequence[Landmark], rule: Rule, layout: Layout) -> list[float]:
-    """Return where the verticals of levels lie, from left to right. [px]"""
-    return sorted(place_on(landmark.low, rule, layout) for landmark in landmarks if landmark.high is None)
+def room_above(landmarks: Sequence[Landmark], rule: Rule, layout: Layout) -> Room:
+    """Return the room for values above the lines of a scale."""
+    levels = sorted(landmark.low for landmark in landmarks if landmark.high is None)
+    verticals = tuple(place_on(level, rule, layout) for level in levels)
+    return Room(layout.left, layout.width, tuple(levels), verticals)
 
 
-def draw_value(
-    pen: Pen, mark: ScaleMark, end: float, rule: Rule, layout: Layout, y: float, verticals: Sequence[float]
-) -> None:
-    """Write a mark's value above its line, where no level's vertical runs through it.
-
-    On the right, from where the mark ends, else on the left: a value beyond a level that its mark lies before would be
-    misread. Beyond it only where there is no other room.
-    """
-    width = text_width(mark.text)
-    left = place_on(mark.low if mark.low is not None else mark.value, rule, layout) - 8 - width
-    spans = [(end + 6, end), (left, left - 3), *((vertical + 4, vertical) for vertical in verticals if vertical > end)]
-    free = [(place, start) for place, start in spans if layout.left <= place <= layout.width - width]
-    clear = [place for place, start in free if not any(start < vertical < place + width + 3 for vertical in verticals)]
-    pen.text((clear or [place for place, _ in free] or [left])[0], y - 5, mark.text)
+def _height_of(line: _Line, layout: Layout) -> float:
+    lines = layout.row_height if layout.label_above else max(len(line.label) * _LABEL_LINE + 6, layout.row_height)
+    return lines + (HEADING if line.row.heading else 0)
 
 
-def _label_lines(row: ScaleRow, layout: Layout) -> list[str]:
-    return in_two_lines(row.label, layout.left - 8)
+def _place_of(line: _Line, layout: Layout, end: float) -> float:
+    """Return where the marks of a line lie that ends there. [px]"""
+    higher = _height_of(line, layout) - (HEADING if line.row.heading else 0) - layout.row_height
+    return end - 11 - higher / 2
 
 
-def _row_lines(rows: tuple[ScaleRow, ...], layout: Layout, head: float) -> tuple[list[float], float]:
-    """Return where each row's marks lie, and where the rows end."""
-    lines, end = [], head
-    for row in rows:
-        second = 0 if layout.label_above else _SECOND_LINE * (len(_label_lines(row, layout)) - 1)
-        end += layout.row_height + (HEADING if row.heading else 0) + second
-        lines.append(end - 11 - second / 2)
-    return lines, end
-
-
-def _draw_heading(pen: Pen, heading: str, layout: Layout, y: float) -> None:
-    top = y + 11 - layout.row_height - HEADING
+def _draw_heading(pen: Pen, heading: str, layout: Layout, top: float) -> None:
     pen.line((0, layout.right), (top + 6, top + 6), FAINT, 0.8)
     pen.text(0, top + 21, fitted(heading, min(310, layout.width)))
 
 
-def draw_rule(pen: Pen, rule: Rule, layout: Layout, y: float) -> None:
-    """Draw the rule with its ticks, their numbers and its caption."""
-    pen.line((layout.left, layout.right), (y, y), INK, 1)
-    for long in (5, 8):
-        places = [place_on(value, rule, layout) for value, length, _ in rule.ticks if length == long]
-        pen.lines([((x, y), (x, y + long)) for x in places], INK, 0.8 if long > 5 else 0.5)
-    for value, length, label in rule.ticks:
-        if length <= 8:
-            continue
-        x = place_on(value, rule, layout)
-        pen.line((x, x), (y, y + length), INK, 0.8, f"tick-{value:g}")
-        if label:
-            pen.text(x, y + length + TEXT_SIZE, label, "middle")
-    pen.text(layout.left, y + 11 + TEXT_SIZE + LINE, rule.caption)
+@dataclass(frozen=True)
+class _Sheet:
+    """A scale before it is drawn: labels of landmarks with their height, and where each line begins and ends. [px]"""
+
+    labels: list[PlacedLabel]
+    head: float
+    lines: list[tuple[_Line, float, float]]
+    end: float
+
+
+def _laid_out(chart: ScaleChart, layout: Layout) -> _Sheet:
+    rule = RULES[chart.kind]
+    labels = placed_labels(chart.landmarks, rule, layout)
+    room = room_above(chart.landmarks, rule, layout)
+    lines, end = [], head_height(labels)
+    for row in chart.rows:
+        line = _line_of(row, rule, layout, room)
+        lines.append((line, end, end := end + _height_of(line, layout)))
+    return _Sheet(labels, head_height(labels), lines, end)
+
+
+def heights_of_scale(chart: ScaleChart) -> tuple[float, list[float]]:
+    """Return the height of a wide scale without its rows, and that of each row. [px]"""
+    sheet = _laid_out(chart, WIDE)
+    return sheet.head + _FOOT + BELOW, [end - top for _, top, end in sheet.lines]
 
 
 def _draw_small(chart: ScaleChart) -> str:
@@ -273,21 +295,20 @@ def draw_scale(chart: ScaleChart, narrow: bool = False) -> str:
     if chart.small:
         return _draw_small(chart)
     rule, layout = RULES[chart.kind], NARROW if narrow else WIDE
-    labels = placed_labels(chart.landmarks, rule, layout)
-    head = head_height(labels)
-    lines, end = _row_lines(chart.rows, layout, head)
-    foot = end + 6
-    pen = Pen(layout.width, foot + 11 + TEXT_SIZE + LINE + 5)
-    if layout.label_above and lines:
+    sheet = _laid_out(chart, layout)
+    foot = sheet.end + _FOOT
+    pen = Pen(layout.width, foot + BELOW)
+    stretches = [Stretch(0.0, sheet.head)]
+    for line, top, end in sheet.lines:
+        place = _place_of(line, layout, end)
         # Where labels stand above their row, verticals stop short of them.
-        stretches = [(0.0, head), *((line - 12, line + 8) for line in lines), (foot - 6, foot)]
-    else:
-        stretches = [(0.0, foot)]
-    draw_landmarks(pen, labels, rule, layout, stretches)
-    verticals = verticals_of(chart.landmarks, rule, layout)
-    for row, line in zip(chart.rows, lines, strict=True):
-        if row.heading:
-            _draw_heading(pen, row.heading, layout, line)
-        _draw_row(pen, row, rule, layout, line, verticals)
+        beside = (place - 12, place + 8) if layout.label_above else (top, end)
+        stretches.append(Stretch(*beside, line.row.held_against if line.row.marks else None))
+    draw_landmarks(pen, sheet.labels, rule, layout, [*stretches, Stretch(sheet.end, foot)])
+    draw_lines(pen, [_place_of(line, layout, end) for line, _, end in sheet.lines], layout)
+    for line, top, end in sheet.lines:
+        if line.row.heading:
+            _draw_heading(pen, line.row.heading, layout, top)
+        _draw_row(pen, line, rule, layout, _place_of(line, layout, end))
     draw_rule(pen, rule, layout, foot)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.presenting.still_views import Still
 from generator.presenting.views import Landmark, ScaleMark, ScaleRow
-from generator.rendering.scale_drawing import RULES, Rule
+from generator.rendering.scale_rule import RULES, Rule
 from generator.rendering.still_canvas import (
     BOTTOM,
     LEAST_TEXT,
@@ -215,8 +215,12 @@ def _mark(canvas: Canvas, mark: ScaleMark, rule: Rule, ends: tuple[int, int], y:
     if mark.low is not None and mark.high is not None:
         low, high = _x(mark.low, rule, ends), _x(mark.high, rule, ends)
         canvas.line((low, high), (y, y), accent, max(size * 0.4, 2))
-        for edge in (low, high):
-            canvas.line((edge, edge), (y - size, y + size), accent, max(size * 0.25, 1.5))
+        for edge, way, past in ((low, -1, mark.low < rule.low), (high, 1, mark.high > rule.high)):
+            if past:
+                # An interval that goes on past the end of the rule points on there.
+                canvas.shape([(edge, y - size), (edge + way * size * 1.4, y), (edge, y + size)], accent)
+            else:
+                canvas.line((edge, edge), (y - size, y + size), accent, max(size * 0.25, 1.5))
     # A little lower than the interval's ends, so that a narrow one can be told from none.
     half = size * 0.7
     canvas.shape([(x - half, y), (x, y - half), (x + half, y), (x, y + half)], accent)

@@ -6,20 +6,20 @@ from collections.abc import Sequence
 
 from generator.presenting.views import ScaleMark
 from generator.presenting.wearer_views import WearerChart, WearerRow
-from generator.rendering.drawing import ACCENT, FAINT, LINE, TEXT_SIZE, Pen, fitted
+from generator.rendering.drawing import ACCENT, FAINT, LINE, Pen, fitted
 from generator.rendering.scale_drawing import (
-    RULES,
     WIDE,
-    Layout,
+    Stretch,
     draw_landmarks,
+    draw_lines,
     draw_mark,
-    draw_rule,
-    draw_value,
+    extent_of,
     head_height,
-    place_on,
     placed_labels,
-    verticals_of,
+    room_above,
 )
+from generator.rendering.scale_rule import BELOW, RULES, Layout, draw_rule, place_on
+from generator.rendering.scale_values import ABOVE, DrawnMark, Room, placed_values
 from generator.rendering.svg_cleaning import INK
 
 NARROW = Layout(width=350, left=34, right=326, label_above=False, row_height=0)
@@ -48,17 +48,27 @@ def draw_wearers(chart: WearerChart, narrow: bool = False) -> str:
     below = [mark for mark in (chart.mean, chart.bound) if mark is not None]
     step = _SUMMARY_NARROW if narrow else _SUMMARY
     foot = end + step * len(below) + 6
-    pen = Pen(layout.width, foot + 11 + TEXT_SIZE + LINE + 5)
-    draw_landmarks(pen, labels, _RULE, layout, _stretches(head, end, foot, step, len(below), narrow))
+    pen = Pen(layout.width, foot + BELOW)
+    draw_landmarks(pen, labels, _RULE, layout, _stretches(end, foot, step, len(below), narrow))
+    apart = [top + _height(row) for row, top in zip(chart.rows, tops, strict=True)]
+    pen.lines([((0, y), (layout.right, y)) for y in apart], FAINT, 0.4)
+    draw_lines(pen, [end + step * number - 11 for number in range(1, len(below) + 1)], layout)
     for row, top in zip(chart.rows, tops, strict=True):
         _draw_row(pen, row, layout, top, narrow)
     if below:
         pen.line((0, layout.right), (end, end), INK, 0.8)
-    verticals = verticals_of(chart.landmarks, _RULE, layout)
+    room = room_above(chart.landmarks, _RULE, layout)
     for number, mark in enumerate(below, start=1):
-        _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow, verticals)
+        _draw_summary(pen, mark, mark is chart.bound, layout, end + step * number - 11, narrow, room)
     draw_rule(pen, _RULE, layout, foot)
     return pen.inline_svg(chart.id, chart.title, chart.description, narrow=narrow)
+
+
+def heights_of_wearers(chart: WearerChart) -> tuple[float, list[float]]:
+    """Return the height of a wide drawing without its wearers, and that of each wearer's lines. [px]"""
+    head = head_height(placed_labels(chart.landmarks, _RULE, WIDE)) + 4
+    below = _SUMMARY * sum(mark is not None for mark in (chart.mean, chart.bound))
+    return head + below + 6 + BELOW, [_height(row) for row in chart.rows]
 
 
 def _height(row: WearerRow) -> float:
@@ -74,14 +84,12 @@ def _tops(rows: Sequence[WearerRow], start: float) -> tuple[list[float], float]:
     return tops, end
 
 
-def _stretches(
-    head: float, end: float, foot: float, step: float, summaries: int, narrow: bool
-) -> list[tuple[float, float]]:
+def _stretches(end: float, foot: float, step: float, summaries: int, narrow: bool) -> list[Stretch]:
     """Return along which stretches verticals are drawn: not through the labels above the last lines of a phone."""
     if not (narrow and summaries):
-        return [(0.0, foot)]
+        return [Stretch(0.0, foot)]
     lines = [end + step * number - 11 for number in range(1, summaries + 1)]
-    return [(0.0, end), *((line - 12, line + 8) for line in lines), (foot - 6, foot)]
+    return [Stretch(0.0, end), *(Stretch(line - 12, line + 8) for line in lines), Stretch(foot - 6, foot)]
 
 
 def _draw_row(pen: Pen, row: WearerRow, layout: Layout, top: float, narrow: bool) -> None:
@@ -90,28 +98,30 @@ def _draw_row(pen: Pen, row: WearerRow, layout: Layout, top: float, narrow: bool
     pen.text(0, middle + 4, row.letter)
     if not narrow:
         pen.text(LETTER, middle + 4, fitted(row.text, layout.left - LETTER - 10))
-    pen.line((0, layout.right), (top + height, top + height), FAINT, 0.4)
     first = middle - (len(row.marks) - 1) / 2 * LANE
     for number, mark in enumerate(row.marks):
         draw_mark(pen, mark, _RULE, layout, first + number * LANE, small=not mark.at_least)
 
 
 def _draw_summary(
-    pen: Pen, mark: ScaleMark, is_bound: bool, layout: Layout, y: float, narrow: bool, verticals: Sequence[float]
+    pen: Pen, mark: ScaleMark, is_bound: bool, layout: Layout, y: float, narrow: bool, room: Room
 ) -> None:
     words = "5th percentile, lower bound" if is_bound else "Geometric mean"
-    if narrow:
-        pen.text(0, y - 17, f"{words}: {mark.text}")
+    ends = _bracket_ends(mark, layout) if is_bound else extent_of(mark, _RULE, layout)
+    values = None if narrow else placed_values([DrawnMark(mark, *ends)], room)
+    if values is None:
+        words = f"{words}: {mark.text}"
+    pen.text(0, y - 17 if narrow else y + 4, words)
+    if is_bound:
+        # A bracket that opens to where nearly all donnings lie.
+        x, end = ends
+        pen.line((end, x, x, end), (y - 7, y - 7, y + 7, y + 7), ACCENT, 2, mark.key)
     else:
-        pen.text(0, y + 4, words)
-    pen.line((layout.left, layout.right), (y, y), FAINT, 0.4)
-    end = _draw_bracket(pen, mark, layout, y) if is_bound else draw_mark(pen, mark, _RULE, layout, y, small=False)
-    if not narrow:
-        draw_value(pen, mark, end, _RULE, layout, y, verticals)
+        draw_mark(pen, mark, _RULE, layout, y, small=False)
+    for value in values or ():
+        pen.text(value.x, y - ABOVE - (3 if is_bound else 0), value.text)
 
 
-def _draw_bracket(pen: Pen, mark: ScaleMark, layout: Layout, y: float) -> float:
-    """Draw a bracket that opens to where nearly all donnings lie, and return where it ends."""
+def _bracket_ends(mark: ScaleMark, layout: Layout) -> tuple[float, float]:
     x = place_on(mark.value, _RULE, layout)
-    pen.line((x + 7, x, x, x + 7), (y - 7, y - 7, y + 7, y + 7), ACCENT, 2, mark.key)
-    return x + 7
+    return x, x + 7

@@ -260,12 +260,22 @@ def test_the_chart_holds_points_curve_band_lines_crossings_and_measured_flows() 
     (panel,) = chart.panels
     fitted, *lines = panel.curves
     assert (fitted.label, fitted.points[0][0], fitted.points[-1][0]) == ("blower", 0, 300)
-    assert [(line.label, line.dashed) for line in lines] == [
-        ("own filter, new", False),
-        ("two filters", True),
-        ("a finer filter with t…", True),
+    assert [(line.label, line.dashed, line.named_by_mark) for line in lines] == [
+        ("own filter, new", False, True),
+        ("two filters", True, False),
+        ("a finer filter with the same thread", True, False),
     ]
     crossings = {mark.key: mark for mark in panel.marks if mark.key.startswith("blower.")}
+    # Lines of its own filter are named where they end: between them there is no room.
+    own, two, other = crossings.values()
+    flow = f"{own.x:.1f}\N{NARROW NO-BREAK SPACE}L/min"
+    assert (own.text, own.short) == (f"own filter, new: {flow}", f"new: {flow}")
+    assert [(mark.text, mark.short) for mark in (two, other)] == [
+        (f"{mark.x:.1f}\N{NARROW NO-BREAK SPACE}L/min", "") for mark in (two, other)
+    ]
+    assert chart.caption.endswith(" A vertical is a flow that the same record measured.")
+    (without,) = on_record(record(drops("f", 1.2))).curves
+    assert (without.panels[0].events, "vertical" in without.caption) == ((), False)
     # A line ends where it meets the curve: nothing is drawn beyond what is predicted.
     assert [line.points[-1] for line in lines] == [(mark.x, mark.y) for mark in crossings.values()]
     assert list(crossings) == ["blower.curve.new", "blower.curve.two", "blower.curve.other-fine"]

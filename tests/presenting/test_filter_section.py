@@ -111,6 +111,26 @@ def test_a_resistance_above_its_limit_opens_the_page_of_its_device() -> None:
     assert [each.text for each in SITE.devices[0].brief].count(DEVICE.answer[0]) == 1
 
 
+def test_points_without_a_line_are_hollow_and_named_at_the_last() -> None:
+    points = drops((30, 42), (85, 118), id="one"), breathing((30, 50.0), (85, 180.0), id="on", blower="on")
+    test = a_test(flow=[a_run([130.0, 131.0])], pressure_drops=list(points))
+    site = shown(a_whole_catalogue(test, device=a_device(TIGHT, filter=FILTER)))
+    (chart,) = of_filter(site.records[0].sections).curves
+    (panel,) = chart.panels
+    assert [(mark.key, mark.text, mark.hollow) for mark in panel.marks] == [
+        ("one-1", "", False),
+        ("one-2", "", False),
+        ("on-1", "", True),
+        ("on-2", "breathing in, new filter, blower on", True),
+    ]
+    assert [curve.key for curve in panel.curves] == ["one"]
+    assert (
+        " Hollow diamonds have no line: the blower was running, so that the pressure is not lost in proportion to the "
+        "flow."
+    ) in chart.caption
+    assert "Hollow" not in RECORD.curves[0].caption
+
+
 def test_charts_hold_the_points_and_few_of_a_long_log() -> None:
     pressure, flow, loading = RECORD.curves
     assert [chart.id for chart in RECORD.curves] == [

@@ -2,8 +2,17 @@
 
 from __future__ import annotations
 
+from generator.presenting.fit_sessions import landmarks
 from generator.presenting.views import ScaleChart, ScaleMark
-from tests.presenting.small_sites import a_whole_catalogue, device_page, given, index_row, record_page, shown
+from tests.presenting.small_sites import (
+    a_whole_catalogue,
+    context_of,
+    device_page,
+    given,
+    index_row,
+    record_page,
+    shown,
+)
 from tests.scoring.builders import Data, a_device, a_run, a_session, a_test, readings
 
 NARROW = "\N{NARROW NO-BREAK SPACE}"
@@ -66,15 +75,42 @@ def test_the_blower_is_named_where_there_is_one() -> None:
 
 def test_landmarks_are_spans_and_the_levels_of_the_kind() -> None:
     def levels(kind: str) -> list[tuple[str, float]]:
-        return [(mark.text, mark.low) for mark in fit_chart(given(9.0), kind=kind).landmarks if mark.high is None]
+        session = given(9.0, protocol="eight-standard-exercises")
+        return [(mark.text, mark.low) for mark in fit_chart(session, kind=kind).landmarks if mark.high is None]
 
     # source: 29 CFR 1910.134(f)(7): 100 and 500
-    assert levels("filtering_facepiece") == [("100: fit-test level, half facepiece", 100)]
+    assert levels("filtering_facepiece") == [("100: fit-test level, filtering facepiece", 100)]
     assert levels("elastomeric_full_facepiece") == [("500: fit-test level, full facepiece", 500)]
     assert levels("surgical_mask") == []
     spans = [(mark.low, mark.high) for mark in fit_chart(given(9.0)).landmarks if mark.high is not None]
     # source: the spans as the reference data name them
     assert spans == [(2, 4), (1000, 10_000)]
+
+
+def test_a_level_stands_only_where_a_session_was_held_against_it() -> None:
+    held, other = given(90.0, protocol="eight-standard-exercises"), given(95.0, id="pm", donning=2)
+    chart, alone = fit_chart(held, other), fit_chart(other)
+    assert [mark.low for mark in chart.landmarks if mark.high is None] == [100]
+    assert [(row.label, row.held_against) for row in chart.rows] == [("A, donning 1", (100.0,)), ("A, donning 2", ())]
+    assert chart.caption.endswith(" A vertical is dashed beside lines to which its level does not apply.")
+    assert [mark for mark in alone.landmarks if mark.high is None] == []
+    assert "vertical" not in alone.caption
+
+
+def test_levels_with_one_limit_are_one_landmark_that_names_all_kinds() -> None:
+    context = context_of(a_whole_catalogue())
+    filtering, half, full = (
+        context.catalogue.criteria[f"fit-test-pass-{kind}-facepiece"] for kind in ("filtering", "half", "full")
+    )
+    named = [mark for mark in landmarks(context, [full, half, None, filtering, half]) if mark.high is None]
+    assert [(mark.text, mark.low) for mark in named] == [
+        ("100: fit-test level, filtering facepiece and half facepiece", 100),
+        ("500: fit-test level, full facepiece", 500),
+    ]
+    own = half.model_copy(update={"id": "own", "label": "a level of the reviewer's own"})
+    assert (
+        landmarks(context, [own, half])[-1].text == "100: fit-test level, half facepiece; a level of the reviewer's own"
+    )
 
 
 def test_a_device_shows_all_records_with_keys_that_differ() -> None:

@@ -55,6 +55,19 @@ def test_a_wearer_is_a_line_and_a_donning_a_mark() -> None:
     assert "A: 100, 150; B: 300, 240; C: 90. Geometric mean" in chart.description
 
 
+def test_each_chart_explains_what_no_chart_before_it_has() -> None:
+    taped = {"state": "modified", "description": "taped seam", "changes": ["tape"]}
+    one_each = donned({"wren": [100.0], "plover": [240.0], "sedge": [90.0]})
+    tests = a_test(one_each, id="first"), a_test(donned(TWICE), id="second", configuration=taped)
+    captions = [group.chart and group.chart.caption for group in wearers(device_page(*tests)).groups]
+    assert captions == [
+        "Each line is a wearer, by letter. A diamond is one donning. Below the line, the large diamond is the "
+        "geometric mean with its interval over wearers. The bracket is the lower bound of the 5th percentile: with 95 "
+        "% confidence, at least 95 in 100 donnings of new wearers lie above it.",
+        "A wearer’s donnings lie below one another, the first on top.",
+    ]
+
+
 def test_what_holds_for_all_is_said_once() -> None:
     taped = {"state": "modified", "description": "taped seam", "changes": ["tape"]}
     tests = a_test(donned(TWICE), id="first"), a_test(donned(TWICE), id="second", configuration=taped)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from generator.presenting.curve_views import Area, Axis, Curve, CurveChart, Event, Level, Mark, Panel
 from generator.rendering.curve_drawing import draw_curves
-from generator.rendering.drawing import ACCENT, LIMIT
+from generator.rendering.drawing import ACCENT, FAINT, LIMIT
 from tests.rendering.charts import Drawing, box, meet, pieces_of
 from tests.rendering.curve_charts import EXAMPLES, a_blower_curve, a_pressure_trace, a_run_down, breaths
 
@@ -464,6 +464,76 @@ def test_what_has_no_room_in_a_panel_is_named_above_it_beside_a_sample(narrow: b
         sample = [y for x, y in drawing.all_points() if written[text].x - 30 < x < written[text].x - 5]
         assert any(abs(y - (written[text].y - 4)) < 0.2 for y in sample)
     assert_legible(drawing)
+
+
+@WAYS
+def test_a_label_that_stands_off_a_steep_line_is_led_to_it_and_crosses_no_other(narrow: bool) -> None:
+    lines = [
+        Curve(key, f"breathing in, filter {key}, blower off", ((0, 0), (9.5, high)), accent=key != "out")
+        for key, high in (("loaded", 90.0), ("new", 70.0), ("out", 20.0))
+    ]
+    marks = tuple(
+        Mark(f"m{x}-{n}", "", x, line.points[1][1] * x / 9.5) for x in (2, 4, 6, 8) for n, line in enumerate(lines)
+    )
+    drawing = Chart(one_panel(*lines, marks=marks), narrow)
+    leaders = [
+        piece
+        for path in drawing.root.iter("path")
+        if path.get("stroke") == FAINT
+        for piece in pieces_of(path.attrib["d"])
+        if len(piece) == 2 and abs(piece[0][0] - piece[1][0]) < 0.1 and math.dist(*piece) > 8
+    ]
+    assert leaders
+    drawn = {key: drawing.pieces(f"p0-{key}")[0] for key in ("loaded", "new", "out")}
+    for start, end in leaders:
+        met = [key for key, line in drawn.items() if min(distance(start, line), distance(end, line)) < 1]
+        assert len(met) == 1, (start, end)
+        between = [(start[0], start[1] + (end[1] - start[1]) * share / 50) for share in range(51)]
+        others = [line for key, line in drawn.items() if key not in met]
+        assert min(distance(point, line) for point in between for line in others) > 1
+
+
+@WAYS
+def test_no_label_touches_a_steep_curve(narrow: bool) -> None:
+    drawing = Chart(one_panel(Curve("c", "peak 88 L/min", ((0, 0), (2, 60), (3, 88), (4, 60), (6, 0)))), narrow)
+    ((left, top, right, bottom),) = [box(written) for written in drawing.texts() if written.text == "peak 88 L/min"]
+    near = (left - 3, top, right + 3, bottom)
+    (piece,) = drawing.pieces("p0-c")
+    assert not any(runs_through(one, other, near) for one, other in itertools.pairwise(piece))
+
+
+@WAYS
+def test_hollow_marks_are_outlines_that_one_text_names(narrow: bool) -> None:
+    marks = tuple(
+        Mark(f"m{n}", "blower on" if n == 2 else "", 3.0 + 2 * n, 40.0 + 10 * n, hollow=True) for n in range(3)
+    )
+    drawing = Chart(one_panel(marks=(*marks, Mark("full", "", 2, 80))), narrow)
+    assert [drawing.style(f"p0-m{n}").get("fill", "none") for n in range(3)] == ["none"] * 3
+    assert drawing.style("p0-full")["fill"] == ACCENT
+    assert drawing.words().count("blower on") == 1
+    # Where there is no room beside it, it stands above the panel beside a sample of its own.
+    long = "a name that is wider than any room in a panel with this much in it, so that it stands above"
+    zigzag = Curve("c", "", tuple((10 * n / 60, 98.0 if n % 2 else 2.0) for n in range(61)))
+    crowded = Chart(one_panel(zigzag, marks=(replace(marks[2], text=long[:60]),)), narrow)
+    (written,) = [each for each in crowded.texts() if each.text == long[:60]]
+    assert written.y < crowded.at(0, 100)[1]
+    assert_legible(crowded)
+
+
+@WAYS
+def test_a_mark_without_room_for_all_its_words_says_fewer(narrow: bool) -> None:
+    wide = Mark("m", "own filter, loaded after long use: 210.3 L/min", 5, 50, short="210.3")
+    teeth = 5 if narrow else 11
+    zigzag = Curve("c", "", tuple((10 * n / teeth, 98.0 if n % 2 else 2.0) for n in range(teeth + 1)))
+    words = Chart(one_panel(zigzag, marks=(wide,)), narrow).words()
+    assert [text for text in words if "210.3" in text] == ["210.3"]
+
+
+def test_a_level_at_zero_takes_the_place_of_the_line_there() -> None:
+    level = Level("room", "pressure of the room", 0.0)
+    drawing = Chart(one_panel(Curve("a", "inside", ((0, -5), (10, 5))), y=(-10, 10), levels=(level,)))
+    assert "chart-p0-y-zero" not in drawing.ids
+    assert drawing.style("p0-room")["stroke"] == LIMIT
 
 
 @WAYS

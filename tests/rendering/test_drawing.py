@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from generator.presenting.views import Landmark, ScaleChart, ScaleMark, ScaleRow
 from generator.rendering.drawing import ACCENT, fitted, in_two_lines, text_width
-from generator.rendering.scale_drawing import RULES, draw_scale
+from generator.rendering.scale_drawing import draw_scale
+from generator.rendering.scale_rule import RULES
 from tests.rendering.charts import LEVEL, SPANS, Drawing, a_chart, between_ticks, box, meet, pieces_of
 
 MARK = "fit-scale-fit.am.overall"

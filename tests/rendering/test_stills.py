@@ -154,6 +154,20 @@ def crowded(kind: str, **changes: object) -> Still:
     return replace(still, **changes)  # type: ignore[arg-type]
 
 
+def test_an_interval_past_an_end_of_the_rule_points_on() -> None:
+    cut, whole = ScaleMark("m", 100.0, 0.5, 200_000.0), ScaleMark("m", 100.0, 1.0, 100_000.0)
+    reach = []
+    for mark in (whole, cut):
+        still = crowded("fit", name="Device", rows=(ScaleRow("A", (mark,)),), landmarks=(), ends=())
+        picture = Image.open(io.BytesIO(drawn(still).png())).convert("RGB")
+        wanted = tuple(int(LIGHT.accent[place : place + 2], 16) for place in (1, 3, 5))
+        columns = [x for x in range(WIDTH) if any(picture.getpixel((x, y)) == wanted for y in range(300, 900))]
+        reach.append((min(columns), max(columns)))
+    (left, right), (cut_left, cut_right) = reach
+    assert left - cut_left > 5
+    assert cut_right - right > 5
+
+
 def overlap(one: PlacedText, other: PlacedText) -> bool:
     return (
         one.left < other.right - 1

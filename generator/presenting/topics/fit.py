@@ -48,7 +48,6 @@ COUNTERS = {
 def present_record(test: PublishedTest, result: TopicResult, context: Context) -> TopicSection:
     """Show the fit sessions of one record."""
     assert isinstance(result, FitResult)
-    device = context.catalogue.devices[test.device]
     by_id = {session.id: session for session in test.fit}
     rows = [(test.id, session) for session in result.sessions]
     workings = [view for session in result.sessions for view in session_workings(session, test.id, context)]
@@ -58,7 +57,7 @@ def present_record(test: PublishedTest, result: TopicResult, context: Context) -
         anchor="fit",
         answer=(),
         sentences=_sentences_of_sessions(result.sessions),
-        chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=False),
+        chart=sessions_chart("fit-scale", rows, context, several=False),
         tables=(register_of_sessions(rows, context, on_device=False),),
         blocks=tuple(session_block(by_id[session.session], session, test, context) for session in result.sessions),
         workings=tuple(workings),
@@ -203,7 +202,7 @@ def present_device(
         anchor="fit",
         answer=_other_ways(summary),
         sentences=tuple(sentences),
-        chart=sessions_chart("fit-scale", rows, fit_test_levels(device, context), context, several=True)
+        chart=sessions_chart("fit-scale", rows, context, several=True)
         if rows and not shows_donnings(summary.groups)
         else None,
         tables=(register_of_sessions([*rows, *withdrawn], context, on_device=True),),
