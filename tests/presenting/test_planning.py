@@ -408,7 +408,7 @@ def test_instruments_in_words() -> None:
 
 def test_a_withdrawn_device() -> None:
     found = view(device={"withdrawn": {"date": "2025-08-01", "reason": "It was the wrong one."}})
-    assert found.lead == ("The device was withdrawn 1 August 2025; nothing is planned for it.",)
+    assert found.lead == ("The device was withdrawn on 1 August 2025; nothing is planned for it.",)
     assert (found.sessions, found.groups, found.assumptions, found.instruments) == ((), (), (), ())
 
 
