@@ -8,6 +8,7 @@ import pytest
 from scipy import stats
 
 from generator.errors import OutsideRange
+from generator.scoring.lognormal import wearers_needed
 from generator.scoring.proportions import exact_share_limits, wearers_without_failures
 from generator.scoring.sample_sizes import (
     chance_of_so_few_failures,
@@ -31,6 +32,36 @@ def test_published_sizes_with_failures(share: float, confidence: float, failures
     # source: scipy 1.17.1: stats.beta.ppf(1 - c, n - k, k + 1), the one-sided exact lower limit of the share
     lower = [stats.beta.ppf(1 - confidence, n - failures, failures + 1) for n in (wearers - 1, wearers)]
     assert lower[0] < share <= lower[1]
+
+
+# source: the published one-sided tolerance factors for 95 of 100 with 95 % confidence, n = 5 to 50, in three decimals
+PUBLISHED_FACTORS = (
+    (5, 4.203),
+    (6, 3.708),
+    (7, 3.399),
+    (8, 3.187),
+    (10, 2.911),
+    (15, 2.566),
+    (20, 2.396),
+    (25, 2.292),
+    (30, 2.220),
+    (50, 2.065),
+)
+
+
+@pytest.mark.parametrize(("wearers", "factor"), PUBLISHED_FACTORS)
+def test_sizes_of_a_limit_for_wearers_turn_at_the_published_factors(wearers: int, factor: float) -> None:
+    # With GSD = e the bound GM / GSD^k(n) reaches 1 where ln GM reaches k(n); the last printed digit is left open.
+    for shift, enough in ((0.0006, True), (-0.0006, False)):
+        needed = wearers_needed(math.exp(factor + shift), math.e, 0.95, 0.95, 1.0)
+        assert needed is not None
+        assert (needed <= wearers) is enough
+
+
+def test_a_share_without_failures_as_printed() -> None:
+    # source: one-sided Clopper-Pearson 95 % limit of 35 in 35, 0.917968: with 35 wearers that share and no larger one
+    assert wearers_without_failures(0.917968, 0.95) == 35
+    assert wearers_without_failures(0.917970, 0.95) == 36
 
 
 @pytest.mark.parametrize(("share", "confidence"), [(0.95, 0.95), (0.9, 0.9), (0.9, 0.95), (0.99, 0.95), (0.5, 0.75)])
