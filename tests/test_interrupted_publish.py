@@ -17,7 +17,7 @@ import pytest
 from generator.publishing.failpoint import EXIT_CODE
 from tests.conftest import ROOT
 
-KILLS = 30
+KILLS = 24
 BATCHES = 6
 BY_COMMAND = (0,)
 """Batches whose kills end the command itself; those of the others end a child of a process that is warm."""

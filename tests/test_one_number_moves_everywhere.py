@@ -129,8 +129,10 @@ def test_the_sheet_shows_the_value_of_the_page(published: Published) -> None:
     (pdf,) = published.site.rglob(f"{DEVICE}.pdf")
     text = subprocess.run(["pdftotext", "-raw", str(pdf), "-"], capture_output=True, text=True, check=True).stdout
     shown = text_of(record_page(published), OVERALL).strip()
-    # The row of the register of attempts: wearer and donning, blower if any, how it ended, overall fit factor.
-    assert re.search(rf"^{WEARER_AND_DONNING} (no blower )?completed {re.escape(shown)} ", text, re.MULTILINE), shown
+    # The row of the register of attempts: wearer and donning, day, blower if any, how it ended, overall fit factor.
+    day = r"(\d+ \w+ \d{4}\s)?"
+    row = rf"^{WEARER_AND_DONNING}\s{day}(no blower\s)?completed\s{re.escape(shown)}\s"
+    assert re.search(row, text, re.MULTILINE), shown
 
 
 def test_the_json_holds_the_value(published: Published) -> None:

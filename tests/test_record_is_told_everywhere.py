@@ -269,7 +269,7 @@ def test_a_withdrawn_record_says_so_at_its_top_and_in_every_list(told: Told) -> 
     assert page.xpath("//*[@class='value']") != []
     device = told.page(f"devices/{DEVICE}.html")
     entry = next(item for item in device.xpath("//*[@id='records']//li") if WITHDRAWN_RECORD in item.text_content())
-    assert "Withdrawn 2 October 2025, left out of the results: The tube of the counter was found torn." in " ".join(
+    assert "Withdrawn on 2 October 2025, left out of the results: The tube of the counter was found torn." in " ".join(
         entry.text_content().split()
     )
     assert "A test record of this device was withdrawn." in device.text_content()
@@ -293,7 +293,7 @@ def test_a_withdrawn_device_says_so_on_its_pages_in_the_index_and_first_on_its_s
         assert record.xpath("//main/*[1]/@id") == ["device-withdrawn"]
         assert "was withdrawn from this catalogue on 1 November 2025." in text_at(record, "device-withdrawn")
     row = next(item for item in told.page("index.html").xpath("//tbody/tr") if "Patchwork" in item.text_content())
-    assert row.xpath("string(.//*[@class='withdrawn'])") == "withdrawn 1 November 2025"
+    assert row.xpath("string(.//*[@class='withdrawn'])") == "withdrawn on 1 November 2025"
     first = told.paper(OTHER_DEVICE)[0]
     assert first.index(squeezed(heading)) < first.index("Datasheet·")
     assert squeezed("In its place stands Gorseback Half.") in first

@@ -46,9 +46,6 @@ _OTHER_STEM = re.compile(r"[a-z0-9]+([-_][a-z0-9]+)*")
 # Names that one widely used system gives to devices, whatever the ending; pages are named after the records.
 _RESERVED_STEM = re.compile(r"con|prn|aux|nul|com[0-9]|lpt[0-9]")
 
-# What editors keep beside a file while it is open, and as its earlier state: never a record, nor meant as one.
-_EDITORS = re.compile(r"\.#.*|#.*#|.*~", re.DOTALL)
-
 
 @dataclass
 class FilesFound:
@@ -94,7 +91,7 @@ def find_files(folder: Path) -> FilesFound:
 def _read_all(found: FilesFound, top: int) -> None:
     names = names_in(top)
     for name in names:
-        if not name.startswith(".") and name not in _ALLOWED_AT_TOP and not _EDITORS.fullmatch(name):
+        if not name.startswith(".") and name not in _ALLOWED_AT_TOP and not _is_of_an_editor(name):
             found.problems.append(_unexpected(found, (name,), _is_folder(name, top), _ALLOWED_AT_TOP))
     if PUBLICATION in names:
         found.contents[""] = dict(_contents(found, "", (PUBLICATION,), top))
@@ -115,7 +112,7 @@ def _read_all(found: FilesFound, top: int) -> None:
 def _expected_names(found: FilesFound, kind: str, inside: int) -> Iterator[str]:
     for name in names_in(inside):
         stem, ending = Path(name).stem, Path(name).suffix
-        if _EDITORS.fullmatch(name):
+        if _is_of_an_editor(name):
             continue
         if name.startswith(".") and ending.lower() not in (*_RECORD_ENDINGS, *ENDINGS[kind]):
             continue
@@ -150,6 +147,11 @@ def can_name_a_log(stem: str) -> bool:
 
 def _can_be_stored(stem: str, form: re.Pattern[str]) -> bool:
     return bool(form.fullmatch(stem)) and not _RESERVED_STEM.fullmatch(stem) and len(stem) <= _LONGEST_STEM
+
+
+def _is_of_an_editor(name: str) -> bool:
+    """Say whether an editor keeps it beside an open file, or as its earlier state: never meant as a record."""
+    return name.startswith(".#") or name.endswith("~") or (len(name) > 1 and name[0] == name[-1] == "#")
 
 
 def _is_folder(name: str, inside: int) -> bool:

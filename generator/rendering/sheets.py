@@ -35,7 +35,7 @@ _STAND_IN = "\u25a1"
 """Both families have it. The sign for a missing glyph itself is not allowed in PDF/UA-1 (ISO 14289-1, 7.21.8)."""
 
 
-_DRAWING_OR_TAG = re.compile(r"(<svg\b.*?</svg>|<[^>]*>)", re.DOTALL)
+_TAG = re.compile(r"(<[^<>]*>)")
 _SLASH_IN_UNIT = re.compile(r"/(?=(?:min|s|h|cm³|m³|L|\(L)(?![\w-]))")
 _WORD_JOINER = "\u2060"
 
@@ -101,8 +101,12 @@ def render_sheet(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, by
 
 def _unbroken_units(markup: str) -> str:
     """Keep units such as `L/min` on one line: the library breaks lines after a slash."""
-    parts = _DRAWING_OR_TAG.split(markup)
-    parts[::2] = [_SLASH_IN_UNIT.sub(f"/{_WORD_JOINER}", text) for text in parts[::2]]
+    parts, drawings = _TAG.split(markup), 0
+    for place, part in enumerate(parts):
+        if place % 2:
+            drawings += part.startswith("<svg") - part.startswith("</svg")
+        elif not drawings:
+            parts[place] = _SLASH_IN_UNIT.sub(f"/{_WORD_JOINER}", part)
     return "".join(parts)
 
 

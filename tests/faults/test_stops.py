@@ -17,7 +17,7 @@ from generator.publishing import output_folder
 from tests.conftest import ROOT
 from tests.faults.places import Place, names_in, tree_hash
 
-MOMENTS = 5
+MOMENTS = 3
 LONGEST_RUN = 3.0
 """Seconds after the first line within which the signals come; a run on a slow machine may last longer."""
 
