@@ -54,6 +54,7 @@ NEEDS_OF_TEST = (
     *NEEDS_OF_SITE,
     Need("chromium", "opens the pages", program("chromium")),
     Need("libatomic1", "drives chromium", library("libatomic.so.1")),
+    Need("git", "holds the records of another revision", program("git")),
     Need("poppler-utils", "reads the text of PDFs", program("pdftotext")),
     Need("default-jre-headless", "runs the HTML checker", program("java")),
 )
