@@ -5,7 +5,9 @@ from __future__ import annotations
 import importlib
 import os
 import platform
+import shutil
 import sys
+import textwrap
 import traceback
 from collections.abc import Mapping, Sequence
 from typing import cast
@@ -114,7 +116,7 @@ def _run(arguments: Sequence[str]) -> int:
         return error.exit_code
     except InwardError as error:
         _show_traceback(arguments)
-        click.echo(f"inward: [{error.slug}] {error}", err=True)
+        click.echo(_in_lines(f"inward: [{error.slug}] {error}"), err=True)
         return error.exit_code
     except Exception as error:
         _show_traceback(arguments)
@@ -130,6 +132,14 @@ def _called(arguments: Sequence[str]) -> object:
         # A library that was stopped may have made a failure of its own of it.
         stop_if_asked()
         raise
+
+
+def _in_lines(text: str) -> str:
+    """Return a message as it is, or, on a terminal, in lines that end between words, with ids and options whole."""
+    if not sys.stderr.isatty():
+        return text
+    width = min(shutil.get_terminal_size().columns, 100)
+    return textwrap.fill(text, width, break_long_words=False, break_on_hyphens=False)
 
 
 def _unexpected(error: Exception) -> str:

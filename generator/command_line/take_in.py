@@ -90,7 +90,9 @@ _MOST_QUESTIONS = 30
 @click.option("--start", metavar="TIME", help="When the protocol's timetable begins.")
 @click.option("--ambient-time", metavar="TIME", help="How long each ambient sample is in it, such as 20.")
 @click.option("--in-mask-time", metavar="TIME", help="How long the air inside is drawn in each exercise of it.")
-@click.option("--settle", metavar="TIME", help="What is left out of it where the air changes, such as 5.")
+@click.option(
+    "--settle", metavar="TIME", help="How long is left out, beside these times, where the air changes, such as 5."
+)
 @click.option("--from", "first", metavar="TIME", help="Keep the log from this time on.")
 @click.option("--to", "last", metavar="TIME", help="Keep the log up to, without, this time.")
 def take_in(log: Path, records: Path, record: str, session: str, protocol: str | None, **given: Any) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 import datetime
 import difflib
 import json
@@ -67,6 +68,12 @@ _OF_SIGNS = frozenset(
 )
 """Errors that a sign can cause that only looks like a plain one, or is not seen at all."""
 _YEAR_FIRST = re.compile(r"([0-9]{4})[^0-9]{1,3}([0-9]{1,2})[^0-9]{1,3}([0-9]{1,2})")
+_DAY_FIRST = re.compile(r"([0-9]{1,2})[./-]([0-9]{1,2})[./-]([0-9]{4})")
+_REST_OF_A_NUMBER = re.compile(r"[0-9]{1,9}( [^ ]{1,10})?")
+"""A key that a comma within a number leaves in a mapping in braces: `{in_mask: 21,4 /cm3}` has the key `4 /cm3`."""
+_COMMA_REMEDY = (
+    "A comma parts the keys in braces: write a decimal point, as in `21.4 /cm3`, and nothing between thousands"
+)
 _YES_OR_NO: Mapping[str, str] = {"yes": "true", "y": "true", "on": "true", "no": "false", "n": "false", "off": "false"}
 
 
@@ -138,7 +145,10 @@ def _problem(source: YamlSource, model: type[Frozen], error: ErrorDetails, withi
     if {"found", "expected", "remedy"} <= context.keys():
         look_alike = _look_alike(source.value(steps)) if kind in _OF_SIGNS else ""
         found = f"{context['found']}{look_alike}"
-        return source.problem(steps, kind, found, context["expected"], context["remedy"])
+        beside = source.value(steps[:-1]) if kind == "unit-missing" else None
+        parted = isinstance(beside, dict) and any(_REST_OF_A_NUMBER.fullmatch(str(key)) for key in beside)
+        remedy = _COMMA_REMEDY if parted else context["remedy"]
+        return source.problem(steps, kind, found, context["expected"], remedy)
     wording = WORDINGS.get(kind)
     if wording is None:
         raise GeneratorFailed(
@@ -173,6 +183,8 @@ def _unknown_key(source: YamlSource, wording: Wording, steps: Steps, keys: tuple
     key = str(steps[-1])
     close = nearest(key, keys)
     remedy = wording.remedy if close is None else f"Did you mean `{close}`? Correct the key, or remove it"
+    if _REST_OF_A_NUMBER.fullmatch(key):
+        remedy = _COMMA_REMEDY
     expected = wording.expected.format(keys=", ".join(f"`{name}`" for name in keys))
     return source.problem(
         steps, wording.slug, f"the key `{shortened(key)}`{not_ascii(key)}", expected, remedy, of_key=True
@@ -185,15 +197,30 @@ def _choice_remedy(word: str, expected: str, remedy: str) -> str:
 
 
 def _date_remedy(value: object, remedy: str) -> str:
-    """Ask whether a day was meant that is written with other signs; only where the year comes first is that sure."""
-    match = _YEAR_FIRST.fullmatch(value) if isinstance(value, str) else None
-    if match is None:
+    """Ask whether a day was meant that is written otherwise, where no other can have been, or say why there is none."""
+    if not isinstance(value, str):
         return remedy
+    if (match := _YEAR_FIRST.fullmatch(value)) is not None:
+        year, month, day = map(int, match.groups())
+    elif (match := _DAY_FIRST.fullmatch(value)) is not None and int(match[1]) > 12:
+        day, month, year = map(int, match.groups())
+    else:
+        return remedy
+    return _day_remedy(year, month, day, remedy)
+
+
+def _day_remedy(year: int, month: int, day: int, remedy: str) -> str:
     try:
-        day = datetime.date(*(int(part) for part in match.groups()))
+        return f"Did you mean `{datetime.date(year, month, day).isoformat()}`? {remedy}"
     except ValueError:
-        return remedy
-    return f"Did you mean `{day.isoformat()}`? {remedy}"
+        pass
+    try:
+        # Day and month changed places: there is no such month.
+        meant = datetime.date(year, day, month)
+    except ValueError:
+        days = calendar.monthrange(year, month)[1] if year and 1 <= month <= 12 else 0
+        return f"That month has {days} days: correct the day" if days else remedy
+    return f"Did you mean `{meant.isoformat()}`? There is no month {month}"
 
 
 def _yes_or_no_remedy(value: object, remedy: str) -> str:
@@ -202,7 +229,10 @@ def _yes_or_no_remedy(value: object, remedy: str) -> str:
 
 
 def _look_alike(value: object) -> str:
-    return not_ascii(value) if isinstance(value, str) else ""
+    if not isinstance(value, str):
+        return ""
+    with_tab = " (with a tab in it)" if "\t" in value else ""
+    return f"{not_ascii(value)}{with_tab}"
 
 
 def _found(source: YamlSource, steps: Steps, kind: str) -> str:

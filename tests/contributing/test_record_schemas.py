@@ -123,7 +123,7 @@ def seen(kind: str, path: Path, file: str, told: list[str]) -> tuple[set[str], s
     caught: set[str] = set()
     missed: set[str] = set()
     for line in told:
-        where, slug = re.match(r"\S+ (\S+) \[([a-z0-9-]+)\]: ", line).groups()  # type: ignore[union-attr]
+        where, slug = re.match(r"\S+ (.+?) \[([a-z0-9-]+)\]: ", line).groups()  # type: ignore[union-attr]
         near = any(WHOLE_RECORD in (each, where) or where.startswith(each) or each.startswith(where) for each in places)
         (caught if near else missed).add(slug)
     return caught, missed

@@ -25,6 +25,7 @@ MOST_BELOW = 50
 _GAP = 1.5
 """Times the usual distance of two readings, from where on one is missing between them."""
 SPREAD = "spread"
+_ANEW = "Where commas stand between values and before decimals, write the log anew with semicolons between values"
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,12 @@ def read_readings(raw: RawText, file: str, told: Told) -> Readings | tuple[Probl
     layout = layout_of(raw.lines, told)
     first, last = _ends(raw.lines, layout, told.lines)
     sample = _sample(raw.lines, layout, first, last)
+    if not sample:
+        return (_rows_of_another_width(raw.lines, file, layout, first),)
     columns = columns_of(layout, sample, told)
+    parted = _parted_numbers(sample, file, layout, columns, first) if told.decimal is None else None
+    if parted is not None:
+        return (parted,)
     times = [cells[columns.time] for cells in sample if cells[columns.time]]
     times = list(filter(is_number_or_time, times)) or times
     form = time_form(times, layout.heading(columns.time), layout.decimal, told.time_format)
@@ -161,6 +167,36 @@ def _sample(lines: Sequence[str], layout: Layout, first: int, last: int) -> list
     )
     rows = [layout.row(lines[place - 1]) for place in places]
     return [cells for cells in rows if cells is not None and len(cells) == layout.width]
+
+
+def _rows_of_another_width(lines: Sequence[str], file: str, layout: Layout, first: int) -> Problem:
+    cells = layout.row(lines[first - 1]) if first <= len(lines) else None
+    found = "no row" if cells is None else f"{len(cells)} values"
+    expected = f"{layout.width} values in a row, as there are headings"
+    remedy = f"Name the line of the headings, or the sign between values. {_ANEW}"
+    return Problem(file, first, 1, f"line {first}", "log-row", found, expected, remedy)
+
+
+def _parted_numbers(
+    sample: Sequence[Sequence[str]], file: str, layout: Layout, columns: Columns, first: int
+) -> Problem | None:
+    """Return the problem that a comma seems to stand between values and before decimals, or None.
+
+    Whole numbers beside a nameless column of at most three digits, which nothing reads, look like parted decimals.
+    """
+    if layout.delimiter != "comma":
+        return None
+    read = {columns.time, columns.concentration, columns.outside, columns.exercise, columns.sampling}
+    for place in (columns.time, columns.concentration, columns.outside):
+        after = place + 1 if place is not None else layout.width
+        if place is None or after >= layout.width or after in read or (layout.headings and layout.headings[after]):
+            continue
+        if all(cells[place].isdigit() and cells[after].isdigit() and len(cells[after]) <= 3 for cells in sample):
+            found = f"`{sample[0][place]},{sample[0][after]}`, where a comma may stand before decimals"
+            expected = "one sign between values and another before decimals"
+            remedy = f"{_ANEW}; where these are two whole numbers, give `--decimal point`"
+            return Problem(file, first, 1, f"line {first}", "log-number", found, expected, remedy)
+    return None
 
 
 def _readable_ends(

@@ -121,7 +121,7 @@ def timetable_of(protocol: Protocol, start_s: float, pace: Pace) -> tuple[Entry,
         found = "exercises that hold the ambient samples in their durations"
         raise Unclear("--in-mask-time", found, "How long was the air inside drawn in each exercise, such as 30?")
     if with_ambient and pace.settle_s is None:
-        question = "How long is left out where the air changes, such as 5? (0 for nothing)"
+        question = "How long is left out, beside these times, where the air changes, such as 5? (0 for nothing)"
         raise Unclear("--settle", "how long the air of before stays in the line", question)
     return tuple(_laid_out(protocol, start_s, pace))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -59,6 +60,33 @@ def test_a_thousands_separator_is_no_number() -> None:
     assert [(problem.line, problem.column, problem.found) for problem in problems] == [
         (2, 4, "`1,234`"),
         (3, 4, "`1,235`"),
+    ]
+
+
+ANEW = "Where commas stand between values and before decimals, write the log anew with semicolons between values"
+
+
+def test_commas_before_decimals_and_between_values_are_never_read_as_columns() -> None:
+    told = Told(headings=0, time="1", time_format="seconds", concentration="2", unit="/cm3")
+    problems = read("0,2844,9\n1,2840,1\n2,2833,5\n", told)
+    assert not isinstance(problems, Readings)
+    assert [str(problem) for problem in problems] == [
+        "log.csv:1:1: line 1 [log-number]: found `2844,9`, where a comma may stand before decimals, expected one sign "
+        f"between values and another before decimals. {ANEW}; where these are two whole numbers, give "
+        "`--decimal point`."
+    ]
+    assert good("0,2844,9\n1,2840,1\n2,2833,5\n", replace(told, decimal="point")).concentration[0] == 2844
+    # Digits behind a point, or a name of the column's own, tell that the next column is another one.
+    assert good("0,28.4,9\n1,28.1,1\n2,28.3,5\n", told).concentration[0] == 28.4
+
+
+def test_no_row_that_is_as_wide_as_the_headings_is_a_problem() -> None:
+    told = Told(delimiter="semicolon", headings=1, time="1", time_format="seconds", concentration="2", unit="/cm3")
+    problems = read("time;inside\n0;28;x\n1;29;x\n", told)
+    assert not isinstance(problems, Readings)
+    assert [str(problem) for problem in problems] == [
+        "log.csv:2:1: line 2 [log-row]: found 3 values, expected 2 values in a row, as there are headings. Name the "
+        f"line of the headings, or the sign between values. {ANEW}."
     ]
 
 
