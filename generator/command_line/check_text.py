@@ -11,7 +11,7 @@ from itertools import groupby
 import click
 
 from generator.command_line.counting import counted
-from generator.command_line.plain_text import WIDTH
+from generator.command_line.plain_text import WIDTH, colours_wanted
 from generator.contributing.checking.checked import Checked
 from generator.contributing.checking.excerpts import Excerpt, Lines
 from generator.contributing.checking.remarks import Level, Remark
@@ -36,8 +36,7 @@ def terminal_lines(checked: Checked) -> Iterator[str]:
     """Yield the remarks file by file, wrapped to the terminal, with colours where it has them."""
     lines = Lines(checked.contents)
     width = max(_NARROWEST, min(WIDTH, shutil.get_terminal_size().columns))
-    # https://no-color.org: set to anything but nothing, it asks for none.
-    colours = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    colours = colours_wanted() and os.environ.get("TERM") != "dumb"
     for file, remarks in groupby(checked.remarks, key=lambda remark: remark.file):
         yield _styled(on_one_line(file), colours, bold=True)
         for remark in remarks:

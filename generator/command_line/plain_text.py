@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import textwrap
 from collections.abc import Iterable
 
@@ -129,6 +130,12 @@ def _row(cells: Iterable[str], widths: list[int]) -> list[str]:
         _GAP + _GAP.join([first[0][line].ljust(first[1]), *(column[line].rjust(width) for column, width in others)])
         for line in range(height)
     ]
+
+
+def colours_wanted() -> bool:
+    """Say whether nobody asked for text without colours and weights."""
+    # https://no-color.org: set to anything but nothing, it asks for none.
+    return not os.environ.get("NO_COLOR")
 
 
 def wrapped(text: str, indent: str = "", hang: str | None = None, *, at_hyphens: bool = True) -> list[str]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime
-import difflib
 import json
 from pathlib import Path
 
 import click
 
+from generator.command_line.known_records import near_hint, published_records
 from generator.command_line.records_option import records_option
-from generator.errors import RecordsHaveProblems, WrongUsage
+from generator.errors import WrongUsage
 
 
 @click.command(short_help="Say what to test next of a device, and what each statement lacks.")
@@ -46,16 +46,10 @@ def plan(device: str, records: Path, day: datetime.datetime | None, layout: str)
     Exit codes: 0 good, 1 the records have problems, 2 there is no such device.
     """
     from generator.contributing.planning import planned
-    from generator.loading import load_catalogue
-    from generator.model.published import published
 
-    loaded = load_catalogue(records)
-    if loaded.catalogue is None:
-        raise RecordsHaveProblems(loaded.problems)
-    catalogue = published(loaded.catalogue)
+    catalogue = published_records(records)
     if device not in catalogue.devices:
-        near = difflib.get_close_matches(device, catalogue.devices, n=1)
-        hint = f"did you mean `{near[0]}`?" if near else "see the files there."
+        hint = near_hint(device, catalogue.devices)
         raise WrongUsage(f"found no device `{device}` in `{records / 'devices'}`, expected one; {hint}")
     found = planned(device, catalogue, day.date() if day is not None else None)
     if layout == "json":

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 import click
 
-from generator.command_line.plain_text import wrapped
+from generator.command_line.plain_text import colours_wanted, wrapped
 from generator.errors import WrongUsage
 
 _Answer = TypeVar("_Answer")
@@ -91,7 +90,7 @@ def _numbered(choices: Sequence[tuple[str, str]]) -> list[str]:
 
 
 def _bold(text: str) -> str:
-    return text if os.environ.get("NO_COLOR") else click.style(text, bold=True)
+    return click.style(text, bold=True) if colours_wanted() else text
 
 
 def confirmed(given: bool | None, option: str, question: str, suggested: bool) -> bool:

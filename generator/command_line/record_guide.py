@@ -16,6 +16,7 @@ from pydantic.fields import FieldInfo
 from generator.command_line.check_guide import CHECK_HEADING, FINDINGS_HEADING, check_guide, findings_guide
 from generator.command_line.guide_headings import anchor, described, link
 from generator.command_line.result_guide import RESULT_HEADING, result_guide
+from generator.loading.asked import constraints
 from generator.loading.model_keys import parts_of
 from generator.loading.record_kinds import RECORD_KINDS, heading
 from generator.loading.slugs import SLUGS_BY_GROUP
@@ -205,8 +206,7 @@ def _text_form(extras: tuple[Any, ...]) -> str:
 
 def _bounds(extras: tuple[Any, ...], name: str) -> list[float]:
     """Return what the constraints set as the bound of that name, also those that stand inside a `Field`."""
-    inside = [each for extra in extras if isinstance(extra, FieldInfo) for each in extra.metadata]
-    found = (getattr(each, name, None) for each in (*extras, *inside))
+    found = (getattr(each, name, None) for each in constraints(extras))
     return [bound for bound in found if bound is not None]
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 import os
 from dataclasses import replace
@@ -11,7 +10,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from generator.errors import RecordsHaveProblems, WrongUsage
+from generator.command_line.known_records import near_hint, published_records
+from generator.errors import WrongUsage
 
 if TYPE_CHECKING:
     from generator.model.published import PublishedCatalogue
@@ -65,14 +65,7 @@ def score(record: str, layout: str, records: Path) -> None:
     Exit codes: 0 good, 1 the records have problems, 2 there is no such record.
     """
     folder, name = _place(record, records)
-
-    from generator.loading import load_catalogue
-    from generator.model.published import published
-
-    loaded = load_catalogue(folder)
-    if loaded.catalogue is None:
-        raise RecordsHaveProblems(loaded.problems)
-    catalogue = published(loaded.catalogue)
+    catalogue = published_records(folder)
     if name in catalogue.device_tests:
         click.echo(_record(name, layout, catalogue), nl=False)
     elif name in catalogue.devices:
@@ -142,9 +135,8 @@ def _other(name: str, layout: str, catalogue: PublishedCatalogue, folder: Path) 
                 raise WrongUsage(f"found `{name}`, {what}, expected a record or device. Add `--format json` for it")
             return _json(found[name].model_dump(mode="json"))
     known = (*catalogue.device_tests, *catalogue.devices, *result.comparisons, *result.instruments)
-    near = difflib.get_close_matches(name, known, n=1)
-    hint = f"did you mean `{near[0]}`?" if near else "see the files there."
-    raise WrongUsage(f"found no test record `{name}` in `{folder / FOLDER_OF_TESTS}`, expected one; {hint}")
+    where = folder / FOLDER_OF_TESTS
+    raise WrongUsage(f"found no test record `{name}` in `{where}`, expected one; {near_hint(name, known)}")
 
 
 def _place(record: str, records: Path) -> tuple[Path, str]:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import re
 import sys
-import textwrap
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, replace
 from pathlib import Path
@@ -14,7 +12,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 import click
 
 from generator.command_line.counting import counted
-from generator.command_line.plain_text import WIDTH
+from generator.command_line.plain_text import WIDTH, colours_wanted, wrapped
 from generator.command_line.records_option import records_option
 from generator.errors import Problem, WrongUsage
 
@@ -233,7 +231,7 @@ def _answer(unclear: Unclear, before: object) -> object:
 
 def _tell(lines: Iterable[str]) -> None:
     for line in lines:
-        for part in textwrap.wrap(line, WIDTH, subsequent_indent="  ") if len(line) > WIDTH else [line]:
+        for part in wrapped(line, "", "  ") if len(line) > WIDTH else [line]:
             click.echo(part, err=True)
 
 
@@ -254,7 +252,7 @@ def _coloured(segment: Segment) -> str:
 
 def _colour() -> bool | None:
     """Return False where colours are not wanted; None leaves it to whether there is a terminal."""
-    return False if os.environ.get("NO_COLOR") else None
+    return None if colours_wanted() else False
 
 
 def _confirm(question: str, yes: bool, again: bool = False) -> bool:

@@ -62,7 +62,7 @@ def asked(model: type[Frozen], key: str) -> Asked:
         choices=choices,
         parts=parts,
         is_list=is_list,
-        needs_items=any(getattr(extra, "min_length", None) for extra in _flat(of_it)) if is_list else False,
+        needs_items=any(getattr(extra, "min_length", None) for extra in constraints(of_it)) if is_list else False,
         may_be_not_recorded=NotRecorded in kinds,
         may_be_left_out=not known.is_required(),
         nothing_is_an_answer=NoneType in kinds and known.is_required(),
@@ -82,8 +82,8 @@ def _alternatives(hint: Any, extras: tuple[Any, ...]) -> Iterator[tuple[Any, tup
         yield hint, extras
 
 
-def _flat(extras: tuple[Any, ...]) -> Iterator[Any]:
-    """Yield the constraints, also those that stand inside a `Field`."""
+def constraints(extras: tuple[Any, ...]) -> Iterator[Any]:
+    """Yield the constraints of a type, also those that stand inside a `Field`."""
     for extra in extras:
         yield extra
         if isinstance(extra, FieldInfo):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.errors import Problem
+from generator.errors import Problem, on_one_line
 from generator.presenting.wording import count_text
 
 _MOST_OF_A_LINE = 160
@@ -45,9 +45,7 @@ def _offending_line(problem: Problem, lines: Sequence[str]) -> OffendingLine | N
         return None
     line, at = lines[problem.line - 1], max(problem.column - 1, 0)
     start = max(at - _BEFORE, 0)
-    shown = "".join(
-        character if character.isprintable() else " " for character in line[start : start + _MOST_OF_A_LINE]
-    )
+    shown = on_one_line(line[start : start + _MOST_OF_A_LINE])
     if not shown.strip():
         return None
     before, rest = shown[: at - start], shown[at - start :]

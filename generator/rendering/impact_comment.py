@@ -11,6 +11,7 @@ from functools import cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from generator.errors import on_one_line
 from generator.presenting.impact_views import ImpactView, Said, with_most_rows
 
 MOST_ROWS = 40
@@ -25,7 +26,7 @@ def markdown_words(piece: Said) -> Markup | str:
     if not piece.quoted:
         return piece.text
     # One line, since another one could begin a block; nothing that turns the direction of what stands beside it.
-    line = " ".join("".join(each if each.isprintable() else " " for each in piece.text).split())
+    line = " ".join(on_one_line(piece.text).split())
     if _PLAIN.fullmatch(line):
         return line
     longest = max((len(run) for run in _BACKTICKS.findall(line)), default=0)

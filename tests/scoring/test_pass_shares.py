@@ -10,21 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.model.wearers_result import PassShare
+from tests.presenting.small_sites import STANDARD as NAMES
 from tests.scoring.builders import a_counter, a_device, a_test
 from tests.scoring.test_wearers import ends, value
 from tests.scoring.wearer_builders import NOTHING_COUNTED, donned, groups_of, one_each
 
 STANDARD = "eight-standard-exercises"
-NAMES = (
-    "normal-breathing",
-    "deep-breathing",
-    "head-side-to-side",
-    "head-up-and-down",
-    "talking",
-    "grimace",
-    "bending",
-    "normal-breathing-again",
-)
 
 
 def passes(

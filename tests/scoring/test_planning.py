@@ -11,6 +11,7 @@ import pytest
 from generator.model.evidence_result import CalibrationOnDay
 from generator.model.plan_result import Activity, Plan, Standing, Tier
 from generator.scoring.planning.shares import sample_size
+from tests.presenting.small_sites import STANDARD
 from tests.scoring.builders import (
     Data,
     a_calibration,
@@ -38,16 +39,6 @@ from tests.scoring.planning_builders import (
 )
 from tests.scoring.wearer_builders import donned, one_each
 
-STANDARD = (
-    "normal-breathing",
-    "deep-breathing",
-    "head-side-to-side",
-    "head-up-and-down",
-    "talking",
-    "grimace",
-    "bending",
-    "normal-breathing-again",
-)
 FFP = "filtering_facepiece"
 
 

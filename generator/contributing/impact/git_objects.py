@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.errors import WrongUsage
+from generator.errors import WrongUsage, on_one_line
 
 _NAME = re.compile(r"[A-Za-z0-9@][A-Za-z0-9._/@~^+-]{0,199}")
 """Names of revisions that are handed on: no option, no range, no path, no search through messages."""
@@ -168,5 +168,5 @@ def _entry(line: bytes) -> TreeEntry:
 
 def _shown(text: str) -> str:
     """Return a text as it can stand in a message: one line, not long, nothing that a terminal would obey."""
-    line = " ".join("".join(each if each.isprintable() else " " for each in text).split())
+    line = " ".join(on_one_line(text).split())
     return line if len(line) <= 160 else f"{line[:159]}…"

@@ -46,19 +46,20 @@ def is_like_a_number(cell: str) -> bool:
 
 def number_read(cell: str, decimal: str) -> float | None:
     """Return the number that a cell holds, or None where it holds none."""
-    if decimal == ",":
-        if "." in cell:
-            return None
-        cell = cell.replace(",", ".")
-    return number_in(f"0{cell}" if cell[:1] == "." else cell)
+    pointed = _with_point(cell, decimal)
+    return None if pointed is None else number_in(pointed)
 
 
 def plain_number(cell: str, decimal: str) -> str | None:
     """Return a number as a log on record has it: the digits as read, with a decimal point; None where it is none."""
+    pointed = _with_point(cell, decimal)
+    return pointed if pointed is not None and number_in(pointed) is not None else None
+
+
+def _with_point(cell: str, decimal: str) -> str | None:
+    """Return a cell with a decimal point and a digit before it; None where a point stands beside decimal commas."""
     if decimal == ",":
         if "." in cell:
             return None
         cell = cell.replace(",", ".")
-    if cell[:1] == ".":
-        cell = f"0{cell}"
-    return cell if number_in(cell) is not None else None
+    return f"0{cell}" if cell[:1] == "." else cell

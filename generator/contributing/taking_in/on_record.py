@@ -12,7 +12,7 @@ from generator.contributing.taking_in.checked_log import log_problems
 from generator.contributing.taking_in.readings import Readings
 from generator.contributing.taking_in.recorded_session import (
     RecordedSession,
-    problems_with,
+    new_problems,
     remaining_with,
     with_log,
 )
@@ -97,10 +97,9 @@ def to_write(
     remaining: tuple[Problem, ...] = ()
     if into_record and session is not None and not problems:
         record = with_log(session, written, replace)
-        problems = tuple(problems_with(files, session, written, record))
-        remaining = tuple(
-            each for each in remaining_with(files, session, written, record) if each.file == session.source.file
-        )
+        after = remaining_with(files, session, written, record)
+        problems = tuple(new_problems(files, session, written, after))
+        remaining = tuple(each for each in after if each.file == session.source.file)
     return ToWrite(
         log=written,
         log_path=Path(shown),

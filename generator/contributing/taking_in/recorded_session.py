@@ -5,7 +5,7 @@ Only the lines of blank readings are exchanged; every other byte of the record s
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -181,10 +181,14 @@ def _span(lines: list[str], line: int, column: int) -> tuple[int, int]:
     return first, end
 
 
-def problems_with(files: FilesFound, session: RecordedSession, written: WrittenLog, record: bytes) -> Iterator[Problem]:
-    """Yield what would be wrong with the log, or with a record that was good before; nothing is written for it."""
+def new_problems(
+    files: FilesFound, session: RecordedSession, written: WrittenLog, after: Sequence[Problem]
+) -> Iterator[Problem]:
+    """Yield what would be wrong with the log, or with a record that was good before; nothing is written for it.
+
+    `after` are the problems that the records would have, as `remaining_with` returns them.
+    """
     before = load_found(files).problems
-    after = remaining_with(files, session, written, record)
     known = {_without_place(problem) for problem in before}
     good_before = not any(problem.file == session.source.file for problem in before)
     log = files.shown(*written.file.split("/"))

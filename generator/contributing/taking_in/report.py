@@ -21,14 +21,12 @@ def reading_lines(readings: Readings) -> list[str]:
     """Return the table of what was detected, and the first rows."""
     lines = ["Read as"]
     for term, text in _terms(readings):
-        lines += _fact(term, text)
+        lines += _wrapped(text, f"  {term:<{_TERM}}", " " * (_TERM + 2))
     return [*lines, "", "The first rows, as written and as read", *_first_rows(readings)]
 
 
-def _fact(term: str, text: str) -> list[str]:
-    return textwrap.wrap(
-        text, WIDTH, break_on_hyphens=False, initial_indent=f"  {term:<{_TERM}}", subsequent_indent=" " * (_TERM + 2)
-    )
+def _wrapped(text: str, first: str, later: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, break_on_hyphens=False, initial_indent=first, subsequent_indent=later)
 
 
 def _terms(readings: Readings) -> Iterator[tuple[str, str]]:
@@ -94,9 +92,7 @@ def _first_rows(readings: Readings) -> Iterator[str]:
             if marked is not None and cells[marked]:
                 parts.append(f"{name} `{shortened(cells[marked])}`")
         yield f"  line {line}: {written}"
-        yield from textwrap.wrap(
-            ", ".join(parts), WIDTH, break_on_hyphens=False, initial_indent="    ", subsequent_indent="    "
-        )
+        yield from _wrapped(", ".join(parts), "    ", "    ")
 
 
 def meaning_lines(meanings: Sequence[Meaning]) -> list[str]:
@@ -107,11 +103,5 @@ def meaning_lines(meanings: Sequence[Meaning]) -> list[str]:
     for each in meanings:
         word = f"`{shortened(each.word)}`" if each.word else "nothing"
         rows = f"{each.lines} line{'' if each.lines == 1 else 's'}"
-        lines += textwrap.wrap(
-            f"{each.column} {word} ({rows}): {each.taken_for}",
-            WIDTH,
-            break_on_hyphens=False,
-            initial_indent="  ",
-            subsequent_indent="    ",
-        )
+        lines += _wrapped(f"{each.column} {word} ({rows}): {each.taken_for}", "  ", "    ")
     return lines

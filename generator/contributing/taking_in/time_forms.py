@@ -177,7 +177,8 @@ _COUNTS = ("seconds", "milliseconds", "minutes", "hours")
 _UNIT_OF_A_HEADING = re.compile(
     r"(?:^|[\[(_ ])(ms|msec|milliseconds|s|sec|secs|seconds|min|mins|minutes|h|hours)[\])]?$"
 )
-_COUNT_BY_UNIT = {"ms": "milliseconds", "s": "seconds", "min": "minutes", "h": "hours"}
+_COUNT_BY_START = {"ms": "milliseconds", "milli": "milliseconds", "s": "seconds", "m": "minutes", "h": "hours"}
+"""Forms by how the unit in a heading begins; the longer beginning stands first."""
 
 
 def time_form(cells: Sequence[str], heading: str, decimal: str, told: str | None) -> TimeForm:
@@ -201,10 +202,7 @@ def time_form(cells: Sequence[str], heading: str, decimal: str, told: str | None
         unit = _UNIT_OF_A_HEADING.search(heading.lower())
         if unit is None:
             raise _unclear(f"times such as `{cells[-1]}` without a unit in the heading", _COUNTS)
-        start = next(start for start in ("ms", "milli", "s", "m", "h") if unit[1].startswith(start))
-        return TIME_FORMS[
-            {"ms": "milliseconds", "milli": "milliseconds", "s": "seconds", "m": "minutes", "h": "hours"}[start]
-        ]
+        return TIME_FORMS[next(form for start, form in _COUNT_BY_START.items() if unit[1].startswith(start))]
     if not fitting:
         raise _unclear(f"times such as `{cells[0]}`, which are written in no way that is known", TIME_FORMS)
     differing = {tuple(_from_first(read)) for read in fitting.values()}
