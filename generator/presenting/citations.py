@@ -22,7 +22,7 @@ _KEPT_OF_RECORD = (
 )
 _KEPT_OF_DEVICE = (
     "This address leads to the page as it reads today. Earlier versions are not kept whole: what changed stands with "
-    "the records and amendments. The SHA-256 over all records says which state a copy belongs to."
+    "the records and amendments. The SHA-256 over the device’s records says which state a copy belongs to."
 )
 _KEPT_OF_CATALOGUE = (
     "The address leads to the catalogue as it reads today. To cite one state for good, keep a copy of the folder: it "
@@ -93,7 +93,7 @@ def cite_device(device: Device, context: Context) -> Citation:
         f"Device file version {device.version}{withdrawn}, {state}",
         context.catalogue.publication.title,
     )
-    text = _citation(parts, f"devices/{device.id}.html", context.records_sha256, events, context)
+    text = _citation(parts, f"devices/{device.id}.html", context.state_of([device.id]).sha256, events, context)
     return Citation(text, _versions(events, f"devices/{device.id}"), _KEPT_OF_DEVICE)
 
 

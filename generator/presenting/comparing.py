@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
-from functools import cache, partial
 
-from generator.model.comparison_result import ComparedDevice
 from generator.model.device import Device, DeviceKind
 from generator.presenting.cautions import cautions_for
 from generator.presenting.comparison_charts import Usual, fit_chart, flow_chart, usual_conditions
@@ -16,8 +13,8 @@ from generator.presenting.fit_sessions import landmarks
 from generator.presenting.letterhead import page_head
 from generator.presenting.page_views import DevicePage
 from generator.presenting.panel_facts import FACT_ROWS, Side, flow_that_governs, panel_facts
-from generator.presenting.panel_pairs import pairs_by_device, reasons_within_kinds
-from generator.presenting.panel_views import Choice, ChoiceGroup, ComparingPage, Panel, PanelPair
+from generator.presenting.panel_pairs import pairs_held_by
+from generator.presenting.panel_views import Choice, ChoiceGroup, ComparingPage, Panel
 from generator.presenting.presented import Presented
 from generator.presenting.scale_captions import NOT_HELD
 from generator.presenting.side_cells import fit_lines, shown_findings
@@ -25,7 +22,7 @@ from generator.presenting.standing import withdrawn_text
 from generator.presenting.topics.fit import COUNTERS
 from generator.presenting.views import Link, ScaleChart
 from generator.presenting.wording import count_text, sentence_case
-from generator.scoring.comparisons import compared_devices
+from generator.scoring.comparisons import compared_device, compared_devices
 
 _WORST = 3
 """Cautions whose headings stand in a panel; the device's page has all."""
@@ -34,10 +31,14 @@ _SENTENCES = 3
 _WITHDRAWN = "It was withdrawn; its page has what was measured."
 
 
-def present_comparing(pages: Presented[DevicePage], context: Context) -> ComparingPage:
-    """Return the page that devices are chosen on, with a panel for each device's page."""
+def usual_of(context: Context) -> Usual:
+    """Return the conditions that most devices were worn under, which the charts of panels do not repeat."""
     compared = compared_devices(context.catalogue, context.result.records, context.result.devices)
-    usual = usual_conditions([(context.catalogue.devices[name], found) for name, found in compared.items()])
+    return usual_conditions([(context.catalogue.devices[name], found) for name, found in compared.items()])
+
+
+def present_comparing(panels: Presented[Panel], usual: Usual, context: Context) -> ComparingPage:
+    """Return the page that devices are chosen on, with the panels that it sets beside one another."""
     devices = context.catalogue.devices.values()
     groups = []
     for kind in DeviceKind:
@@ -75,7 +76,7 @@ def present_comparing(pages: Presented[DevicePage], context: Context) -> Compari
         other_kind_in_short="Not compared: they are of different kinds.",
         comparisons=comparison_links(context),
         cautions=cautions_for((), context),
-        panels=_panels(pages, compared, usual, context),
+        panels=panels,
     )
 
 
@@ -97,30 +98,11 @@ def _fit_note(usual: Usual, context: Context) -> str:
     return f"{start} Unless a line says otherwise: {title}; {COUNTERS[counter]}."
 
 
-def _panels(
-    pages: Presented[DevicePage], compared: Mapping[str, ComparedDevice], usual: Usual, context: Context
-) -> Presented[Panel]:
-    @cache
-    def of_pairs() -> tuple[Mapping[str, tuple[PanelPair, ...]], Mapping[str, str]]:
-        return pairs_by_device(context), reasons_within_kinds(context)
-
-    def panel(device: str) -> Panel:
-        pairs, within = of_pairs()
-        page = pages.at(f"devices/{device}.html")
-        return _panel(page, compared[device], usual, pairs.get(device, ()), within, context)
-
-    return Presented({f"panels/{device}.js": partial(panel, device) for device in context.catalogue.devices})
-
-
-def _panel(
-    page: DevicePage,
-    compared: ComparedDevice,
-    usual: Usual,
-    pairs: tuple[PanelPair, ...],
-    within: Mapping[str, str],
-    context: Context,
-) -> Panel:
+def present_panel(page: DevicePage, usual: Usual, not_within_kind: str | None, context: Context) -> Panel:
+    """Return the panel of a device's page; `not_within_kind` says why no pair of its kind is compared, if so."""
     device, result = context.catalogue.devices[page.id], context.result.devices[page.id]
+    compared = compared_device(device, context.catalogue, context.result.records, result)
+    pairs = pairs_held_by(page.id, context)
     raised = cautions_for(shown_findings(result, compared, context), context).raised
     more = len(raised) - _WORST
     alone = [] if compared.withdrawn else [(device, compared)]
@@ -147,7 +129,7 @@ def _panel(
         facts=panel_facts(side),
         pairs=pairs,
         never_compared=f"Not compared: {page.name} was withdrawn." if compared.withdrawn else None,
-        not_within_kind=within.get(device.kind.slug),
+        not_within_kind=not_within_kind,
     )
 
 

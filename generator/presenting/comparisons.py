@@ -105,6 +105,7 @@ def present_comparison(result: ComparisonResult, context: Context) -> Comparison
                 Fact("Last record issued", _last_issued(result, context)),
             ),
             trail=(COMPARISONS,),
+            records=context.state_of(tuple(result.devices)),
         ),
         id=result.id,
         title=result.title,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -15,6 +15,7 @@ from generator.model.reference import Method
 from generator.model.result import Figure, Finding
 from generator.model.session import BLOWER_OFF
 from generator.presenting.history import History, history_of
+from generator.presenting.page_parts import RecordsState
 from generator.presenting.views import Link
 from generator.presenting.wording import shortened
 from generator.scoring.registry import topic_names
@@ -56,8 +57,23 @@ class Context:
     @cached_property
     def records_sha256(self) -> str:
         """One hash over the hashes of all records: the state of the catalogue."""
-        lines = [f"{name} {sha256}" for name, sha256 in sorted(self.catalogue.record_sha256.items())]
+        return self._sha256_over(self.catalogue.record_sha256)
+
+    def _sha256_over(self, records: Iterable[str]) -> str:
+        of = self.catalogue.record_sha256
+        lines = [f"{name} {of[name]}" for name in sorted(records) if name in of]
         return hashlib.sha256("\n".join(lines).encode()).hexdigest()
+
+    @property
+    def state(self) -> RecordsState:
+        """The state of all records."""
+        return RecordsState("all records", self.records_sha256)
+
+    def state_of(self, devices: Collection[str]) -> RecordsState:
+        """Return the state of the records of devices, withdrawn ones too."""
+        records = (test.id for device in devices for test in self.catalogue.tests_of(device))
+        words = "the records of this device" if len(devices) == 1 else "the records of these devices"
+        return RecordsState(words, self._sha256_over(records))
 
     @cached_property
     def history(self) -> History:

@@ -60,6 +60,7 @@ def present_corrections_page(context: Context) -> CorrectionsPage:
             "Corrections",
             "Everything in this catalogue that was amended or withdrawn after its issue, newest first. What was "
             "withdrawn keeps its pages, which say so at their top, and counts towards no result.",
+            records=context.state,
         ),
         corrections=tuple(listed for _, listed in sorted(found, key=lambda each: each[0], reverse=True)),
     )

@@ -154,6 +154,7 @@ def present_device_page(device: Device, context: Context) -> DevicePage:
                 ),
                 notices=(notice,) if notice is not None else (),
                 linked_data=describe_device(device, context),
+                records=context.state_of([device.id]),
             ),
             id=device.id,
             name=device.name,

@@ -85,7 +85,13 @@ def present_index(context: Context) -> IndexPage:
             )
             groups.append(IndexGroup(kind.heading, kind.slug, kind.powered, rows))
     return IndexPage(
-        head=page_head("index.html", publication.title, publication.subtitle, linked_data=describe_catalogue(context)),
+        head=page_head(
+            "index.html",
+            publication.title,
+            publication.subtitle,
+            linked_data=describe_catalogue(context),
+            records=context.state,
+        ),
         question="How much air does it deliver, how much cleaner is the air inside, and how sure is that?",
         promise="Every figure leads to the record it comes from, the equation and the source.",
         scale=_key_scale(context),

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from generator import __version__
 from generator.model.people import PaperSize, Publication
 from generator.presenting.context import Context
-from generator.presenting.page_parts import Letterhead, LinkedData, Notice, PageHead
+from generator.presenting.page_parts import Letterhead, LinkedData, Notice, PageHead, RecordsState
 from generator.presenting.views import Fact, Link
 from generator.presenting.wording import listed
 
@@ -31,17 +31,16 @@ def letterhead(context: Context) -> Letterhead:
     return _of_publisher(
         context.catalogue.publication,
         made_with=f"{_MADE_WITH}, {libraries}" if libraries else _MADE_WITH,
-        records_sha256=context.records_sha256,
         feed=bool(context.history.events),
     )
 
 
 def letterhead_of_worksheet(publication: Publication) -> Letterhead:
     """Return what stands on a worksheet, which holds no results."""
-    return _of_publisher(publication, made_with=_MADE_WITH, records_sha256="", feed=False)
+    return _of_publisher(publication, made_with=_MADE_WITH, feed=False)
 
 
-def _of_publisher(publication: Publication, *, made_with: str, records_sha256: str, feed: bool) -> Letterhead:
+def _of_publisher(publication: Publication, *, made_with: str, feed: bool) -> Letterhead:
     return Letterhead(
         title=publication.title,
         subtitle=publication.subtitle,
@@ -49,7 +48,6 @@ def _of_publisher(publication: Publication, *, made_with: str, records_sha256: s
         contact=publication.contact,
         licence=publication.data_licence,
         made_with=made_with,
-        records_sha256=records_sha256,
         version=__version__,
         feed=feed,
         invented=_INVENTED if publication.invented else None,
@@ -67,6 +65,7 @@ def page_head(
     trail: tuple[Link, ...] = (),
     notices: tuple[Notice, ...] = (),
     linked_data: LinkedData | None = None,
+    records: RecordsState | None = None,
 ) -> PageHead:
     """Return the head of a page; its way to the site's root follows from its path."""
     return PageHead(
@@ -78,4 +77,5 @@ def page_head(
         trail=(Link("Catalogue", "index.html"), *trail) if path != "index.html" else (),
         notices=notices,
         linked_data=linked_data,
+        records=records,
     )

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from pydantic import BaseModel
 
-from generator.model.catalogue_result import CatalogueResult
+from generator.model.catalogue_result import CatalogueResult, DeviceResult
 from generator.model.instrument_result import ControlLimits, MeanOfReadings
 from generator.model.meaning_result import OffTime
-from generator.model.result import Figure, TopicResult, Verdict, Working
+from generator.model.result import Figure, RecordResult, TopicResult, Verdict, Working
 from generator.presenting.views import Link
 from generator.presenting.wording import count_text
 
@@ -32,6 +32,13 @@ class Uses:
         if len(self.links) < _MOST_LINKS:
             self.links.setdefault(link.href.partition("#")[0], link)
 
+    def add_all(self, later: Uses) -> None:
+        """Add what was counted after this."""
+        self.count += later.count
+        for page, link in later.links.items():
+            if len(self.links) < _MOST_LINKS:
+                self.links.setdefault(page, link)
+
 
 def rule_of(verdict: Verdict) -> str | None:
     """Return the method by which a verdict was reached, or None where nothing was compared."""
@@ -40,18 +47,45 @@ def rule_of(verdict: Verdict) -> str | None:
 
 def method_uses(result: CatalogueResult) -> dict[str, Uses]:
     """Return the uses of each method that is used, by its id, in the order of the results."""
+    records = [uses_in_record(record) for record in result.records.values()]
+    devices = [uses_in_device(device, result.records) for device in result.devices.values()]
+    return together([*records, *devices, uses_beside_devices(result)])
+
+
+def together(parts: Iterable[Mapping[str, Uses]]) -> dict[str, Uses]:
+    """Return uses that were gathered apart as those of all, in their order."""
     uses: dict[str, Uses] = defaultdict(Uses)
-    for record in result.records.values():
-        for topic in record.topics.values():
-            for figure in topic.figures:
-                at = f"#working.{figure.key}" if figure.working is not None else ""
-                _add(uses, _methods_of(figure), Link(f"{figure.name}, {record.record}", _record(record.record, at)))
-            for verdict in topic.verdicts:
-                link = Link(f"a verdict, {record.record}", _record(record.record, f"#{verdict.key}"))
-                _add(uses, _methods_of_verdict(verdict), link)
-    for name, device in result.devices.items():
-        known = {figure.key for each in device.records for figure in _figures_of(result, each)}
-        _add_parts(uses, device, name, f"devices/{name}.html", known)
+    for part in parts:
+        for method, of in part.items():
+            uses[method].add_all(of)
+    return uses
+
+
+def uses_in_record(record: RecordResult) -> dict[str, Uses]:
+    """Return the uses of methods in the figures and verdicts of a record."""
+    uses: dict[str, Uses] = defaultdict(Uses)
+    for topic in record.topics.values():
+        for figure in topic.figures:
+            at = f"#working.{figure.key}" if figure.working is not None else ""
+            _add(uses, _methods_of(figure), Link(f"{figure.name}, {record.record}", _record(record.record, at)))
+        for verdict in topic.verdicts:
+            link = Link(f"a verdict, {record.record}", _record(record.record, f"#{verdict.key}"))
+            _add(uses, _methods_of_verdict(verdict), link)
+    return uses
+
+
+def uses_in_device(device: DeviceResult, records: Mapping[str, RecordResult]) -> dict[str, Uses]:
+    """Return the uses of methods in what a device has beside the figures of its records."""
+    uses: dict[str, Uses] = defaultdict(Uses)
+    topics = (topic for name in device.records for topic in records[name].topics.values())
+    known = {figure.key for topic in topics for figure in topic.figures}
+    _add_parts(uses, device, device.device, f"devices/{device.device}.html", known)
+    return uses
+
+
+def uses_beside_devices(result: CatalogueResult) -> dict[str, Uses]:
+    """Return the uses of methods in comparisons and instruments."""
+    uses: dict[str, Uses] = defaultdict(Uses)
     for name, comparison in result.comparisons.items():
         _add_parts(uses, comparison, name, f"comparisons/{name}.html", set())
     for name, instrument in result.instruments.items():
@@ -69,11 +103,6 @@ def used_text(uses: Uses | None) -> str:
 
 def _record(record: str, fragment: str) -> str:
     return f"records/{record}.html{fragment}"
-
-
-def _figures_of(result: CatalogueResult, record: str) -> Iterator[Figure]:
-    for topic in result.records[record].topics.values():
-        yield from topic.figures
 
 
 def _add(uses: dict[str, Uses], methods: set[str], link: Link) -> None:

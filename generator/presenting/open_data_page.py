@@ -101,6 +101,7 @@ def present_data_page(context: Context) -> DataPage:
             DATA_PAGE,
             "Open data",
             "All records, readings and results as files, their licence, and how to cite and check them.",
+            records=context.state,
         ),
         licence=licence,
         licence_address=LICENCE_ADDRESSES.get(licence),

@@ -23,8 +23,6 @@ class Letterhead:
     licence: str
     made_with: str
     """The generator and the libraries that took part in scoring, with their versions."""
-    records_sha256: str
-    """One hash over the hashes of all records: the state of the catalogue that this page belongs to."""
     version: str
     feed: bool
     """Whether there is a feed to lead to."""
@@ -46,6 +44,14 @@ class Notice:
 
 
 @dataclass(frozen=True)
+class RecordsState:
+    """One hash over the hashes of records, and which records these are: the state that a page was made from."""
+
+    words: str
+    sha256: str
+
+
+@dataclass(frozen=True)
 class PageHead:
     """The head of one page. `root` leads from the page to the site's root; `state` stands as on a letterhead."""
 
@@ -59,6 +65,8 @@ class PageHead:
     """What stands above everything else on the page."""
     linked_data: LinkedData | None = None
     """What programs read about what the page is about."""
+    records: RecordsState | None = None
+    """The records that the page was made from; None where it is made from no record, or from one named on it."""
 
 
 @dataclass(frozen=True)

@@ -13,19 +13,18 @@ from generator.presenting.panel_views import PairDecision, PanelPair
 from generator.presenting.views import Link
 
 
-def pairs_by_device(context: Context) -> Mapping[str, tuple[PanelPair, ...]]:
-    """Return the pairs that are compared, by the device whose panel holds them: the one that comes first by its id."""
-    found: dict[tuple[str, str], PanelPair] = {}
+def pairs_held_by(device: str, context: Context) -> tuple[PanelPair, ...]:
+    """Return the compared pairs that the panel of a device holds: those in which it comes first by its id."""
+    found: dict[str, PanelPair] = {}
     for result in context.result.comparisons.values():
         for difference in result.differences:
             one, other = sorted((difference.first, difference.second))
+            if one != device:
+                continue
             pair = _pair(other, result, difference, context)
-            known = found.get((one, other), replace(pair, decisions=()))
-            found[one, other] = replace(known, decisions=_with(known.decisions, pair.decisions[0]))
-    held: dict[str, tuple[PanelPair, ...]] = {}
-    for (one, _), pair in sorted(found.items(), key=lambda item: item[0]):
-        held[one] = (*held.get(one, ()), pair)
-    return held
+            known = found.get(other, replace(pair, decisions=()))
+            found[other] = replace(known, decisions=_with(known.decisions, pair.decisions[0]))
+    return tuple(found[other] for other in sorted(found))
 
 
 def _with(known: tuple[PairDecision, ...], more: PairDecision) -> tuple[PairDecision, ...]:

@@ -171,6 +171,7 @@ def present_record_page(test: PublishedTest, context: Context) -> RecordPage:
             trail=(device_link,),
             notices=record_notices(test, context),
             linked_data=describe_record(test, context),
+            records=context.state_of([device.id]),
         ),
         id=test.id,
         link=context.record_link(test.id),

@@ -9,7 +9,6 @@ from typing import TypeVar
 from generator import __version__
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
-from generator.model.device import Device
 from generator.model.published import PublishedCatalogue
 from generator.presenting.catalogue_paper import CATALOGUE_PDF, catalogue_paper
 from generator.presenting.caution_rules import present_caution_rules
@@ -22,7 +21,6 @@ from generator.presenting.comparisons import (
 from generator.presenting.context import Context
 from generator.presenting.corrections import PATH as CORRECTIONS
 from generator.presenting.corrections import present_corrections_page
-from generator.presenting.device_page import present_device_page
 from generator.presenting.feed import present_feed
 from generator.presenting.glossary import present_glossary
 from generator.presenting.history import Happened
@@ -30,17 +28,15 @@ from generator.presenting.index_page import present_index
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead
 from generator.presenting.method_pages import present_method, present_methods_index
-from generator.presenting.method_uses import method_uses
+from generator.presenting.method_uses import Uses, method_uses, together, uses_beside_devices
 from generator.presenting.open_data_page import present_data_page
 from generator.presenting.page_parts import Paper
-from generator.presenting.page_views import DevicePage, OpenData, Sheet, Site
+from generator.presenting.page_views import OpenData, Site
+from generator.presenting.pages_of_devices import around_devices, present_devices
 from generator.presenting.pictures import picture_files
 from generator.presenting.presented import PageData, Presented
 from generator.presenting.reading_page import present_reading
-from generator.presenting.record_page import present_record_page
 from generator.presenting.reference_pages import present_about, present_requirements
-from generator.presenting.sheet import present_sheet
-from generator.presenting.stills import present_stills, with_links
 from generator.presenting.traced_log import present_traced_log
 
 About = TypeVar("About")
@@ -60,29 +56,23 @@ def _last_changes(context: Context) -> dict[str, Day]:
     return {path: events[-1].day for path, events in pages.items() if events}
 
 
-def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills: bool = False) -> Site:
-    """Return everything to render, from the checked records and their results; stills only where asked for."""
+def present(
+    catalogue: PublishedCatalogue,
+    result: CatalogueResult,
+    with_stills: bool = False,
+    uses_in_devices: Mapping[str, Uses] | None = None,
+) -> Site:
+    """Return everything to render, from the checked records and their results; stills only where asked for.
+
+    Where the results of records and devices come without workings, `uses_in_devices` says which methods these named.
+    """
     context = Context(catalogue, result)
     index = present_index(context)
     traced_log = present_traced_log(context)
-    uses = method_uses(result)
-    stills = {
-        name: present_stills(device, result.devices[name], context)
-        for name, device in catalogue.devices.items()
-        if with_stills
-    }
-    records = _each(present_record_page, "records", catalogue.device_tests, context)
+    uses = method_uses(result) if uses_in_devices is None else together([uses_in_devices, uses_beside_devices(result)])
+    around = around_devices(context)
+    of_devices = present_devices(catalogue.devices, context, around, with_stills=with_stills)
     comparisons = _each(present_comparison, "comparisons", result.comparisons, context)
-
-    def device_page(device: Device, of: Context) -> DevicePage:
-        page = present_device_page(device, of)
-        return with_links(page, stills[device.id]) if with_stills else page
-
-    devices = _each(device_page, "devices", catalogue.devices, context)
-
-    def sheet(device: str) -> Sheet:
-        of_device = [records.at(f"records/{test.id}.html") for test in catalogue.tests_of(device)]
-        return present_sheet(devices.at(f"devices/{device}.html"), of_device, context)
 
     def paper(comparison: str) -> Paper:
         return comparison_paper(comparisons.at(f"comparisons/{comparison}.html"), context)
@@ -92,9 +82,9 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills:
         data_page=present_data_page(context),
         letterhead=letterhead(context),
         index=index,
-        devices=devices,
-        records=records,
-        sheets=Presented({f"devices/{name}.pdf": partial(sheet, name) for name in catalogue.devices}),
+        devices=of_devices.pages,
+        records=of_devices.records,
+        sheets=of_devices.sheets,
         methods_index=present_methods_index(context, traced_log, uses),
         methods=Presented(
             {
@@ -112,7 +102,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills:
         instruments=_each(present_instrument, "instruments", catalogue.instruments, context),
         comparisons_index=present_comparisons_index(context),
         comparisons=comparisons,
-        comparing=present_comparing(devices, context),
+        comparing=present_comparing(of_devices.panels, around.usual, context),
         papers=Presented(
             {f"comparisons/{name}.pdf": partial(paper, name) for name in result.comparisons}
             | {CATALOGUE_PDF.href: partial(catalogue_paper, index, context)}
@@ -121,7 +111,7 @@ def present(catalogue: PublishedCatalogue, result: CatalogueResult, with_stills:
         feed=present_feed(context),
         last_changes=_last_changes(context),
         traced_log=traced_log,
-        stills=tuple(still for of_device in stills.values() for still in of_device),
+        stills=of_devices.stills,
     )
 
 

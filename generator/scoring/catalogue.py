@@ -47,7 +47,7 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
 
 def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> CatalogueResult:
     """Return the results of a whole catalogue from those of each of its records, by id."""
-    devices = {name: _sum_up_device(device, records, catalogue) for name, device in catalogue.devices.items()}
+    devices = {name: sum_up_device(device, records, catalogue) for name, device in catalogue.devices.items()}
     return CatalogueResult(
         records=dict(records),
         devices=devices,
@@ -57,7 +57,11 @@ def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -
     )
 
 
-def _sum_up_device(device: Device, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
+def sum_up_device(device: Device, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
+    """Return what the standing records of a device say together; `records` are results by id.
+
+    They are those of the device's records and, for what was worn beside it, of other devices' records in the catalogue.
+    """
     results = {test.id: records[test.id] for test in catalogue.standing_tests_of(device.id)}
     summaries = {}
     for name, topic in scored_topics().items():

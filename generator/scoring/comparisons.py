@@ -40,30 +40,48 @@ def compared_devices(
     catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
 ) -> dict[str, ComparedDevice]:
     """Return every device as comparisons show it: as supplied, by its records that stand."""
-    sessions: dict[str, list[ComparedSession]] = {name: [] for name in catalogue.devices}
-    runs: dict[str, list[ComparedRun]] = {name: [] for name in catalogue.devices}
-    for test in sorted(catalogue.device_tests.values(), key=lambda test: (test.dates.performed, test.id)):
-        if test.withdrawn is not None or test.configuration.state is not State.AS_SUPPLIED:
+    return {
+        name: compared_device(device, catalogue, records, devices[name]) for name, device in catalogue.devices.items()
+    }
+
+
+def compared_device(
+    device: Device, catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], result: DeviceResult
+) -> ComparedDevice:
+    """Return a device as comparisons show it; `records` are the results of its records at least, by id."""
+    if device.withdrawn is not None:
+        return ComparedDevice(device=device.id, withdrawn=True)
+    sessions: list[ComparedSession] = []
+    runs: list[ComparedRun] = []
+    for test in catalogue.standing_tests_of(device.id):
+        if test.configuration.state is not State.AS_SUPPLIED:
             continue
         topics = records[test.id].topics
         fit, flow = topics.get("fit"), topics.get("flow")
         if isinstance(fit, FitResult):
-            sessions[test.device] += counted_sessions(test, fit, catalogue)
+            sessions += counted_sessions(test, fit, catalogue)
         if isinstance(flow, FlowResult):
-            runs[test.device] += [ComparedRun(record=test.id, run=run) for run in flow.runs]
+            runs += [ComparedRun(record=test.id, run=run) for run in flow.runs]
+    return ComparedDevice(
+        device=device.id,
+        withdrawn=False,
+        groups=tuple(group for group in _summary(result).groups if group.configuration == State.AS_SUPPLIED.value),
+        sessions=tuple(sessions),
+        runs=tuple(runs),
+    )
+
+
+def comparisons_about(device: str, comparisons: Mapping[str, ComparisonResult]) -> dict[str, ComparisonResult]:
+    """Return the comparisons that hold a device, with what they say of it and of nothing else."""
     return {
-        name: ComparedDevice(device=name, withdrawn=True)
-        if device.withdrawn is not None
-        else ComparedDevice(
-            device=name,
-            withdrawn=False,
-            groups=tuple(
-                group for group in _summary(devices[name]).groups if group.configuration == State.AS_SUPPLIED.value
-            ),
-            sessions=tuple(sessions[name]),
-            runs=tuple(runs[name]),
+        name: result.model_copy(
+            update={
+                "devices": {device: ComparedDevice(device=device, withdrawn=result.devices[device].withdrawn)},
+                "differences": tuple(each for each in result.differences if device in (each.first, each.second)),
+            }
         )
-        for name, device in catalogue.devices.items()
+        for name, result in comparisons.items()
+        if device in result.devices
     }
 
 

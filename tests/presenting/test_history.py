@@ -141,7 +141,7 @@ def test_a_device_is_cited_with_the_hash_of_all_records_and_says_what_its_addres
     )
     assert citation.note == (
         "This address leads to the page as it reads today. Earlier versions are not kept whole: what changed stands "
-        "with the records and amendments. The SHA-256 over all records says which state a copy belongs to."
+        "with the records and amendments. The SHA-256 over the device’s records says which state a copy belongs to."
     )
 
 

@@ -134,7 +134,8 @@ def test_the_catalogue_on_paper(site: Site) -> None:
     assert paper.path == "catalogue.pdf"
     cover, contents, rows = texts[0], texts[1], texts[2]
     assert "Newest record issued 1 July 2025" in cover
-    assert site.letterhead.records_sha256 in cover
+    assert site.index.head.records is not None
+    assert site.index.head.records.sha256 in cover
     assert "Invented demonstration" in cover
     # Numbers of pages are those that the library itself laid out: each heading is looked for on its page.
     for heading, number in (("Loose-fitting powered, hood or helmet", 3), ("Cautions", 3), ("Glossary", 5)):
