@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 
 from pydantic import BaseModel
 
 from generator.model.catalogue_result import CatalogueResult, DeviceResult
+from generator.model.comparison_result import ComparedDevice
 from generator.model.instrument_result import ControlLimits, MeanOfReadings
 from generator.model.meaning_result import OffTime
 from generator.model.result import Figure, RecordResult, TopicResult, Verdict, Working
@@ -17,6 +18,9 @@ from generator.presenting.wording import count_text
 
 _RULES = {"guarded": "guarded-verdict", "plain": "plain-verdict"}
 _MOST_LINKS = 3
+
+Named = tuple[int, str]
+"""How often a method stands behind something in a part of a result, and the name of the first figure of it."""
 
 
 @dataclass
@@ -32,10 +36,10 @@ class Uses:
         if len(self.links) < _MOST_LINKS:
             self.links.setdefault(link.href.partition("#")[0], link)
 
-    def add_all(self, later: Uses) -> None:
-        """Add what was counted after this."""
-        self.count += later.count
-        for page, link in later.links.items():
+    def take(self, other: Uses) -> None:
+        """Count those of another part of the catalogue too."""
+        self.count += other.count
+        for page, link in other.links.items():
             if len(self.links) < _MOST_LINKS:
                 self.links.setdefault(page, link)
 
@@ -47,22 +51,26 @@ def rule_of(verdict: Verdict) -> str | None:
 
 def method_uses(result: CatalogueResult) -> dict[str, Uses]:
     """Return the uses of each method that is used, by its id, in the order of the results."""
-    records = [uses_in_record(record) for record in result.records.values()]
-    devices = [uses_in_device(device, result.records) for device in result.devices.values()]
-    return together([*records, *devices, uses_beside_devices(result)])
+    return together(
+        (
+            *(uses_in_record(record) for record in result.records.values()),
+            *(uses_in_device(device, result.records) for device in result.devices.values()),
+            uses_beside(result),
+        )
+    )
 
 
 def together(parts: Iterable[Mapping[str, Uses]]) -> dict[str, Uses]:
-    """Return uses that were gathered apart as those of all, in their order."""
+    """Return the uses of each method from those in parts of the catalogue, in their order."""
     uses: dict[str, Uses] = defaultdict(Uses)
     for part in parts:
-        for method, of in part.items():
-            uses[method].add_all(of)
+        for method, found in part.items():
+            uses[method].take(found)
     return uses
 
 
 def uses_in_record(record: RecordResult) -> dict[str, Uses]:
-    """Return the uses of methods in the figures and verdicts of a record."""
+    """Return the uses of each method in one record's result, which has its workings."""
     uses: dict[str, Uses] = defaultdict(Uses)
     for topic in record.topics.values():
         for figure in topic.figures:
@@ -75,21 +83,37 @@ def uses_in_record(record: RecordResult) -> dict[str, Uses]:
 
 
 def uses_in_device(device: DeviceResult, records: Mapping[str, RecordResult]) -> dict[str, Uses]:
-    """Return the uses of methods in what a device has beside the figures of its records."""
+    """Return the uses of each method in what a device has beside the figures of its records.
+
+    The device's result has its workings; of the records' results, by id, the keys of their figures are enough.
+    """
     uses: dict[str, Uses] = defaultdict(Uses)
     topics = (topic for name in device.records for topic in records[name].topics.values())
     known = {figure.key for topic in topics for figure in topic.figures}
-    _add_parts(uses, device, device.device, f"devices/{device.device}.html", known)
+    _add_named(uses, _named(device, known), device.device, f"devices/{device.device}.html")
     return uses
 
 
-def uses_beside_devices(result: CatalogueResult) -> dict[str, Uses]:
-    """Return the uses of methods in comparisons and instruments."""
+def uses_in_compared(device: ComparedDevice) -> dict[str, Named]:
+    """Return the uses of each method in what comparisons show of a device; its figures have their workings."""
+    return _named(device, frozenset())
+
+
+def uses_beside(result: CatalogueResult, compared: Mapping[str, Mapping[str, Named]] | None = None) -> dict[str, Uses]:
+    """Return the uses of each method in comparisons and instruments.
+
+    What comparisons show of a device is taken from `compared`, by the device's id, where it is given: then the
+    comparisons need no workings but those of their differences.
+    """
     uses: dict[str, Uses] = defaultdict(Uses)
     for name, comparison in result.comparisons.items():
-        _add_parts(uses, comparison, name, f"comparisons/{name}.html", set())
+        page = f"comparisons/{name}.html"
+        for device in comparison.devices.values():
+            found = uses_in_compared(device) if compared is None else compared[device.device]
+            _add_named(uses, found, name, page)
+        _add_named(uses, _named(comparison.differences, frozenset()), name, page)
     for name, instrument in result.instruments.items():
-        _add_parts(uses, instrument, name, f"instruments/{name}.html", set())
+        _add_named(uses, _named(instrument, frozenset()), name, f"instruments/{name}.html")
     return uses
 
 
@@ -110,16 +134,30 @@ def _add(uses: dict[str, Uses], methods: set[str], link: Link) -> None:
         uses[method].add(link)
 
 
-def _add_parts(uses: dict[str, Uses], part: BaseModel, name: str, page: str, known: set[str]) -> None:
-    """Add what a device, a comparison or an instrument has beside the figures of its records."""
+def _add_named(uses: dict[str, Uses], found: Mapping[str, Named], name: str, page: str) -> None:
+    for method, (count, figure) in found.items():
+        uses[method].take(Uses(count, {page: Link(f"{figure}, {name}" if figure else name, page)}))
+
+
+def _named(part: object, known: Set[str]) -> dict[str, Named]:
+    """Return the uses of each method in a part of a result, but for the figures whose keys are known."""
+    found: dict[str, Named] = {}
     for item in _parts(part, set()):
-        if isinstance(item, Figure):
-            if item.key not in known:
-                _add(uses, _methods_of(item), Link(f"{item.name}, {name}", page))
-        elif isinstance(item, Working):
-            _add(uses, set(_methods_in(item)), Link(name, page))
-        elif isinstance(item, OffTime | ControlLimits | MeanOfReadings):
-            _add(uses, {item.method}, Link(name, page))
+        if isinstance(item, Figure) and item.key in known:
+            continue
+        methods, name = _methods_and_name(item)
+        for method in methods:
+            count, first = found.get(method, (0, name))
+            found[method] = count + 1, first
+    return found
+
+
+def _methods_and_name(item: BaseModel) -> tuple[set[str], str]:
+    if isinstance(item, Figure):
+        return _methods_of(item), item.name
+    if isinstance(item, Working):
+        return set(_methods_in(item)), ""
+    return ({item.method} if isinstance(item, OffTime | ControlLimits | MeanOfReadings) else set()), ""
 
 
 def _parts(part: object, seen: set[int]) -> Iterator[BaseModel]:

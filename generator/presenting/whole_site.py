@@ -28,7 +28,7 @@ from generator.presenting.index_page import present_index
 from generator.presenting.instrument_pages import present_instrument, present_instruments
 from generator.presenting.letterhead import letterhead
 from generator.presenting.method_pages import present_method, present_methods_index
-from generator.presenting.method_uses import Uses, method_uses, together, uses_beside_devices
+from generator.presenting.method_uses import Uses, method_uses
 from generator.presenting.open_data_page import present_data_page
 from generator.presenting.page_parts import Paper
 from generator.presenting.page_views import OpenData, Site
@@ -60,16 +60,16 @@ def present(
     catalogue: PublishedCatalogue,
     result: CatalogueResult,
     with_stills: bool = False,
-    uses_in_devices: Mapping[str, Uses] | None = None,
+    uses: Mapping[str, Uses] | None = None,
 ) -> Site:
     """Return everything to render, from the checked records and their results; stills only where asked for.
 
-    Where the results of records and devices come without workings, `uses_in_devices` says which methods these named.
+    Where results come without their workings, `uses` says which methods these named.
     """
     context = Context(catalogue, result)
     index = present_index(context)
     traced_log = present_traced_log(context)
-    uses = method_uses(result) if uses_in_devices is None else together([uses_in_devices, uses_beside_devices(result)])
+    uses = uses if uses is not None else method_uses(result)
     around = around_devices(context)
     of_devices = present_devices(catalogue.devices, context, around, with_stills=with_stills)
     comparisons = _each(present_comparison, "comparisons", result.comparisons, context)

@@ -44,7 +44,7 @@ def exercise_figure(session: str, samples: ExerciseSamples, zero: Particles | No
         reason = "the in-mask reading is zero, and without a count of particles no bound can be given"
         return not_scored(key, name, _EXERCISE, reason)
     interval = exercise_interval(measured, particles, zero) if particles is not None else None
-    inside = _above_zero(measured, zero)
+    inside = inside_above_zero(measured, zero)
     if inside.value <= 0:
         if interval is None or particles is None:
             reason = (
@@ -149,7 +149,7 @@ def _of_exercises(
     )
 
 
-def _above_zero(measured: Measured, zero: Particles | None) -> Input:
+def inside_above_zero(measured: Measured, zero: Particles | None) -> Input:
     """Return the concentration inside, without what the counter counts by itself where that was checked."""
     read = concentration_input("c", "in-mask concentration", measured.in_mask)
     if zero is None:

@@ -11,6 +11,7 @@ from generator.model.log import Log, LogSample, Sampling
 from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.reference import AmbientRule
 from generator.model.result import RecordResult, Relation
+from generator.scoring.fit_figures import inside_above_zero
 from generator.scoring.logs import LogBlock, cut_log
 from generator.scoring.samples import AirSample, CountingAir, Particles, counting_air, session_samples
 from generator.scoring.zero_reading import zero_particles
@@ -104,7 +105,8 @@ def trace_of(record: str, session_id: str, catalogue: PublishedCatalogue, result
     assert session.log is not None, "only sessions with a log are followed through"
     assert air is not None, "and only those with a counted flow"
     log = catalogue.logs[session.log.file]
-    exercises = tuple(_exercises(session, scored, test, catalogue))
+    zero = zero_particles(session, air)
+    exercises = tuple(_exercises(session, scored, zero, test, catalogue))
     penetrations = [each.penetration for each in exercises if each.result.counted]
     blocks = tuple(_blocks(session, test, catalogue, log))
     names = [each.result.name for each in exercises if each.result.counted]
@@ -115,7 +117,7 @@ def trace_of(record: str, session_id: str, catalogue: PublishedCatalogue, result
         result=scored,
         log=log,
         air=air,
-        zero=zero_particles(session, air),
+        zero=zero,
         rows={kind: sum(row.sampling is kind for row in log.samples) for kind in Sampling},
         blocks=blocks,
         exercises=exercises,
@@ -176,19 +178,21 @@ def _block(air: Sampling, name: str, block: LogBlock, sample: AirSample, log: Lo
 
 
 def _exercises(
-    session: PublishedSession, result: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue
+    session: PublishedSession,
+    result: SessionResult,
+    zero: Particles | None,
+    test: PublishedTest,
+    catalogue: PublishedCatalogue,
 ) -> Iterator[TracedExercise]:
     for exercise, samples in zip(result.exercises, session_samples(session, test, catalogue), strict=True):
         measured, factor = samples.measured, exercise.fit_factor
         assert measured is not None, "every exercise was measured"
         assert factor.value is not None, "and has a factor"
-        assert factor.working is not None
-        (inside,) = (item.value for item in factor.working.inputs if item.symbol == "c")
         yield TracedExercise(
             result=exercise,
             before=measured.before.concentration,
             after=measured.after.concentration,
             outside=measured.ambient,
-            inside=inside,
+            inside=inside_above_zero(measured, zero).value,
             penetration=1 / factor.value,
         )
