@@ -137,7 +137,7 @@ def _anchor(subject: MethodSubject) -> str:
     return f"about-{subject.value.replace('_', '-')}"
 
 
-def present_methods_index(context: Context, traced_log: TracedLogPage | None, uses: dict[str, Uses]) -> MethodsIndex:
+def present_methods_index(context: Context, traced_log: TracedLogPage | None, uses: Mapping[str, Uses]) -> MethodsIndex:
     """Return the list of all methods by subject, and where one log is followed through."""
     methods = tuple(context.catalogue.methods.values())
     groups = []

@@ -11,7 +11,7 @@ from generator.model.catalogue import Catalogue
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.device import Device
 from generator.model.published import published
-from generator.presenting import whole_site
+from generator.presenting import pages_of_devices, whole_site
 from generator.presenting.context import Context
 from generator.presenting.device_page import present_device_page
 from generator.presenting.page_views import DevicePage
@@ -45,7 +45,7 @@ def test_only_the_page_that_is_asked_for_is_presented(
         presented.append(device.id)
         return present_device_page(device, context)
 
-    monkeypatch.setattr(whole_site, "present_device_page", noted)
+    monkeypatch.setattr(pages_of_devices, "present_device_page", noted)
     site = SiteInMemory(published(demo), scored)
     assert presented == []
     assert site.file("devices/patchwork-cover.html") is not None
