@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from generator.model.reference import CheckValue, Method, MethodSubject
 from generator.presenting.agreement_words import (
     agreement_text,

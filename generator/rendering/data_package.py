@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from generator.model.log import Sampling
@@ -54,7 +55,23 @@ def _schema(fields: Sequence[Field], key: Sequence[str], references: Sequence[Re
     return made | ({"foreignKeys": [_reference(each) for each in references]} if references else {})
 
 
-def _resource(name: str, path: str, description: str, content: bytes, schema: dict[str, Any]) -> dict[str, Any]:
+@dataclass(frozen=True)
+class PublishedLog:
+    """What is told of a published log beside the log itself."""
+
+    sha256: str
+    size: int
+    """Its length. [bytes]"""
+    columns: tuple[str, ...]
+
+
+def published_log(content: bytes) -> PublishedLog:
+    """Return what is told of a log; which kind it is shows in its columns."""
+    columns = content.partition(b"\r\n")[0].decode().split(",")
+    return PublishedLog(hashlib.sha256(content).hexdigest(), len(content), tuple(columns))
+
+
+def _resource(name: str, path: str, description: str, size: int, sha256: str, schema: dict[str, Any]) -> dict[str, Any]:
     return {
         "name": name,
         "path": path,
@@ -63,19 +80,16 @@ def _resource(name: str, path: str, description: str, content: bytes, schema: di
         "format": "csv",
         "mediatype": "text/csv",
         "encoding": "utf-8",
-        "bytes": len(content),
-        "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
+        "bytes": size,
+        "hash": f"sha256:{sha256}",
         "schema": schema,
     }
 
 
-def _log(path: str, content: bytes) -> dict[str, Any]:
-    """Return the description of a log; which kind it is shows in its columns."""
-    columns = content.partition(b"\r\n")[0].decode().split(",")
+def _log(path: str, log: PublishedLog) -> dict[str, Any]:
     name = path.removesuffix(".csv").replace("/", "-").replace("_", "-")
-    return _resource(
-        name, path, "A raw log as published.", content, _schema([_BY_NAME[each] for each in columns], ("time_s",))
-    )
+    schema = _schema([_BY_NAME[each] for each in log.columns], ("time_s",))
+    return _resource(name, path, "A raw log as published.", log.size, log.sha256, schema)
 
 
 def _licence(data: OpenData) -> dict[str, str]:
@@ -88,9 +102,9 @@ def _licence(data: OpenData) -> dict[str, str]:
 
 
 def data_package(
-    data: OpenData, tables: Sequence[tuple[DataTable, bytes]], logs: Mapping[str, bytes]
+    data: OpenData, tables: Sequence[tuple[DataTable, bytes]], logs: Mapping[str, PublishedLog]
 ) -> dict[str, Any]:
-    """Return the descriptor of the package that holds tables and logs, each with its content; logs by their paths."""
+    """Return the descriptor of the package that holds tables, each with its content, and logs, by their paths."""
     publication = data.catalogue.publication
     invented = "Invented demonstration: every device, maker, person and figure is made up. " * publication.invented
     head: dict[str, Any] = {
@@ -113,9 +127,10 @@ def data_package(
             table.name,
             f"{table.name}.csv",
             table.description,
-            content,
+            len(content),
+            hashlib.sha256(content).hexdigest(),
             _schema(table.fields, table.key, table.references),
         )
         for table, content in tables
     ]
-    return head | {"resources": resources + [_log(path, content) for path, content in logs.items()]}
+    return head | {"resources": resources + [_log(path, log) for path, log in logs.items()]}

@@ -18,7 +18,7 @@ from generator.model.series import Series
 from generator.presenting.open_data_page import CATALOGUE_SCHEMA, DATA_PACKAGE, RECORD_SCHEMA
 from generator.presenting.page_parts import PictureFile
 from generator.presenting.page_views import OpenData
-from generator.rendering.data_package import data_package
+from generator.rendering.data_package import PublishedLog, data_package, published_log
 from generator.rendering.data_tables import data_tables
 from generator.rendering.published_schemas import published_schemas
 from generator.rendering.result_tables import FIGURE_FIELDS, figure_row
@@ -110,13 +110,13 @@ def _series_csv(series: Series) -> bytes:
     return csv_bytes(columns, zip(*columns.values(), strict=True))
 
 
-def _published_logs(data: OpenData) -> dict[str, bytes]:
-    """Return every log as it is published, by its place below `data/`."""
+def published_logs(data: OpenData) -> dict[str, bytes]:
+    """Return every log of a catalogue, or of a part of it, as it is published, by its place below `data/`."""
     made = {name: _log_csv(log) for name, log in data.catalogue.logs.items()}
     return made | {name: _series_csv(series) for name, series in data.catalogue.series.items()}
 
 
-def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mapping[str, bytes]) -> bytes:
+def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mapping[str, PublishedLog]) -> bytes:
     catalogue = data.catalogue
     return _json(
         {
@@ -137,26 +137,39 @@ def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mappi
             "pictures": {picture.path: hashlib.sha256(picture.content).hexdigest() for picture in pictures},
             "logs": {name: log.sha256 for name, log in catalogue.logs.items()},
             "series": {name: series.sha256 for name, series in catalogue.series.items()},
-            "published_logs": {name: hashlib.sha256(content).hexdigest() for name, content in logs.items()},
+            "published_logs": {name: log.sha256 for name, log in logs.items()},
         }
     )
 
 
-def _package(data: OpenData, logs: Mapping[str, bytes]) -> dict[str, bytes]:
-    """Return the data package: its descriptor, its tables and the logs."""
+def record_files(test: PublishedTest, data: OpenData) -> dict[str, bytes]:
+    """Return the data files of one test record, by their paths; its result needs no workings."""
+    figures = figures_of(data.result.records[test.id])
+    return {
+        f"records/{test.id}.json": record_json(test, data),
+        f"records/{test.id}.csv": csv_bytes((field.name for field in FIGURE_FIELDS), map(figure_row, figures)),
+    }
+
+
+def catalogue_files(
+    data: OpenData, pictures: Sequence[PictureFile], logs: Mapping[str, PublishedLog]
+) -> dict[str, bytes]:
+    """Return the data files of the catalogue as a whole, by their paths; results need no workings.
+
+    `logs` are told of by their places below `data/`, in any order.
+    """
+    in_order = {name: logs[name] for name in (*data.catalogue.logs, *data.catalogue.series)}
     tables = [(table, csv_bytes((field.name for field in table.fields), table.rows)) for table in data_tables(data)]
-    made = {DATA_PACKAGE: _json(data_package(data, tables, logs))}
-    made |= {f"data/{table.name}.csv": content for table, content in tables}
-    return made | {f"data/{name}": content for name, content in logs.items()}
+    made = {CATALOGUE_DATA: _catalogue_json(data, pictures, in_order)}
+    made |= {place: _json(schema) for place, schema in published_schemas(_address("", data)).items()}
+    made[DATA_PACKAGE] = _json(data_package(data, tables, in_order))
+    return made | {f"data/{table.name}.csv": content for table, content in tables}
 
 
 def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, bytes]:
     """Return every data file of the site by its path."""
-    logs = _published_logs(data)
-    made = {CATALOGUE_DATA: _catalogue_json(data, pictures, logs)}
+    logs = published_logs(data)
+    made = catalogue_files(data, pictures, {name: published_log(content) for name, content in logs.items()})
     for test in data.catalogue.device_tests.values():
-        made[f"records/{test.id}.json"] = record_json(test, data)
-        figures = figures_of(data.result.records[test.id])
-        made[f"records/{test.id}.csv"] = csv_bytes((field.name for field in FIGURE_FIELDS), map(figure_row, figures))
-    made |= {place: _json(schema) for place, schema in published_schemas(_address("", data)).items()}
-    return made | _package(data, logs)
+        made |= record_files(test, data)
+    return made | {f"data/{name}": content for name, content in logs.items()}
