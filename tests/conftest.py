@@ -175,7 +175,7 @@ def small_records(demo_records: Path, tmp_path: Path) -> Path:
 @pytest.fixture(scope="session")
 def demo_site(shared_folder: Path, own_cache_folder: Path, demo_records: Path) -> Path:
     """The demo, published once per run; never to be changed by a test."""
-    from generator.build import build
+    from generator.build import Wishes, build
 
     folder = shared_folder / "demo"
     folder.mkdir(exist_ok=True)
@@ -186,7 +186,7 @@ def demo_site(shared_folder: Path, own_cache_folder: Path, demo_records: Path) -
             # Two levels, since publishing locks the folder that it writes into.
             (folder / "work").mkdir(exist_ok=True)
             # By two: the other workers of the run wait for it.
-            build(demo_records, folder / "work" / "output", lambda done, total, what: None, workers=2)
+            build(demo_records, folder / "work" / "output", lambda done, total, what: None, Wishes(workers=2))
             (folder / "work" / "output").rename(folder / "site")
     finally:
         os.close(descriptor)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
@@ -24,25 +25,46 @@ from generator.command_line.records_option import records_option
     type=click.IntRange(1, 64),
     default=1,
     show_default=True,
-    help="Processes that set PDFs. The site is the same whatever their number.",
+    help="Processes that score, draw and set PDFs. The site is the same whatever their number.",
 )
 @click.option(
     "--stills",
     is_flag=True,
     help="Draw stills for video too: fit factors and air supply of each device, 1920 by 1080, in stills/.",
 )
-def publish(records: Path, output: Path, workers: int, stills: bool) -> None:
+@click.option("--anew", is_flag=True, help="Make all again, whatever was kept of earlier publishes.")
+@click.option("--profile", is_flag=True, help="Say at the end what took the time.")
+def publish(records: Path, output: Path, workers: int, stills: bool, anew: bool, profile: bool) -> None:
     """Make the catalogue from the records and put it in place.
 
-    Every page and PDF is made anew, every link is followed, and only then is the old site replaced. Where a record has
-    a problem, or anything fails, the old site stays as it is.
+    What was made before from the same records is taken from the cache folder, and what is put in place is the same as
+    if all had been made again. Every link is followed, and only then is the old site replaced. Where a record has a
+    problem, or anything fails, the old site stays as it is.
     """
-    from generator.build import build
+    from generator.publishing.last_publish import standing
+
+    stands = None if anew else standing(records, output, with_stills=stills)
+    if stands is not None:
+        click.echo(f"Nothing has changed since {_what(stands)} were published: {output / 'index.html'}")
+        return
+
+    from generator.build import Wishes, build
+    from generator.build.timings import Timings
     from generator.command_line.progress import shown_progress
 
+    timings = Timings()
     with shown_progress() as report:
-        summary = build(records, output, report, workers, with_stills=stills)
-    devices, tests = counted(summary.devices, "device"), counted(summary.device_tests, "test record")
-    pages, sheets = counted(summary.pages, "page"), counted(summary.sheets, "PDF")
-    made = f"{pages}, {sheets} and {counted(summary.stills, 'still')}" if stills else f"{pages} and {sheets}"
-    click.echo(f"Published {devices} and {tests} as {made}: {summary.output / 'index.html'}")
+        summary = build(records, output, report, Wishes(workers=workers, stills=stills, anew=anew), timings)
+    click.echo(f"Published {_what(summary.counts)}: {summary.output / 'index.html'}")
+    if profile:
+        from generator.command_line.profile_text import profile_text
+
+        click.echo(profile_text(timings), err=True)
+
+
+def _what(counts: Mapping[str, int]) -> str:
+    devices, tests = counted(counts["devices"], "device"), counted(counts["device_tests"], "test record")
+    pages, sheets = counted(counts["pages"], "page"), counted(counts["sheets"], "PDF")
+    stills = counts["stills"]
+    made = f"{pages}, {sheets} and {counted(stills, 'still')}" if stills else f"{pages} and {sheets}"
+    return f"{devices} and {tests} as {made}"

@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from functools import partial
 
+from generator.model.device import DeviceKind
 from generator.presenting.comparing import present_panel, usual_of
 from generator.presenting.comparison_charts import Usual
 from generator.presenting.context import Context
@@ -32,6 +33,11 @@ class AroundDevices:
     """The conditions that most devices were worn under."""
     not_within_kind: Mapping[str, str]
     """Why no pair of a kind is compared, by the name of the kind in addresses; none where pairs are."""
+
+    def of_kind(self, kind: DeviceKind) -> AroundDevices:
+        """Return what the pages of devices of one kind show."""
+        within = {name: why for name, why in self.not_within_kind.items() if name == kind.slug}
+        return AroundDevices(self.usual, within)
 
 
 def around_devices(context: Context) -> AroundDevices:

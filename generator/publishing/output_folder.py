@@ -150,10 +150,10 @@ class OutputFolder:
         for folder in sorted({Path(), *(parent for path in files for parent in Path(path).parents)}):
             _make_folder(self.fresh / folder)
         _write_file(self.fresh / MARK, _MARK_TEXT)
-        for number, (path, content) in enumerate(sorted(files.items())):
+        for number, path in enumerate(sorted(files)):
             if asked_to_stop:
                 raise PublishFailed(f"it was asked to stop while it wrote {self.output}. The old site still stands.")
-            _write_file(self.fresh / path, content)
+            _write_file(self.fresh / path, files[path])
             if number == len(files) // 2:
                 reach("during-write")
 

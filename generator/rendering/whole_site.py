@@ -2,29 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import AbstractContextManager
 from functools import partial
 from typing import Any
 
 from generator.presenting.page_parts import Letterhead, Paper
-from generator.presenting.page_views import Site
+from generator.presenting.page_views import OpenData, Site
+from generator.presenting.pages_of_devices import PagesOfDevices
 from generator.presenting.panel_views import Panel
 from generator.presenting.presented import Presented
+from generator.presenting.still_views import Still
 from generator.rendering.assets import shared_files
 from generator.rendering.chart_files import chart_files
 from generator.rendering.feeds import pages_for_programs
-from generator.rendering.open_data import open_data
+from generator.rendering.open_data import open_data, published_logs, record_files
 from generator.rendering.pages import page_markup
 from generator.rendering.panels import panel_script
+from generator.rendering.sheets import render_sheet
 from generator.rendering.still_canvas import LIGHT, NIGHT
 from generator.rendering.stills import still_png
-from generator.rendering.workers import Job, rendered_sheets
 
 Report = Callable[[int, int, str], None]
 """Called with how many files are done, of how many, and what was made last."""
+Timed = Callable[[str], AbstractContextManager[None]]
+"""Called with what is about to be done, it gives what times that."""
 
 
-def _single_pages(site: Site) -> list[tuple[str, str, object]]:
+def single_pages(site: Site) -> list[tuple[str, str, object]]:
     """Return path, template and data of the pages of which there is one."""
     return [
         ("index.html", "index.html", site.index),
@@ -43,7 +48,7 @@ def _single_pages(site: Site) -> list[tuple[str, str, object]]:
     ]
 
 
-def _pages_of_a_kind(site: Site) -> list[tuple[str, Presented[Any]]]:
+def pages_of_a_kind(site: Site) -> list[tuple[str, Presented[Any]]]:
     """Return template and pages of each kind of which there are many."""
     return [
         ("device.html", site.devices),
@@ -64,9 +69,9 @@ def page_makers(site: Site) -> dict[str, Callable[[], bytes]]:
         return page
 
     pages: list[tuple[str, str, Callable[[], object]]] = [
-        (path, template, partial(itself, page)) for path, template, page in _single_pages(site)
+        (path, template, partial(itself, page)) for path, template, page in single_pages(site)
     ]
-    for template, kind in _pages_of_a_kind(site):
+    for template, kind in pages_of_a_kind(site):
         pages += [(path, template, presenter) for path, presenter in kind.presenters.items()]
     return {path: partial(made, template, presenter) for path, template, presenter in pages}
 
@@ -80,9 +85,58 @@ def panel_makers(site: Site) -> dict[str, Callable[[], bytes]]:
     return {path: partial(made, presenter) for path, presenter in site.comparing.panels.presenters.items()}
 
 
+def page_files(
+    path: str, template: str, page: object, letterhead: Letterhead, *, with_charts: bool = True
+) -> dict[str, bytes]:
+    """Return a page and, where they are files of their own, the numbers of its charts, by their paths."""
+    charts = chart_files([(path, page)]) if with_charts else {}
+    return {path: page_markup(template, page, letterhead).encode()} | charts
+
+
+def files_of_devices(
+    of: PagesOfDevices, letterhead: Letterhead, data: OpenData, timed: Timed, *, with_sheets: bool = True
+) -> dict[str, bytes]:
+    """Return every file that belongs to some devices and no others, by its path.
+
+    `data` is of the part of the catalogue that holds these devices. Into what the time goes is told by `timed`.
+    """
+    made: dict[str, bytes] = {}
+    tests = [data.catalogue.device_tests[record.id] for record in of.records]
+    with timed("presenting"):
+        pages: list[tuple[str, str, object]] = [(page.head.path, "device.html", page) for page in of.pages]
+        pages += [(record.head.path, "record.html", record) for record in of.records]
+        panels = dict(zip(of.panels.presenters, of.panels, strict=True))
+        sheets = tuple(of.sheets)
+    with timed("pages"):
+        for path, template, page in pages:
+            made |= page_files(path, template, page, letterhead)
+    with timed("panels"):
+        made |= {path: panel_script(panel) for path, panel in panels.items()}
+    with timed("data"):
+        for test in tests:
+            made |= record_files(test, data)
+        made |= {f"data/{name}": content for name, content in published_logs(data).items()}
+    with timed("stills"):
+        made |= still_files(of.stills)
+    with timed("sheets"):
+        for sheet in sheets if with_sheets else ():
+            made[sheet.path] = render_sheet(*sheet_job(sheet, letterhead, made))
+    return made
+
+
+def still_files(stills: Iterable[Still]) -> dict[str, bytes]:
+    """Return stills for video, light and dark, by their paths."""
+    pictures = [
+        (path, still, palette)
+        for still in stills
+        for path, palette in ((still.light_path, LIGHT), (still.dark_path, NIGHT))
+    ]
+    return {path: still_png(still, palette) for path, still, palette in pictures}
+
+
 def files_of_charts(site: Site, page: str) -> dict[str, bytes]:
     """Return the files with the numbers of a page's charts, by path; none for a page that has no charts of its own."""
-    found = (kind.at(page) for _, kind in _pages_of_a_kind(site) if page in kind.presenters)
+    found = (kind.at(page) for _, kind in pages_of_a_kind(site) if page in kind.presenters)
     return chart_files((page, each) for each in found)
 
 
@@ -94,13 +148,15 @@ def files_beside_pages(site: Site) -> dict[str, bytes]:
     return made | {picture.path: picture.content for picture in site.pictures}
 
 
-def sheet_job(paper: Paper, letterhead: Letterhead, beside: Mapping[str, bytes]) -> Job:
+def sheet_job(
+    paper: Paper, letterhead: Letterhead, beside: Mapping[str, bytes]
+) -> tuple[Paper, Letterhead, dict[str, bytes]]:
     """Return what a paper is set from; `beside` holds the published records that it encloses."""
     return paper, letterhead, {item.name: beside[f"records/{item.name}"] for item in paper.attached}
 
 
-def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes]:
-    """Return every file of the site by its path relative to the site's root, sheets set by so many processes.
+def render_site(site: Site, report: Report) -> dict[str, bytes]:
+    """Return every file of the site by its path relative to the site's root, in this process and all at once.
 
     Raises
     ------
@@ -109,12 +165,7 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
     """
     makers = page_makers(site)
     papers = (*site.sheets, *site.papers)
-    pictures = [
-        (path, still, palette)
-        for still in site.stills
-        for path, palette in ((still.light_path, LIGHT), (still.dark_path, NIGHT))
-    ]
-    total = len(makers) + len(pictures) + len(papers)
+    total = len(makers) + len(papers)
     made = files_beside_pages(site)
     made |= {path: make() for path, make in panel_makers(site).items()}
     done = 0
@@ -123,13 +174,9 @@ def render_site(site: Site, report: Report, workers: int = 1) -> dict[str, bytes
         made |= files_of_charts(site, path)
         done += 1
         report(done, total, path)
-    for path, still, palette in pictures:
-        made[path] = still_png(still, palette)
-        done += 1
-        report(done, total, path)
-    jobs = [sheet_job(paper, site.letterhead, made) for paper in papers]
-    for paper, pdf in zip(papers, rendered_sheets(jobs, workers), strict=True):
-        made[paper.path] = pdf
+    made |= still_files(site.stills)
+    for paper in papers:
+        made[paper.path] = render_sheet(*sheet_job(paper, site.letterhead, made))
         done += 1
         report(done, total, paper.path)
     return made

@@ -1,0 +1,182 @@
+"""The whole story: records are loaded, scored, worded, drawn and put in place, device by device.
+
+What was made before, of the same by the same tools, is taken as it was kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from generator.build.jobs import DeviceJob, Job, ScoreJob, Worker
+from generator.build.kept_results import DeviceScores, read_scores
+from generator.build.making import Making
+from generator.build.parts import Parts
+from generator.build.scores import CatalogueScores, catalogue_scores
+from generator.build.site_files import SiteFiles
+from generator.build.timings import Timings
+from generator.build.workers import Workers
+from generator.errors import PublishFailed, RecordsHaveProblems
+from generator.loading import load_catalogue
+from generator.model.published import PublishedCatalogue, published
+from generator.presenting.context import Context
+from generator.presenting.page_views import Site
+from generator.presenting.pages_of_devices import around_devices
+from generator.presenting.whole_site import present
+from generator.publishing import publish
+from generator.publishing.cache_folder import cache_folder, libraries_write_here
+from generator.publishing.kept_files import KeptFiles, KeptFileSpoiled
+from generator.publishing.last_publish import made_from, note_publish
+from generator.publishing.output_folder import OutputFolder
+from generator.publishing.tool_key import tool_key
+
+Report = Callable[[int, int, str], None]
+"""Told how far the work is: steps done, steps in all (0 where that is not known), what is being done."""
+_ATTEMPTS = 3
+"""So often kept files may turn out to be damaged before the folder that holds them is at fault."""
+
+
+@dataclass(frozen=True)
+class BuildSummary:
+    """What was published."""
+
+    output: Path
+    record_files: int
+    devices: int
+    device_tests: int
+    pages: int
+    sheets: int
+    stills: int = 0
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """Return all numbers, by their names."""
+        return {name: value for name, value in asdict(self).items() if isinstance(value, int)}
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """How a site is to be made. What comes out does not depend on workers, nor on what was kept before."""
+
+    workers: int = 1
+    """Processes that make pages and PDFs."""
+    stills: bool = False
+    """Whether stills for video are drawn too."""
+    sheets: bool = True
+    """Whether devices have data sheets; without, links to them lead nowhere, which is for measuring only."""
+    anew: bool = False
+    """Whether what was kept before is left alone, and all is made again."""
+
+
+def build(
+    records: Path, output: Path, report: Report, wishes: Wishes | None = None, timings: Timings | None = None
+) -> BuildSummary:
+    """Publish the catalogue of a folder of records.
+
+    Parameters
+    ----------
+    records : Path
+        The records folder.
+    output : Path
+        The folder to publish; what stands there is replaced as a whole, or left as it is.
+    report : Report
+        Is told of the progress.
+    wishes : Wishes, optional
+        How it is to be made; one process and no stills where it is left out.
+    timings : Timings, optional
+        Is filled in with what took the time.
+
+    Raises
+    ------
+    RecordsHaveProblems
+        The records cannot be published as they stand.
+    WrongUsage, GeneratorFailed
+        See `generator.errors`.
+    """
+    wishes, timings = wishes or Wishes(), timings or Timings()
+    folder = OutputFolder(output)
+    folder.prepare()
+
+    tool = tool_key()
+    state = made_from(records, tool, with_stills=wishes.stills)
+    with timings.stage("reading"):
+        report(0, 0, "Reading the records")
+        loaded = load_catalogue(records)
+        if loaded.catalogue is None:
+            raise RecordsHaveProblems(loaded.problems)
+        catalogue = published(loaded.catalogue)
+
+    kept = KeptFiles(cache_folder() / "kept", tool)
+    for attempt in range(_ATTEMPTS):
+        try:
+            with libraries_write_here():
+                files, used = _made(catalogue, kept, tool, report, wishes, timings)
+            with timings.stage("putting in place"):
+                report(0, 0, "Checking every link and putting the site in place")
+                publish(files, output)
+            break
+        except KeptFileSpoiled as error:
+            kept.forget(error.key)
+            if attempt == _ATTEMPTS - 1:
+                raise PublishFailed(
+                    f"what was written into {cache_folder()} was not there as it was written, {_ATTEMPTS} times. The old "
+                    "site, if there was one, still stands. Look after the disk, or name another folder by the "
+                    "environment variable XDG_CACHE_HOME."
+                ) from error
+    summary = BuildSummary(
+        output=folder.output,
+        record_files=loaded.files,
+        devices=len(catalogue.devices),
+        device_tests=len(catalogue.device_tests),
+        pages=sum(path.endswith(".html") for path in files),
+        sheets=sum(path.endswith(".pdf") for path in files),
+        stills=sum(path.startswith("stills/") for path in files),
+    )
+    kept.tidy(used)
+    if state is not None and state == made_from(records, tool, with_stills=wishes.stills):
+        note_publish(folder.output, state, summary.counts, files.hashes)
+    return summary
+
+
+def _made(
+    catalogue: PublishedCatalogue, kept: KeptFiles, tool: str, report: Report, wishes: Wishes, timings: Timings
+) -> tuple[SiteFiles, set[str]]:
+    """Return every file of the site, and the keys of what they are kept under."""
+    from generator.build.rest import files_without_a_job, view_jobs  # not before: matplotlib asks only while imported
+
+    parts = Parts(catalogue, tool)
+    with Workers(Worker(parts.shared, kept), wishes.workers) as crew:
+        making = Making(kept, crew, timings, report, anew=wishes.anew)
+        with timings.stage("scoring"):
+            scores = catalogue_scores(catalogue, _scores(parts, making))
+        with timings.stage("presenting the whole"):
+            site = present(catalogue, scores.result, uses=scores.uses)
+        files = SiteFiles()
+        with timings.stage("pages and PDFs"):
+            jobs: list[Job] = [*view_jobs(site, tool), *_device_jobs(parts, scores, site, wishes)]
+            for _, entry in making.outcomes(jobs, "Making pages and PDFs"):
+                files.add(entry)
+        with timings.stage("tables of the whole"):
+            files.add_made(files_without_a_job(site, files.logs))
+    return files, making.used
+
+
+def _scores(parts: Parts, making: Making) -> dict[str, DeviceScores]:
+    jobs = []
+    for name in parts.catalogue.devices:
+        part = parts.of(name)
+        jobs.append(ScoreJob(parts.key(part, "scores"), part))
+    return {job.part.device: read_scores(entry) for job, entry in making.outcomes(jobs, "Scoring")}
+
+
+def _device_jobs(parts: Parts, scores: CatalogueScores, site: Site, wishes: Wishes) -> list[DeviceJob]:
+    jobs = []
+    result, around = scores.result, around_devices(Context(parts.catalogue, scores.result))
+    for name in parts.catalogue.devices:
+        beside = parts.beside(name, result.records, result.comparisons)
+        of_kind = around.of_kind(parts.catalogue.devices[name].kind)
+        others = (beside.records, beside.comparisons, of_kind, site.letterhead)
+        key = parts.key(beside.part, "files", *others, wishes.stills, wishes.sheets)
+        jobs.append(DeviceJob(key, beside, of_kind, site.letterhead, wishes.stills, wishes.sheets))
+    return jobs
