@@ -27,7 +27,7 @@ from generator.presenting.whole_site import present
 from generator.publishing import publish
 from generator.publishing.cache_folder import cache_folder, libraries_write_here
 from generator.publishing.kept_files import KeptFiles, KeptFileSpoiled
-from generator.publishing.last_publish import made_from, note_publish
+from generator.publishing.last_publish import made_from, note_publish, unchanged
 from generator.publishing.output_folder import OutputFolder
 from generator.publishing.tool_key import tool_key
 
@@ -114,7 +114,7 @@ def build(
                 files, used = _made(catalogue, kept, tool, report, wishes, timings)
             with timings.stage("putting in place"):
                 report(0, 0, "Checking every link and putting the site in place")
-                publish(files, output)
+                publish(files, output, unchanged(folder.output, files.hashes))
             break
         except KeptFileSpoiled as error:
             kept.forget(error.key)

@@ -15,6 +15,7 @@ from generator.presenting.evidence_views import ConfigurationsView, EvidenceView
 from generator.presenting.index_views import IndexPage
 from generator.presenting.instrument_views import CheckStandardView, ListedRecord
 from generator.presenting.meaning_views import MeaningView, SameDayView
+from generator.presenting.method_uses import Uses
 from generator.presenting.open_data_views import Citation, DataPage, Feed
 from generator.presenting.page_parts import (
     AmendmentView,
@@ -321,3 +322,5 @@ class Site:
     traced_log: TracedLogPage | None = None
     stills: tuple[Still, ...] = ()
     """Pictures for video, where they were asked for."""
+    uses: Mapping[str, Uses] = field(default_factory=dict)
+    """What each method stands behind, by its id."""

@@ -112,6 +112,7 @@ def present(
         last_changes=_last_changes(context),
         traced_log=traced_log,
         stills=of_devices.stills,
+        uses=uses,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from pathlib import Path
 
 from generator.publishing.file_names import check_file_names
@@ -10,7 +10,7 @@ from generator.publishing.links import check_links
 from generator.publishing.output_folder import OutputFolder
 
 
-def publish(files: Mapping[str, bytes], output: Path) -> None:
+def publish(files: Mapping[str, bytes], output: Path, unchanged: Container[str] = ()) -> None:
     """Put the files in place of what stands in `output`, or leave that as it is.
 
     Parameters
@@ -19,6 +19,8 @@ def publish(files: Mapping[str, bytes], output: Path) -> None:
         Content by path relative to the site's root, with forward slashes.
     output : Path
         The folder to publish. It must be new, empty, or one that was published before.
+    unchanged : Container[str]
+        Paths of files that stand there already, just as they are to be.
 
     Raises
     ------
@@ -31,4 +33,4 @@ def publish(files: Mapping[str, bytes], output: Path) -> None:
     """
     check_file_names(files)
     check_links(files)
-    OutputFolder(output).replace_with(files)
+    OutputFolder(output).replace_with(files, unchanged)

@@ -14,6 +14,7 @@ import shutil
 import time
 import zlib
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -103,7 +104,7 @@ class KeptFiles:
                 files[str(name)] = KeptFile(int(size), str(sha256), start, int(stored), bool(packed))
                 start += int(stored)
             return Kept(key, place, dict(told["facts"]), files) if start == length else None
-        except (OSError, ValueError, TypeError, KeyError):
+        except (OSError, ValueError, TypeError, KeyError, RecursionError):
             return None
 
     def put(self, key: str, facts: Mapping[str, Any], files: Mapping[str, bytes]) -> None:
@@ -129,7 +130,8 @@ class KeptFiles:
                 entry.writelines(packed.values())
             passing.replace(place)
         except OSError as error:
-            passing.unlink(missing_ok=True)
+            with suppress(OSError):
+                passing.unlink()
             raise PublishFailed(
                 f"the system refused to keep what was made in {self._all}: {error.strerror or error}. The old site, if "
                 "there was one, still stands. Check the room left on the disk and who may write there, or name another "

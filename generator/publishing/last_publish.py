@@ -49,6 +49,20 @@ class LastPublish:
             return False
 
 
+def unchanged(output: Path, sha256: Mapping[str, str]) -> frozenset[str]:
+    """Return the paths of files that stand in an output as they were published, with the hashes that are wanted."""
+    last = last_publish(output)
+    try:
+        now = dict(statuses(output)) if last is not None else {}
+    except OSError:
+        return frozenset()
+    return frozenset(
+        path
+        for path, status in now.items()
+        if last is not None and last.status.get(path) == status and last.sha256[path] == sha256.get(path)
+    )
+
+
 def statuses(folder: Path, below: str = "") -> Iterator[tuple[str, Status]]:
     """Yield path and status of every file below a folder."""
     with os.scandir(folder) as entries:

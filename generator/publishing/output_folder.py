@@ -15,7 +15,7 @@ import errno
 import fcntl
 import os
 import shutil
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -60,8 +60,10 @@ class OutputFolder:
             self.fresh.mkdir()
             self.fresh.rmdir()
 
-    def replace_with(self, files: Mapping[str, bytes]) -> None:
+    def replace_with(self, files: Mapping[str, bytes], unchanged: Container[str] = ()) -> None:
         """Write the files into a fresh folder and swap it in.
+
+        Those of the paths `unchanged` are known to stand in the old site just as they are to be; they are taken over.
 
         Raises
         ------
@@ -74,7 +76,7 @@ class OutputFolder:
             self._recover()
             self._check_replaceable()
             try:
-                self._write_fresh(files, asked_to_stop)
+                self._write_fresh(files, unchanged, asked_to_stop)
                 reach("before-swap")
                 self._swap()
             except BaseException:
@@ -146,14 +148,15 @@ class OutputFolder:
                 "Name a new or empty folder with --output, or empty this one yourself."
             )
 
-    def _write_fresh(self, files: Mapping[str, bytes], asked_to_stop: Sequence[int]) -> None:
+    def _write_fresh(self, files: Mapping[str, bytes], unchanged: Container[str], asked_to_stop: Sequence[int]) -> None:
         for folder in sorted({Path(), *(parent for path in files for parent in Path(path).parents)}):
             _make_folder(self.fresh / folder)
         _write_file(self.fresh / MARK, _MARK_TEXT)
         for number, path in enumerate(sorted(files)):
             if asked_to_stop:
                 raise PublishFailed(f"it was asked to stop while it wrote {self.output}. The old site still stands.")
-            _write_file(self.fresh / path, files[path])
+            if path not in unchanged or not _taken_over(self.output / path, self.fresh / path):
+                _write_file(self.fresh / path, files[path])
             if number == len(files) // 2:
                 reach("during-write")
 
@@ -193,6 +196,15 @@ class OutputFolder:
 def _make_folder(folder: Path) -> None:
     folder.mkdir()
     folder.chmod(FOLDER_MODE)
+
+
+def _taken_over(old: Path, fresh: Path) -> bool:
+    """Give the file of the old site a second name in the fresh folder; say whether the system could."""
+    try:
+        fresh.hardlink_to(old)
+    except OSError:
+        return False
+    return True
 
 
 def _write_file(file: Path, content: bytes) -> None:

@@ -24,9 +24,9 @@ from pathlib import Path
 from generator.loading import load_catalogue
 from generator.model.published import published
 from generator.presenting.whole_site import present
-from generator.rendering import whole_site, workers
+from generator.rendering import whole_site
 from generator.scoring.catalogue import score_catalogue
-workers.render_sheet = lambda *parts: b""
+whole_site.render_sheet = lambda *parts: b""
 catalogue = published(load_catalogue(Path(sys.argv[1])).catalogue)
 files = whole_site.render_site(present(catalogue, score_catalogue(catalogue)), lambda *parts: None)
 for path, content in sorted(files.items()):
