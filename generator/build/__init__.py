@@ -63,8 +63,8 @@ class Wishes:
     """Processes that make pages and PDFs."""
     stills: bool = False
     """Whether stills for video are drawn too."""
-    sheets: bool = True
-    """Whether devices have data sheets; without, links to them lead nowhere, which is for measuring only."""
+    papers: bool = True
+    """Whether PDFs are set; without, empty files stand in their places, which is for measuring only."""
     anew: bool = False
     """Whether what was kept before is left alone, and all is made again."""
 
@@ -111,7 +111,7 @@ def build(
     for attempt in range(_ATTEMPTS):
         try:
             with libraries_write_here():
-                files, used = _made(catalogue, kept, tool, report, wishes, timings)
+                files, used = site_files(catalogue, kept, tool, report, wishes, timings)
             with timings.stage("putting in place"):
                 report(0, 0, "Checking every link and putting the site in place")
                 publish(files, output, unchanged(folder.output, files.hashes))
@@ -139,10 +139,13 @@ def build(
     return summary
 
 
-def _made(
+def site_files(
     catalogue: PublishedCatalogue, kept: KeptFiles, tool: str, report: Report, wishes: Wishes, timings: Timings
 ) -> tuple[SiteFiles, set[str]]:
-    """Return every file of the site, and the keys of what they are kept under."""
+    """Return every file of the site of a catalogue, and the keys of what they are kept under.
+
+    What `kept` has of a job is taken; the rest is made and kept. `tool` is the key of the tools.
+    """
     from generator.build.rest import files_without_a_job, view_jobs  # not before: matplotlib asks only while imported
 
     parts = Parts(catalogue, tool)
@@ -154,11 +157,14 @@ def _made(
             site = present(catalogue, scores.result, uses=scores.uses)
         files = SiteFiles()
         with timings.stage("pages and PDFs"):
-            jobs: list[Job] = [*view_jobs(site, tool), *_device_jobs(parts, scores, site, wishes)]
+            views = (job for job in view_jobs(site, tool) if wishes.papers or not job.is_paper)
+            jobs: list[Job] = [*views, *_device_jobs(parts, scores, site, wishes)]
             for _, entry in making.outcomes(jobs, "Making pages and PDFs"):
                 files.add(entry)
         with timings.stage("tables of the whole"):
             files.add_made(files_without_a_job(site, files.logs))
+        if not wishes.papers:
+            files.add_made(dict.fromkeys((*site.sheets.presenters, *site.papers.presenters), b""))
     return files, making.used
 
 
@@ -177,6 +183,6 @@ def _device_jobs(parts: Parts, scores: CatalogueScores, site: Site, wishes: Wish
         beside = parts.beside(name, result.records, result.comparisons)
         of_kind = around.of_kind(parts.catalogue.devices[name].kind)
         others = (beside.records, beside.comparisons, of_kind, site.letterhead)
-        key = parts.key(beside.part, "files", *others, wishes.stills, wishes.sheets)
-        jobs.append(DeviceJob(key, beside, of_kind, site.letterhead, wishes.stills, wishes.sheets))
+        key = parts.key(beside.part, "files", *others, wishes.stills, wishes.papers)
+        jobs.append(DeviceJob(key, beside, of_kind, site.letterhead, wishes.stills, wishes.papers))
     return jobs
