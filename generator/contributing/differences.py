@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from html.parser import HTMLParser
 from typing import Any
 
-from generator.publishing.links import panel_texts
+from generator.publishing.page_links import panel_texts
 
 _ABSENT = "nothing"
 _LONGEST = 160

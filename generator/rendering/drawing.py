@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import io
 import math
-import warnings
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
 
 import matplotlib
 from matplotlib import font_manager
-from matplotlib.axes import Axes
-from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon
+from matplotlib.backend_bases import GraphicsContextBase, RendererBase
+from matplotlib.backends.backend_svg import RendererSVG
+from matplotlib.colors import to_rgba
+from matplotlib.path import Path
+from matplotlib.text import Text
+from matplotlib.transforms import Affine2D
+from matplotlib.typing import JoinStyleType, RGBAColorType
 
 from generator.rendering.fonts import SANS, chart_font
 from generator.rendering.svg_cleaning import INK, cleaned, own_id
@@ -88,17 +90,48 @@ def in_lines(text: str, width: float, most: int) -> list[str]:
     return [fitted(line, width) for line in kept]
 
 
+_Drawn = tuple[str, Callable[[RendererBase], None]]
+"""The name of a thing, and what draws it."""
+_SIDES = {"start": "left", "middle": "center", "end": "right"}
+_NO_METADATA = {"Creator": None, "Date": None, "Format": None, "Type": None}
+
+
+@cache
+def _look(colour: str, width: float, join: JoinStyleType, dashes: tuple[float, float] | None) -> GraphicsContextBase:
+    look = GraphicsContextBase()
+    look.set_foreground(colour)
+    look.set_linewidth(width)
+    look.set_joinstyle(join)
+    if dashes is not None:
+        look.set_dashes(0, dashes)
+    return look
+
+
+@cache
+def _look_of_tint(opacity: float) -> GraphicsContextBase:
+    look = GraphicsContextBase()
+    look.set_linewidth(0)
+    look.set_alpha(opacity)
+    return look
+
+
 class Pen:
-    """Draws on a sheet measured in pixels from its top left corner."""
+    """Draws on a sheet measured in pixels from its top left corner.
+
+    matplotlib's own writer of SVG is handed paths and texts as they are: a figure with axes, and an artist for each of
+    them, cost ten times what is drawn.
+    """
 
     def __init__(self, width: float, height: float) -> None:
         _registered()
-        self.figure = Figure(figsize=(width / 72, height / 72), dpi=72)
-        self.axes: Axes = self.figure.add_axes((0, 0, 1, 1))
-        self.axes.set_xlim(0, width)
-        self.axes.set_ylim(height, 0)
-        self.axes.set_axis_off()
-        self.figure.patch.set_visible(False)
+        self._width, self._height = width, height
+        self._upright = Affine2D().scale(1, -1).translate(0, height)
+        """From the sheet to what matplotlib draws on, which begins at the foot."""
+        self._shapes: list[_Drawn] = []
+        self._lines: list[_Drawn] = []
+        self._texts: list[_Drawn] = []
+        self._anchored = {anchor: Text(ha=side) for anchor, side in _SIDES.items()}
+        """What tells the writer of SVG which end of a text stands at its place."""
 
     def line(
         self,
@@ -110,14 +143,8 @@ class Pen:
         dashes: tuple[float, float] | None = None,
     ) -> None:
         """Draw a polyline, broken where a corner is NaN; `name` becomes its id. `dashes` are of ink and of gap. [px]"""
-        drawn = Line2D(x, y, color=colour, linewidth=width, solid_capstyle="butt", clip_on=False)
-        if dashes is not None:
-            # matplotlib counts dashes in widths of the line.
-            drawn.set_linestyle((0, (dashes[0] / width, dashes[1] / width)))
-        if name:
-            drawn.set_gid(own_id(name))
-        # Not as a line of data, for which the limits of the axes would be worked out anew each time.
-        self.axes.add_artist(drawn)
+        path, look = Path(list(zip(x, y, strict=True))), _look(colour, width, "round", dashes)
+        self._lines.append((name, lambda sheet: sheet.draw_path(look, path, self._upright)))
 
     def lines(
         self,
@@ -135,30 +162,42 @@ class Pen:
 
     def shape(self, corners: list[tuple[float, float]], colour: str, name: str) -> None:
         """Draw a filled shape; `name` becomes its id."""
-        drawn = Polygon(corners, closed=True, edgecolor=colour, facecolor=colour, linewidth=1.3, clip_on=False)
-        if name:
-            drawn.set_gid(own_id(name))
-        self.axes.add_patch(drawn)
+        self._fill(corners, _look(colour, 1.3, "miter", None), to_rgba(colour), name)
 
     def tint(self, corners: list[tuple[float, float]], colour: str, opacity: float, name: str) -> None:
         """Fill a shape so lightly that lines and texts on it stay legible; `name` becomes its id."""
-        drawn = Polygon(corners, closed=True, edgecolor="none", facecolor=colour, alpha=opacity, clip_on=False)
-        if name:
-            drawn.set_gid(own_id(name))
-        self.axes.add_patch(drawn)
+        self._fill(corners, _look_of_tint(opacity), to_rgba(colour), name)
+
+    def _fill(
+        self, corners: list[tuple[float, float]], look: GraphicsContextBase, colour: RGBAColorType, name: str
+    ) -> None:
+        last = [] if corners[0] == corners[-1] else [corners[0]]
+        path = Path([*corners, *last], closed=True)
+        self._shapes.append((name, lambda sheet: sheet.draw_path(look, path, self._upright, colour)))
 
     def text(self, x: float, y: float, text: str, anchor: str = "start", colour: str = INK) -> None:
         """Write a text with its baseline at y; anchor is start, middle or end."""
-        alignment = {"start": "left", "middle": "center", "end": "right"}[anchor]
-        # A dollar sign would start mathematics; the texts come from records.
-        self.axes.text(x, y, text.replace("$", r"\$"), ha=alignment, va="baseline", color=colour, clip_on=False)
+        if text:
+            self._texts.append(("", lambda sheet: self._write(sheet, x, y, text, anchor, colour)))
+
+    def _write(self, sheet: RendererBase, x: float, y: float, text: str, anchor: str, colour: str) -> None:
+        anchored, look = self._anchored[anchor], _look(colour, 1, "round", None)
+        anchored.set_position((x, self._height - y))
+        sheet.draw_text(look, x, y, text, anchored.get_fontproperties(), 0.0, False, anchored)
 
     def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool) -> str:
         """Return what was drawn as inline SVG; its ids start with the identity, `-n` behind it where it is narrow."""
-        sheet = io.BytesIO()
-        with warnings.catch_warnings():
-            # Texts stay texts in the drawing: what the face lacks, another has where the drawing is shown.
-            warnings.filterwarnings("ignore", "Glyph .* missing from font", UserWarning)
-            self.figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
+        drawing = io.StringIO()
+        # matplotlib says what types its renderers have, but not this one.
+        sheet = RendererSVG(self._width, self._height, drawing, metadata=_NO_METADATA)  # type: ignore[no-untyped-call]
+        self._draw_on(sheet)
+        sheet.finalize()  # type: ignore[no-untyped-call]
         css_class = "scale narrow" if narrow else "scale wide"
-        return cleaned(sheet.getvalue(), f"{identity}-n" if narrow else identity, title, description, css_class)
+        return cleaned(drawing.getvalue(), f"{identity}-n" if narrow else identity, title, description, css_class)
+
+    def _draw_on(self, sheet: RendererBase) -> None:
+        # Lines lie on shapes, and texts on both, whatever was drawn first.
+        for name, draw in (*self._shapes, *self._lines, *self._texts):
+            sheet.open_group("drawn", own_id(name) if name else None)
+            draw(sheet)
+            sheet.close_group("drawn")

@@ -8,6 +8,7 @@ in fewer bytes, to a tenth of a pixel.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from xml.etree import ElementTree
 
 from generator.rendering.svg_compacting import SVG, compact, short_path, to_a_tenth, written
@@ -35,15 +36,19 @@ def own_id(name: str) -> str:
     return _OWN_ID + name
 
 
-def _style_to_attributes(element: ElementTree.Element) -> None:
-    for declaration in element.attrib.pop("style", "").split(";"):
+@lru_cache(maxsize=1024)
+def _attributes_of(style: str) -> dict[str, str]:
+    """Return a style as attributes; a drawing has few, again and again."""
+    attributes: dict[str, str] = {}
+    for declaration in style.split(";"):
         name, _, value = (part.strip() for part in declaration.partition(":"))
         if name == "font-size":
-            element.set(name, value.removesuffix("px"))
+            attributes[name] = value.removesuffix("px")
         elif name == "font-family":
-            element.set(name, f"{value}, sans-serif")
+            attributes[name] = f"{value}, sans-serif"
         elif name in _KEPT_STYLES:
-            element.set(name, "currentColor" if value.lower() == INK else value)
+            attributes[name] = "currentColor" if value.lower() == INK else value
+    return attributes
 
 
 def _clean(element: ElementTree.Element, prefix: str) -> None:
@@ -53,16 +58,15 @@ def _clean(element: ElementTree.Element, prefix: str) -> None:
         _clean(child, prefix)
         if child.tag in ("metadata", "style", "defs", "title", "desc") or (child.tag == "g" and len(child) == 0):
             element.remove(child)
-    _style_to_attributes(element)
+    element.attrib |= _attributes_of(element.attrib.pop("style", ""))
     identity = element.attrib.pop("id", "")
     if identity.startswith(_OWN_ID):
         element.set("id", f"{prefix}-{identity.removeprefix(_OWN_ID)}")
     element.attrib.pop("clip-path", None)
     if element.get("transform", "").startswith("rotate(-0 "):
         del element.attrib["transform"]
-    for name in ("x", "y", "transform"):
-        if name in element.attrib:
-            element.set(name, to_a_tenth(element.attrib[name]))
+    for name in element.attrib.keys() & {"x", "y", "transform"}:
+        element.set(name, to_a_tenth(element.attrib[name]))
     if "d" in element.attrib:
         element.set("d", short_path(element.attrib["d"]))
     if element.text is not None and element.tag != "text":
@@ -70,7 +74,7 @@ def _clean(element: ElementTree.Element, prefix: str) -> None:
     element.tail = None
 
 
-def cleaned(drawing: bytes, prefix: str, title: str, description: str, css_class: str) -> str:
+def cleaned(drawing: str | bytes, prefix: str, title: str, description: str, css_class: str) -> str:
     """Return the drawing as inline SVG.
 
     Parameters

@@ -31,6 +31,8 @@ _DEFAULTS = {
 }
 """All that a child takes from its group. Not filled, 12 px and the first text's face are what the root says itself."""
 _TOKEN = re.compile(r"[MLz]|-?\d+(?:\.\d+)?")
+_CURVED = re.compile(r"[^\W\d_MLz]")
+"""A letter that a path of straight lines does not have."""
 _NUMBER = re.compile(r"-?(?<!\d)\d++\.\d+")
 
 
@@ -73,9 +75,9 @@ def short_path(path: str) -> str:
     Corners are rounded where they lie, and told apart after that, so that no error adds up. A path of anything but
     straight lines is returned with its numbers to a tenth.
     """
-    tokens = _TOKEN.findall(path)
-    if not path.lstrip().startswith("M") or any(letter.isalpha() and letter not in "MLz" for letter in path):
+    if not path.lstrip().startswith("M") or _CURVED.search(path):
         return to_a_tenth(path)
+    tokens = _TOKEN.findall(path)
     pieces: list[tuple[list[tuple[int, int]], bool]] = []
     numbers: list[str] = []
     for token in tokens:

@@ -21,7 +21,10 @@ from unittest.mock import patch
 
 import weasyprint
 import yaml
-from matplotlib.figure import Figure
+from matplotlib.backend_bases import GraphicsContextBase
+from matplotlib.backends.backend_svg import RendererSVG
+from matplotlib.path import Path as DrawnPath
+from matplotlib.transforms import IdentityTransform
 from playwright.sync_api import sync_playwright
 from yaml._yaml import CParser
 
@@ -46,6 +49,8 @@ COPIES = 500
 """Test records in the large folder that loading is timed on."""
 DEVICES = 1000
 """Devices in the large catalogue that is set as one PDF, and on the large first page."""
+PATHS = 10
+"""Lines in a plain drawing."""
 ROUNDS = 5
 Row = dict[str, Any]
 Call = tuple[tuple[Any, ...], dict[str, Any]]
@@ -133,7 +138,7 @@ class Watched:
     def watch(self, publish: Callable[[], object]) -> None:
         """Publish once, listening."""
         made: dict[int, Call] = {}
-        init, write, draw = weasyprint.HTML.__init__, weasyprint.HTML.write_pdf, Figure.savefig
+        init, write, draw = weasyprint.HTML.__init__, weasyprint.HTML.write_pdf, RendererSVG.finalize
         attach = weasyprint.Attachment.__init__
 
         def watched_init(page: weasyprint.HTML, *arguments: Any, **options: Any) -> None:
@@ -150,15 +155,15 @@ class Watched:
             self.kept.append(attachment)
             attach(attachment, *arguments, **options)
 
-        def watched_draw(figure: Figure, *arguments: Any, **options: Any) -> None:
+        def watched_draw(drawing: RendererSVG) -> None:
             self.drawings += 1
-            draw(figure, *arguments, **options)
+            draw(drawing)  # type: ignore[no-untyped-call]
 
         with (
             patch.object(weasyprint.HTML, "__init__", watched_init),
             patch.object(weasyprint.HTML, "write_pdf", watched_write),
             patch.object(weasyprint.Attachment, "__init__", watched_attachment),
-            patch.object(Figure, "savefig", watched_draw),
+            patch.object(RendererSVG, "finalize", watched_draw),
         ):
             publish()
 
@@ -172,9 +177,11 @@ class Watched:
                 *write_arguments, **write_options | {"attachments": attachments}
             )
         for _ in range(self.drawings):
-            figure = Figure(figsize=(7, 2))
-            figure.add_axes((0, 0, 1, 1)).plot(range(10))
-            figure.savefig(io.BytesIO(), format="svg")
+            drawing = RendererSVG(504, 144, io.StringIO())  # type: ignore[no-untyped-call]
+            for y in range(PATHS):
+                line = DrawnPath([(0, y), (504, y)])
+                drawing.draw_path(GraphicsContextBase(), line, IdentityTransform())  # type: ignore[no-untyped-call]
+            drawing.finalize()  # type: ignore[no-untyped-call]
 
 
 def bench_publish(folder: Path) -> Row:

@@ -68,7 +68,7 @@ def test_the_patterns_are_found() -> None:
     assert {
         "generator.loading.logs._CELL",
         "generator.loading.yaml_refusals._MAY_HOLD_REFUSED_FEATURE",
-        "generator.publishing.links._IN_VALUES",
+        "generator.publishing.page_links._IN_VALUES",
         "generator.model.units._QUANTITY",
     } <= PATTERNS.keys()
     assert len(PATTERNS) >= 30

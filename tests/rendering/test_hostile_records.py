@@ -18,6 +18,7 @@ from generator.model.published import published
 from generator.presenting.page_views import Site
 from generator.presenting.whole_site import present
 from generator.publishing.links import link_faults
+from generator.publishing.page_links import page_links
 from generator.rendering import workers
 from generator.rendering.assets import SCRIPTS
 from generator.rendering.pages import page_markup
@@ -25,6 +26,7 @@ from generator.rendering.sheets import render_sheet
 from generator.rendering.whole_site import render_site
 from generator.scoring.catalogue import score_catalogue
 from tests.conftest import ROOT
+from tests.publishing.parsed_links import parsed
 from tests.rendering.record_texts import HEADINGS, KINDS, free_fields, retell
 from tests.rendering.test_panels import handed, markup_of
 
@@ -181,6 +183,16 @@ def test_every_hostile_text_is_shown_as_it_is(pair: tuple[Told, Told]) -> None:
 
 def test_every_link_still_leads_somewhere(pair: tuple[Told, Told]) -> None:
     assert link_faults(pair[0].files) == []
+
+
+def test_the_links_that_are_followed_are_those_that_a_parser_finds(pair: tuple[Told, Told]) -> None:
+    for path, content in pair[0].files.items():
+        if path.endswith(".html"):
+            ids, links = parsed(content.decode())
+            read = page_links(path, content)
+            assert list(read.ids) == [name for _, name in ids], path
+            found = [(line, link.tag, link.attribute, link.target) for link in read.links for line in link.lines]
+            assert sorted(found) == links, path
 
 
 def test_a_hostile_sheet_is_set_from_the_builds_own_bytes(pair: tuple[Told, Told]) -> None:

@@ -9,7 +9,8 @@ import html5lib
 import pytest
 
 from generator.presenting.page_views import Site
-from generator.publishing.links import link_faults, read_page, read_panel
+from generator.publishing.links import link_faults
+from generator.publishing.page_links import page_links
 from generator.rendering import workers
 from generator.rendering.panels import panel_script
 from generator.rendering.whole_site import render_site
@@ -80,7 +81,7 @@ def test_every_device_has_a_panel_and_every_link_in_it_leads_somewhere(monkeypat
     assert {path for path in files if path.startswith("panels/")} == {"panels/first.js", "panels/other.js"}
     assert "scripts/compare.js" in files
     assert link_faults(files) == []
-    links = {link.target for link in read_panel(files["panels/first.js"]).links}
+    links = {link.target for link in page_links("panels/first.js", files["panels/first.js"]).links}
     assert {
         "devices/first.html",
         "devices/first.pdf",
@@ -92,8 +93,10 @@ def test_every_device_has_a_panel_and_every_link_in_it_leads_somewhere(monkeypat
 def test_no_id_of_a_panel_stands_in_another_one_or_on_the_page(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(a_site(), lambda done, total, what: None)
-    own = read_page(files["compare.html"]).ids
-    panels = [read_panel(files[path]) for path in ("panels/first.js", "panels/other.js")]
-    assert [panel.repeated_ids for panel in panels] == [[], []]
-    assert all(panel.ids for panel in panels)
-    assert own & panels[0].ids == own & panels[1].ids == panels[0].ids & panels[1].ids == set()
+    own = set(page_links("compare.html", files["compare.html"]).ids)
+    panels = [page_links(path, files[path]) for path in ("panels/first.js", "panels/other.js")]
+    assert [panel.repeated_ids for panel in panels] == [(), ()]
+    first, other = (set(panel.ids) for panel in panels)
+    assert first
+    assert other
+    assert own & first == own & other == first & other == set()
