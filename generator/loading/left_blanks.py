@@ -18,17 +18,8 @@ NOT_RECORDED = "`{not_recorded: <reason>}`"
 
 def left_blanks(source: YamlSource, model: type[Frozen], within: Steps = ()) -> Iterator[tuple[Steps, Problem]]:
     """Yield the way to each blank in the part of a file that the steps lead to, with the problem that tells of it."""
-    data = source.value(within)
-    # Most files have no blank, and are not gone through key by key.
-    for steps, what in _blanks(data, (model,), within) if _holds_nothing(data) else ():
+    for steps, what in _blanks(source.value(within), (model,), within):
         yield steps, source.problem(steps, SLUG, NOTHING, _expected(what), _remedy(what, str(steps[-1])))
-
-
-def _holds_nothing(data: Any) -> bool:
-    """Say whether nothing stands anywhere in data."""
-    if isinstance(data, dict):
-        return any(map(_holds_nothing, data.values()))
-    return any(map(_holds_nothing, data)) if isinstance(data, list) else data is None
 
 
 def _blanks(data: Any, models: tuple[type[Frozen], ...], steps: Steps) -> Iterator[tuple[Steps, Asked]]:

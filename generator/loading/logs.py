@@ -7,6 +7,7 @@ import hashlib
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from generator.errors import Problem
 from generator.loading.characters import shortened, unusable_text
@@ -26,11 +27,11 @@ MOST_CELLS = 100
 
 # Taken without going back (possessive), so that a quote that is never closed is seen at once.
 _CELL = re.compile(r'(?:"([^"]*+(?:""[^"]*+)*+)"|([^,"]*+))(?:,|$)')
+_SAMPLINGS: Mapping[str, Sampling] = {each.value: each for each in Sampling}
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?([eE][+-]?[0-9]{1,2})?")
 
 
-@dataclass(frozen=True)
-class Cell:
+class Cell(NamedTuple):
     """One cell of a line."""
 
     column: int
@@ -184,6 +185,9 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
 
 def cells_of(line: str) -> list[Cell]:
     """Return the cells of one line, each with the column of the file it begins in."""
+    if '"' not in line and line.count(",") < MOST_CELLS:
+        # As nearly all lines are: a comma parts two cells and does nothing else.
+        return _plain_cells(line)
     cells: list[Cell] = []
     start = 0
     while start <= len(line):
@@ -199,6 +203,15 @@ def cells_of(line: str) -> list[Cell]:
         start = match.end()
         if len(cells) > MOST_CELLS:
             break
+    return cells
+
+
+def _plain_cells(line: str) -> list[Cell]:
+    cells, start = [], 1
+    for text in line.split(","):
+        end = start + len(text)
+        cells.append(Cell(start, text.strip(), end))
+        start = end + 1
     return cells
 
 
@@ -228,9 +241,10 @@ def _by_timetable(time: float | None, timetable: Sequence[tuple[float, float, Ti
 
 def _sampling(line: int, cell: Cell, reading: _Reading) -> Sampling | None:
     two_channels = reading.reference.columns.outside is not None
+    meant = _SAMPLINGS.get(cell.text)
+    if meant is not None and (two_channels or meant is not Sampling.SIDE_BY_SIDE):
+        return meant
     known = [each for each in Sampling if two_channels or each is not Sampling.SIDE_BY_SIDE]
-    if cell.text in known:
-        return Sampling(cell.text)
     expected = ", ".join(f"`{each.value}`" for each in known)
     found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
     remedy = "Write one of them in every line"

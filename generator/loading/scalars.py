@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 
 LONGEST_INTEGER = 18
 """Digits. Longer ones are not exact in every program that reads the published data."""
@@ -21,6 +22,8 @@ _WORDS: dict[str, bool | None] = {
     "False": False,
     "FALSE": False,
 }
+_OFTEN_AGAIN = 32
+"""Characters of a scalar that is likely to stand in many records, so that its meaning is kept."""
 _NUMBER_START = frozenset("+-.0123456789")
 _INTEGER = re.compile(r"[-+]?[0-9]+")
 _OTHER_BASE = re.compile(r"0o[0-7]+|0x[0-9a-fA-F]+")
@@ -50,6 +53,11 @@ def plain_value(text: str) -> bool | int | float | str | None:
         return _WORDS[text]
     if text[0] not in _NUMBER_START:
         return text
+    return _like_a_number(text) if len(text) <= _OFTEN_AGAIN else _like_a_number.__wrapped__(text)
+
+
+@lru_cache(maxsize=8192)
+def _like_a_number(text: str) -> int | float | str:
     if _INTEGER.fullmatch(text) or _FLOAT.fullmatch(text):
         return _number(text)
     if _OTHER_BASE.fullmatch(text):

@@ -124,9 +124,15 @@ def too_deep(file: str, where: tuple[int, int]) -> Problem:
     )
 
 
+def _may_hold_refused_feature(content: bytes) -> bool:
+    # Most files hold none of the signs, which is told before the pattern is looked for.
+    signs = b"&" in content or b"*" in content or b"!" in content or b"\n%" in content or content.startswith(b"%")
+    return signs and _MAY_HOLD_REFUSED_FEATURE.search(content) is not None
+
+
 def refused_features(content: bytes, file: str) -> tuple[Problem, ...]:
     """Return the first use of each YAML feature that records do without, or the first place beyond a limit."""
-    if len(content) <= _SMALL and not _MAY_HOLD_REFUSED_FEATURE.search(content):
+    if len(content) <= _SMALL and not _may_hold_refused_feature(content):
         return ()
     first: dict[str, Problem] = {}
     depth = values = 0

@@ -200,7 +200,7 @@ class _Conversion:
 
     def _text(self, node: ScalarNode) -> str:
         # Between double quotes an escape such as \x0b brings in what the file itself may not hold.
-        escaped = NOT_ALLOWED.search(node.value)
+        escaped = NOT_ALLOWED.search(node.value) if node.style == '"' else None
         if escaped is not None:
             self._note(node, *character_not_allowed(escaped[0]))
         return str(node.value)

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, model_serializer
@@ -28,6 +29,11 @@ from generator.model.units import (
 )
 
 _DECIMAL_COMMA = re.compile(r"([+-]?[0-9]{1,12}),([0-9]{1,2}|[0-9]{4,12})( ?[^\s0-9.,_+-][^,]{0,20})")
+
+
+_LONGEST_MET = 32
+"""Characters of a quantity that is kept once it was met."""
+_MOST_MET = 4096
 
 
 class Quantity(Frozen):
@@ -111,6 +117,9 @@ class QuantityOf:
         """Turn text into the number and unit that `Quantity` holds, or say what is wrong with it."""
         if isinstance(value, Quantity):
             return value
+        met = self._met.get(value) if isinstance(value, str) else None
+        if met is not None:
+            return met
         if isinstance(value, bool) or value is None or isinstance(value, Mapping | list | tuple):
             raise quantity_problem(
                 "not-a-quantity",
@@ -141,7 +150,15 @@ class QuantityOf:
                 _unit_remedy(spelling, fitting, "number"),
             )
         self.check_bounds(number, unit)
-        return {"number": number, "unit": spelling}
+        quantity = Quantity(number=number, unit=unit.spelling)
+        if len(value) <= _LONGEST_MET and len(self._met) < _MOST_MET:
+            self._met[value] = quantity
+        return quantity
+
+    @cached_property
+    def _met(self) -> dict[str, Quantity]:
+        """Good quantities by their text: the same ones stand in many records, and one object does for all."""
+        return {}
 
     def _expected(self) -> str:
         return f"a number and a unit ({_listed(self.units)})"

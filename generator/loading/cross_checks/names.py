@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from generator.errors import Problem
 from generator.loading.explain import nearest
@@ -39,7 +39,9 @@ def comparisons_and_letters_name_what_exists(records: Records) -> Iterator[Probl
         if device.withdrawn is not None and device.withdrawn.replaced_by is not None:
             steps: Steps = ("withdrawn", "replaced_by")
             yield from _known(device_entry, steps, device.withdrawn.replaced_by, records.devices, "a device", "devices")
-        own = [name for name, entry in records.device_tests.items() if _may_be_of(entry, device.id)]
+        # Only where a letter was written: going through all tests for each device grows with the square.
+        may_be_own = (name for name, entry in records.device_tests.items() if _may_be_of(entry, device.id))
+        own = tuple(may_be_own) if device.correspondence else ()
         for at, notice in enumerate(device.correspondence):
             for place, name in enumerate(notice.records):
                 where = ("correspondence", at, "records", place)
@@ -85,12 +87,11 @@ def automatic_comparisons_keep_their_ids(records: Records) -> Iterator[Problem]:
 
 
 def _known(
-    entry: Entry[RecordModel], steps: Steps, name: str, known: Iterable[str], what: str, folder: str
+    entry: Entry[RecordModel], steps: Steps, name: str, known: Collection[str], what: str, folder: str
 ) -> Iterator[Problem]:
-    names = tuple(known)
-    if name in names:
+    if name in known:
         return
-    close = nearest(name, names)
+    close = nearest(name, tuple(known))
     remedy = f"Add {folder}/{name}.yaml, or correct the id"
     if close is not None:
         remedy = f"Did you mean `{close}`? {remedy}"
