@@ -102,9 +102,11 @@ def test_build_tells_what_it_made(small_records: Path, tmp_path: Path) -> None:
 def test_progress_ends_at_the_whole(small_records: Path, tmp_path: Path) -> None:
     steps: list[tuple[int, int]] = []
     build(small_records, tmp_path / "output", lambda done, total, what: steps.append((done, total)))
-    counted = [step for step in steps if step[1]]
-    assert counted == sorted(counted)
-    assert counted[-1][0] == counted[-1][1]
+    # Two stages, of which each is counted from its own start.
+    for total in {total for _, total in steps if total}:
+        counted = [done for done, of in steps if of == total]
+        assert counted == sorted(counted)
+        assert counted[-1] == total
 
 
 def test_a_bad_record_leaves_the_old_site_and_exits_1(
@@ -134,10 +136,10 @@ def test_a_bad_record_leaves_no_site_where_none_was(small_records: Path, tmp_pat
 @pytest.mark.parametrize(
     ("error", "message"),
     [
-        (BrokenLink("page a leads nowhere"), "inward: [broken-link] page a leads nowhere\n"),
+        (BrokenLink("page a leads nowhere"), "inward: [broken-link] devices/patchwork-cover: page a leads nowhere\n"),
         (
             RuntimeError("no more ink"),
-            "inward: [unexpected] RuntimeError: no more ink. This is a fault of the generator",
+            "inward: [unexpected] RuntimeError: no more ink, while devices/patchwork-cover was made. ",
         ),
     ],
 )
@@ -154,11 +156,11 @@ def test_a_failure_while_rendering_leaves_the_old_site_and_exits_3(
     assert run(command) == 0
     before = tree_hash(output)
 
-    def fail(site: object, report: object, workers: int) -> dict[str, bytes]:
+    def fail(*arguments: object, **named: object) -> dict[str, bytes]:
         raise error
 
-    monkeypatch.setattr("generator.rendering.whole_site.render_site", fail)
-    assert run(command) == 3
+    monkeypatch.setattr("generator.build.jobs.present_devices", fail)
+    assert run([*command, "--anew"]) == 3
     assert message in capsys.readouterr().err
     assert tree_hash(output) == before
 

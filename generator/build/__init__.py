@@ -114,7 +114,7 @@ def build(
                 files, used = site_files(catalogue, kept, tool, report, wishes, timings)
             with timings.stage("putting in place"):
                 report(0, 0, "Checking every link and putting the site in place")
-                publish(files, output, unchanged(folder.output, files.hashes))
+                publish(files, output, unchanged(folder.output, files.hashes), files.link_faults)
             break
         except KeptFileSpoiled as error:
             kept.forget(error.key)

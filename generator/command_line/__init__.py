@@ -147,8 +147,8 @@ def _in_lines(text: str) -> str:
 
 
 def _unexpected(error: Exception) -> str:
-    told = " ".join((f"{type(error).__name__}: {error}".strip(), *getattr(error, "__notes__", ())))
-    what = told.replace("\n", " ").removesuffix(".")
+    told = (f"{type(error).__name__}: {error}".strip(), *getattr(error, "__notes__", ()))
+    what = ", ".join(told).replace("\n", " ")
     versions = f"inward {__version__}, Python {platform.python_version()}"
     return (
         f"inward: [{UNEXPECTED_SLUG}] {what}. This is a fault of the generator, not of the records; what was published "

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Callable, Container, Mapping, Sequence
 from pathlib import Path
 
 from generator.publishing.file_names import check_file_names
-from generator.publishing.links import check_links
+from generator.publishing.links import link_faults, refuse
 from generator.publishing.output_folder import OutputFolder
 
 
-def publish(files: Mapping[str, bytes], output: Path, unchanged: Container[str] = ()) -> None:
+def publish(
+    files: Mapping[str, bytes],
+    output: Path,
+    unchanged: Container[str] = (),
+    faults: Callable[[], Sequence[str]] | None = None,
+) -> None:
     """Put the files in place of what stands in `output`, or leave that as it is.
 
     Parameters
@@ -21,6 +26,8 @@ def publish(files: Mapping[str, bytes], output: Path, unchanged: Container[str] 
         The folder to publish. It must be new, empty, or one that was published before.
     unchanged : Container[str]
         Paths of files that stand there already, just as they are to be.
+    faults : Callable[[], Sequence[str]], optional
+        Tells what is wrong with the links where they were read before; else they are read here.
 
     Raises
     ------
@@ -32,5 +39,5 @@ def publish(files: Mapping[str, bytes], output: Path, unchanged: Container[str] 
         `output` is no folder that may be replaced.
     """
     check_file_names(files)
-    check_links(files)
+    refuse(faults() if faults is not None else link_faults(files))
     OutputFolder(output).replace_with(files, unchanged)

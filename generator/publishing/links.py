@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from urllib.parse import unquote, urlsplit
@@ -60,7 +60,11 @@ def _faults_of_links(path: str, page: PageLinks, site: _Site) -> Iterator[tuple[
 
 def check_links(files: Mapping[str, bytes]) -> None:
     """Raise BrokenLink, naming the faults, where a page refers to what is not among the files."""
-    faults = link_faults(files)
+    refuse(link_faults(files))
+
+
+def refuse(faults: Sequence[str]) -> None:
+    """Raise BrokenLink, naming the faults, where there are any."""
     if faults:
         shown = "\n".join(faults[:_SHOWN])
         rest = f"\n... and {len(faults) - _SHOWN} more" if len(faults) > _SHOWN else ""
@@ -70,7 +74,28 @@ def check_links(files: Mapping[str, bytes]) -> None:
         )
 
 
+@dataclass(frozen=True)
+class Target:
+    """What a link leads to within the site: a file, and a place on it or nothing."""
+
+    path: str
+    fragment: str
+    ends_in_mark: bool
+    """Whether the link ends in a #, after which a place should be named."""
+
+    @property
+    def is_choice(self) -> bool:
+        """Whether it chooses devices, whose panels must be there, in place of naming a place on a page."""
+        return self.path == _CHOOSING and self.fragment.startswith(_CHOICE)
+
+
 def _fault(path: str, link: Link, site: _Site) -> str | None:
+    target = target_of(path, link)
+    return target_fault(target, site.paths, site.ids.get) if isinstance(target, Target) else target
+
+
+def target_of(path: str, link: Link) -> Target | str | None:
+    """Return what a link of a page leads to within the site; what is wrong with it as it stands; or None."""
     try:
         parts = urlsplit(link.target)
     except ValueError as error:
@@ -84,17 +109,20 @@ def _fault(path: str, link: Link, site: _Site) -> str | None:
     # A panel is put into the page where devices are chosen, from which its links lead.
     folder = posixpath.dirname(_CHOOSING if PANELS.fullmatch(path) else path)
     target = _joined(folder, parts.path) if parts.path else path
-    if target not in site.paths:
-        return f"there is no file {target}"
-    if target == _CHOOSING and parts.fragment.startswith(_CHOICE):
-        chosen = unquote(parts.fragment).removeprefix(_CHOICE).split(",")
-        unknown = [device for device in chosen if f"panels/{device}.js" not in site.paths]
+    return Target(target, parts.fragment, link.target.endswith("#"))
+
+
+def target_fault(target: Target, paths: Collection[str], ids_of: Callable[[str], Collection[str] | None]) -> str | None:
+    """Return what is wrong with where a link leads, from all paths of the site and the ids on each page."""
+    if target.path not in paths:
+        return f"there is no file {target.path}"
+    if target.is_choice:
+        chosen = unquote(target.fragment).removeprefix(_CHOICE).split(",")
+        unknown = [device for device in chosen if f"panels/{device}.js" not in paths]
         return f"there is no panel of {', '.join(unknown)} to choose" if unknown else None
-    if parts.fragment and unquote(parts.fragment) not in site.ids.get(target, ()):
-        return f'there is no id="{unquote(parts.fragment)}" in {target}'
-    if link.target.endswith("#"):
-        return "it names no place after the #"
-    return None
+    if target.fragment and unquote(target.fragment) not in (ids_of(target.path) or ()):
+        return f'there is no id="{unquote(target.fragment)}" in {target.path}'
+    return "it names no place after the #" if target.ends_in_mark else None
 
 
 @lru_cache(maxsize=65_536)

@@ -291,7 +291,7 @@ def _during(samples: Draws, stretches: Sequence[int]) -> Draws:
     """Return the concentrations on the straight line between the two samples beside each exercise."""
     middles, _ = _middles(stretches)
     # In place, here and below: room that is asked for anew is what such sums take most of their time for.
-    before = samples[np.asarray(stretches)]
+    before: Draws = samples[np.asarray(stretches)]
     before *= _column(1 - middles)
     after = samples[np.asarray(stretches) + 1]
     after *= _column(middles)

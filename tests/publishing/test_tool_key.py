@@ -1,5 +1,6 @@
 """The key of the tools changes with each of them, with nothing else, and is found out without importing any."""
 
+import ctypes
 import os
 import shutil
 import subprocess
@@ -68,14 +69,14 @@ def test_each_library_counts_by_its_version(tmp_path: Path, monkeypatch: pytest.
 
 @pytest.mark.parametrize("name", ["libpango-1.0.so.0", "libharfbuzz-subset.so.0"])
 def test_a_system_library_that_is_missing_counts(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    before, real = tool_key(), module.ctypes.CDLL
+    before, real = tool_key(), ctypes.CDLL
 
     def without(asked: str) -> object:
         if asked == name:
             raise OSError(name)
         return real(asked)
 
-    monkeypatch.setattr(module.ctypes, "CDLL", without)
+    monkeypatch.setattr(ctypes, "CDLL", without)
     assert tool_key() != before
 
 
