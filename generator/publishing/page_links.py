@@ -35,8 +35,7 @@ _STEP = re.compile(
 )
 """To behind the next tag that has attributes: its name and they."""
 _ATTRIBUTE = re.compile(r"([^\s\"'<>/=]++)(?:=\"([^\"]*+)\")?+")
-_END_OF_SCRIPT = re.compile(r"[^<]*+</script>", re.IGNORECASE)
-"""A script stands empty, or holds data without a `<`; whatever it holds, it has no tags."""
+_END_OF_SCRIPT = "</script>"
 
 
 @dataclass(frozen=True)
@@ -122,7 +121,7 @@ def _in_plain_markup(markup: str) -> Iterator[tuple[int, _Found]]:
         if tag is None:
             break
         tag = tag.lower()
-        if tag == "style" or (tag == "script" and not _END_OF_SCRIPT.match(markup, end)):
+        if tag == "style" or (tag == "script" and not _ends_before_a_tag(markup, end)):
             raise _NotPlain
         found = _in_attributes(tag, attributes)
         if found:
@@ -133,6 +132,12 @@ def _in_plain_markup(markup: str) -> Iterator[tuple[int, _Found]]:
                 yield line, each
     if end < len(markup):
         raise _NotPlain
+
+
+def _ends_before_a_tag(markup: str, start: int) -> bool:
+    """Return whether a script stands empty or holds data without a `<`; whatever it holds, it has no tags."""
+    end = markup.find("<", start)
+    return end >= 0 and markup[end : end + len(_END_OF_SCRIPT)].lower() == _END_OF_SCRIPT
 
 
 @lru_cache(maxsize=16_384)

@@ -7,19 +7,19 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from functools import cache, lru_cache
+from xml.etree.ElementTree import Element
 
-import matplotlib
 from matplotlib import font_manager
 from matplotlib.backend_bases import GraphicsContextBase, RendererBase
 from matplotlib.backends.backend_svg import RendererSVG
 from matplotlib.colors import to_rgba
 from matplotlib.path import Path
-from matplotlib.text import Text
 from matplotlib.transforms import Affine2D
 from matplotlib.typing import JoinStyleType, RGBAColorType
 
 from generator.rendering.fonts import SANS, chart_font
 from generator.rendering.svg_cleaning import INK, cleaned, own_id
+from generator.rendering.svg_compacting import to_a_tenth
 
 ACCENT = "#0b5a6b"
 LIMIT = "#9a3b1f"
@@ -27,15 +27,6 @@ FAINT = "#8d8779"
 TEXT_SIZE = 12
 LINE = 15
 """Height of a line of text. [px]"""
-
-
-@cache
-def _registered() -> bool:
-    font_manager.fontManager.addfont(str(chart_font()))
-    matplotlib.rcParams.update(
-        {"svg.fonttype": "none", "svg.hashsalt": "inward", "font.family": SANS, "font.size": TEXT_SIZE}
-    )
-    return True
 
 
 @lru_cache(maxsize=65_536)
@@ -92,7 +83,7 @@ def in_lines(text: str, width: float, most: int) -> list[str]:
 
 _Drawn = tuple[str, Callable[[RendererBase], None]]
 """The name of a thing, and what draws it."""
-_SIDES = {"start": "left", "middle": "center", "end": "right"}
+_FACE = f"'{SANS}', sans-serif"
 _NO_METADATA = {"Creator": None, "Date": None, "Format": None, "Type": None}
 
 
@@ -118,20 +109,17 @@ def _look_of_tint(opacity: float) -> GraphicsContextBase:
 class Pen:
     """Draws on a sheet measured in pixels from its top left corner.
 
-    matplotlib's own writer of SVG is handed paths and texts as they are: a figure with axes, and an artist for each of
+    matplotlib's own writer of SVG is handed paths as they are: a figure with axes, and an artist for each of
     them, cost ten times what is drawn.
     """
 
     def __init__(self, width: float, height: float) -> None:
-        _registered()
         self._width, self._height = width, height
         self._upright = Affine2D().scale(1, -1).translate(0, height)
         """From the sheet to what matplotlib draws on, which begins at the foot."""
         self._shapes: list[_Drawn] = []
         self._lines: list[_Drawn] = []
-        self._texts: list[_Drawn] = []
-        self._anchored = {anchor: Text(ha=side) for anchor, side in _SIDES.items()}
-        """What tells the writer of SVG which end of a text stands at its place."""
+        self._texts: list[Element] = []
 
     def line(
         self,
@@ -178,12 +166,12 @@ class Pen:
     def text(self, x: float, y: float, text: str, anchor: str = "start", colour: str = INK) -> None:
         """Write a text with its baseline at y; anchor is start, middle or end."""
         if text:
-            self._texts.append(("", lambda sheet: self._write(sheet, x, y, text, anchor, colour)))
-
-    def _write(self, sheet: RendererBase, x: float, y: float, text: str, anchor: str, colour: str) -> None:
-        anchored, look = self._anchored[anchor], _look(colour, 1, "round", None)
-        anchored.set_position((x, self._height - y))
-        sheet.draw_text(look, x, y, text, anchored.get_fontproperties(), 0.0, False, anchored)
+            # It stays a text, for which matplotlib's writer has nothing to do but to look up its face again.
+            look = {"fill": "currentColor" if colour == INK else colour, "font-size": f"{TEXT_SIZE}"}
+            place = {"x": to_a_tenth(f"{x:.6f}"), "y": to_a_tenth(f"{y:.6f}")}
+            written = Element("text", {**place, **look, "font-family": _FACE, "text-anchor": anchor})
+            written.text = text
+            self._texts.append(written)
 
     def inline_svg(self, identity: str, title: str, description: str, *, narrow: bool) -> str:
         """Return what was drawn as inline SVG; its ids start with the identity, `-n` behind it where it is narrow."""
@@ -193,11 +181,12 @@ class Pen:
         self._draw_on(sheet)
         sheet.finalize()  # type: ignore[no-untyped-call]
         css_class = "scale narrow" if narrow else "scale wide"
-        return cleaned(drawing.getvalue(), f"{identity}-n" if narrow else identity, title, description, css_class)
+        prefix = f"{identity}-n" if narrow else identity
+        return cleaned(drawing.getvalue(), self._texts, prefix, title, description, css_class)
 
     def _draw_on(self, sheet: RendererBase) -> None:
-        # Lines lie on shapes, and texts on both, whatever was drawn first.
-        for name, draw in (*self._shapes, *self._lines, *self._texts):
+        # Lines lie on shapes, whatever was drawn first.
+        for name, draw in (*self._shapes, *self._lines):
             sheet.open_group("drawn", own_id(name) if name else None)
             draw(sheet)
             sheet.close_group("drawn")

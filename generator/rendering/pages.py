@@ -16,7 +16,7 @@ from generator.presenting.curve_views import CurveChart
 from generator.presenting.design_views import AirPathChart
 from generator.presenting.glossary import FirstUses
 from generator.presenting.instrument_views import ControlChart
-from generator.presenting.page_parts import Letterhead
+from generator.presenting.page_parts import Letterhead, PageHead
 from generator.presenting.registry import shown_topics
 from generator.presenting.views import LogChart, ScaleChart, TextPiece, TopicSection
 from generator.presenting.wearer_views import WearerChart
@@ -47,9 +47,10 @@ def isolated(value: object) -> object:
     Marks, not elements, since they also hold in titles, in attributes and on paper. Markup stays as it is: its blocks
     are paragraphs of their own.
     """
-    if isinstance(value, str) and not isinstance(value, Markup) and _RIGHT_TO_LEFT.search(value):
-        return f"\u2068{value}\u2069"
-    return value
+    # Asked of every value that is printed: most are plain letters, which costs less to see than to search.
+    if not isinstance(value, str) or value.isascii() or isinstance(value, Markup) or not _RIGHT_TO_LEFT.search(value):
+        return value
+    return f"\u2068{value}\u2069"
 
 
 @lru_cache(maxsize=1024)
@@ -137,7 +138,17 @@ def page_markup(
 ) -> str:
     """Return a page or, for `paper`, the markup that a PDF is set from; `lacking` are code points shown as boxes."""
     with _first_uses_of_a_page():
-        return _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)
+        markup = _environment(paper).get_template(template).render(page=page, letterhead=letterhead, lacking=lacking)
+    head = getattr(page, "head", None)
+    return markup if paper or not isinstance(head, PageHead) else _with_short_links(markup, head)
+
+
+def _with_short_links(markup: str, head: PageHead) -> str:
+    """Return a page whose links to places on itself are those places: a record's page has thousands of them.
+
+    Neither in a text nor in another attribute is a quotation mark that is not escaped.
+    """
+    return markup.replace(f' href="{head.root}{head.path}#', ' href="#')
 
 
 def part_markup(template: str, **given: object) -> str:

@@ -1,4 +1,4 @@
-"""Turns a drawing by matplotlib into SVG that may stand inside a page.
+"""Turns a drawing by matplotlib, and the texts on it, into SVG that may stand inside a page.
 
 As it comes, the drawing has a prologue, metadata, style attributes (which a strict content security policy ignores)
 and ids that repeat from drawing to drawing. Cleaned, it has presentation attributes only, ids that start with the
@@ -8,6 +8,7 @@ in fewer bytes, to a tenth of a pixel.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from xml.etree import ElementTree
 
@@ -74,13 +75,22 @@ def _clean(element: ElementTree.Element, prefix: str) -> None:
     element.tail = None
 
 
-def cleaned(drawing: str | bytes, prefix: str, title: str, description: str, css_class: str) -> str:
+def cleaned(
+    drawing: str | bytes,
+    texts: Sequence[ElementTree.Element],
+    prefix: str,
+    title: str,
+    description: str,
+    css_class: str,
+) -> str:
     """Return the drawing as inline SVG.
 
     Parameters
     ----------
     drawing
-        What matplotlib wrote with `svg.fonttype` none.
+        What matplotlib wrote.
+    texts
+        Texts that lie on it, as elements that are clean.
     prefix
         Unique in the page; every id in the result starts with it.
     title, description
@@ -104,6 +114,7 @@ def cleaned(drawing: str | bytes, prefix: str, title: str, description: str, css
             "fill": "none",
         }
     )
+    root.extend(texts)
     compact(root)
     for position, (tag, text) in enumerate((("title", title), ("desc", description))):
         child = ElementTree.Element(tag, {"id": f"{prefix}-{tag}"})

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import groupby
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
@@ -30,9 +31,14 @@ _DEFAULTS = {
     "font-family": "",
 }
 """All that a child takes from its group. Not filled, 12 px and the first text's face are what the root says itself."""
-_TOKEN = re.compile(r"[MLz]|-?\d+(?:\.\d+)?")
+_PLACE = re.compile(r"-?\d+(?:\.\d+)?")
 _CURVED = re.compile(r"[^\W\d_MLz]")
 """A letter that a path of straight lines does not have."""
+# As `written` writes them: neither in a text nor in an attribute stands a bare "<" or ">".
+_TAG = re.compile(r"<[a-z]+ [^<>]*+>")
+_ID = re.compile(r' id="[^"]*+"')
+_NAMES = re.compile(r' aria-labelledby="[^"]*+"')
+_TOLD = re.compile(r'<(title|desc)(?: id="[^"]*+")?+(?:/>|>[^<]*+</\1>)')
 _NUMBER = re.compile(r"-?(?<!\d)\d++\.\d+")
 
 
@@ -40,6 +46,7 @@ def _tenths(text: str) -> int:
     return round(float(text) * 10)
 
 
+@lru_cache(maxsize=65_536)
 def _written(tenths: int) -> str:
     sign, whole, rest = "-" if tenths < 0 else "", abs(tenths) // 10, abs(tenths) % 10
     if not rest:
@@ -77,19 +84,10 @@ def short_path(path: str) -> str:
     """
     if not path.lstrip().startswith("M") or _CURVED.search(path):
         return to_a_tenth(path)
-    tokens = _TOKEN.findall(path)
     pieces: list[tuple[list[tuple[int, int]], bool]] = []
-    numbers: list[str] = []
-    for token in tokens:
-        if token == "M":
-            pieces.append(([], False))
-        elif token == "z":
-            pieces[-1] = (pieces[-1][0], True)
-        elif token != "L":
-            numbers.append(token)
-            if len(numbers) == 2:
-                pieces[-1][0].append((_tenths(numbers[0]), _tenths(numbers[1])))
-                numbers = []
+    for piece in path.split("M")[1:]:
+        places = [_tenths(place) for place in _PLACE.findall(piece)]
+        pieces.append((list(zip(places[::2], places[1::2], strict=True)), "z" in piece))
     said, pen = "", (0, 0)
     for corners, closed in pieces:
         start = corners[0]
@@ -124,12 +122,13 @@ def _group(elements: list[Element]) -> Element:
     """Return a group that says what most of its elements say, and they only what is different."""
     group = Element("g")
     for name, default in _DEFAULTS.items():
-        said = Counter(element.get(name, default) for element in elements)
-        common = said.most_common(1)[0][0]
-        for element in elements:
-            value = element.attrib.pop(name, default)
-            if value != common:
-                element.set(name, value)
+        values = [element.attrib.pop(name, default) for element in elements]
+        common = values[0]
+        if values.count(common) < len(values):
+            common = Counter(values).most_common(1)[0][0]
+            for element, value in zip(elements, values, strict=True):
+                if value != common:
+                    element.set(name, value)
         if common != default:
             group.set(name, common)
     group[:] = elements
@@ -176,13 +175,8 @@ def named_by(drawing: str, names: str) -> str:
 
     For the second drawing of a chart on a page: only one is seen, and all that leads into a chart leads to the first.
     """
-    root = ElementTree.fromstring(drawing)
-    for element in list(root.iter()):
-        element.tag = element.tag.rpartition("}")[2]
-        element.attrib.pop("id", None)
-    root[:] = [child for child in root if child.tag not in ("title", "desc")]
-    root.attrib |= {"aria-labelledby": names, "xmlns": SVG}
-    return written(root)
+    unnamed = _TAG.sub(lambda tag: _ID.sub("", tag[0]), _TOLD.sub("", drawing))
+    return _NAMES.sub(lambda told: f' aria-labelledby="{names}"', unnamed, count=1)
 
 
 def written(root: Element) -> str:

@@ -165,6 +165,16 @@ def test_pages_have_two_drawings_of_a_chart_and_paper_one() -> None:
     assert ("<math" in page_of(site, "record.html", site.records[0]), "<math" in paper) == (True, False)
 
 
+def test_a_link_to_a_place_on_the_same_page_is_that_place_alone(hostile: Site) -> None:
+    record, device = hostile.records[0], hostile.devices[0]
+    links = html.fromstring(page_of(hostile, "record.html", record)).xpath("//a/@href")
+    assert [link for link in links if f"{record.head.path}#" in link] == []
+    # The place in the record on which a working rests.
+    assert links.count("#fit.am") > 1
+    elsewhere = html.fromstring(page_of(hostile, "device.html", device)).xpath("//a/@href")
+    assert any(link.startswith(f"../{record.head.path}#") for link in elsewhere)
+
+
 def test_every_page_of_the_demo_carries_the_policy_and_runs_nothing_but_the_sites_own_scripts(demo_site: Path) -> None:
     pages = sorted(demo_site.rglob("*.html"))
     assert len(pages) > 40

@@ -70,7 +70,8 @@ def test_a_hostile_text_stays_a_text(text: str, narrow: bool) -> None:
 
 @pytest.mark.parametrize("text", HOSTILE)
 def test_a_hostile_title_stays_a_title(text: str) -> None:
-    markup = cleaned(b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><g/></svg>', "p", text, text, "scale")
+    drawing = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><g/></svg>'
+    markup = cleaned(drawing, (), "p", text, text, "scale")
     root = etree.fromstring(markup)
     assert [child.text for child in root] == [text, text]
     page = html5lib.parse(f"<!doctype html><p>{markup}", namespaceHTMLElements=False)
@@ -83,7 +84,7 @@ def test_what_cleaning_removes_and_keeps() -> None:
       {{}}</style></defs><g id="text_1"><title>old</title><text x="1.23456" y="2" style="font: 12px x; font-size: 12px;
       font-family: 'F'; fill: #1c1a17; transition: all" transform="rotate(-0 1 2)">t</text></g><g id="{own_id("kept")}"
       clip-path="url(#a)"><path d="M 1.98765 2.5&#10;L 3 4" style="stroke: #0b5a6b; stroke-width: 2"/></g><g/></svg>"""
-    markup = cleaned(drawing.encode(), "p", "T", "D", "scale wide")
+    markup = cleaned(drawing.encode(), (), "p", "T", "D", "scale wide")
     # source: by hand, from the rules in the module's docstring
     assert markup == (
         '<svg class="scale wide" viewBox="0 0 10 20" width="10" height="20" role="img" '

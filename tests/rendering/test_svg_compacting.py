@@ -85,7 +85,8 @@ def test_what_groups_share_is_said_once_and_nothing_looks_different() -> None:
 
 def test_the_second_drawing_is_named_by_the_first_and_has_no_ids() -> None:
     drawing = (
-        '<svg xmlns="http://www.w3.org/2000/svg" aria-labelledby="a-n-title"><title id="a-n-title">T</title><desc/>'
+        '<svg aria-labelledby="a-n-title a-n-desc" xmlns="http://www.w3.org/2000/svg">'
+        '<title id="a-n-title">T id="x"</title><desc id="a-n-desc"/>'
     )
     second = named_by(drawing + '<g id="a-n-x"><text> id="x" &gt; &amp;</text></g></svg>', "a-title a-desc")
     assert second == (
