@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import logging
 import re
 import warnings
-from collections.abc import Mapping, Sequence
-from contextlib import redirect_stdout
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager, redirect_stdout
 from datetime import UTC, datetime
 from importlib.resources import files
 from typing import Any
@@ -19,6 +20,7 @@ from generator.rendering.fonts import FACES, font_bytes
 from generator.rendering.pages import page_markup
 
 _BASE = "build:/"
+_SVG = "http://www.w3.org/2000/svg"
 _FONTS = frozenset(f"fonts/{name}.ttf" for _, name, _ in FACES)
 _STYLES = frozenset({"sheet.css", "us-letter.css", "worksheet.css"})
 _MISSING = (
@@ -35,6 +37,9 @@ _STAND_IN = "\u25a1"
 """Both families have it. The sign for a missing glyph itself is not allowed in PDF/UA-1 (ISO 14289-1, 7.21.8)."""
 
 
+_DRAWING = re.compile(r"<svg\b([^<>]*)>.*?</svg>", re.DOTALL)
+_CLASS = re.compile(r' class="[^"]*"')
+_TITLE = re.compile(r"<title\b[^<>]*>([^<>]*)</title>")
 _TAG = re.compile(r"(<[^<>]*>)")
 _SLASH_IN_UNIT = re.compile(r"/(?=(?:min|s|h|cm³|m³|L|\(L)(?![\w-]))")
 _WORD_JOINER = "\u2060"
@@ -73,6 +78,22 @@ class _StopOnTrouble(logging.Handler):
         self.lacking.add(chr(int(missing[1], 16)))
 
 
+@contextmanager
+def _collected_afterwards() -> Iterator[None]:
+    """Look for garbage once after a paper: of what is made while it is set almost all stays until the end."""
+    enabled = gc.isenabled()
+    gc.disable()
+    # What is there already, above all the site, need not be looked through.
+    gc.freeze()
+    try:
+        yield
+    finally:
+        gc.collect()
+        gc.unfreeze()
+        if enabled:
+            gc.enable()
+
+
 def _midnight(day: Day) -> datetime:
     return datetime(day.year, day.month, day.day, tzinfo=UTC)
 
@@ -91,22 +112,39 @@ def render_sheet(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, by
     """
     enclosed = [(item, attached[item.name]) for item in sheet.attached]
     lacking: set[str] = set()
-    pdf = _set(page_markup(sheet.template, sheet, letterhead, paper=True), lacking, enclosed)
+    markup = page_markup(sheet.template, sheet, letterhead, paper=True)
+    with _collected_afterwards():
+        pdf = _set(markup, lacking, enclosed)
     if not lacking:
         return pdf
     codes = tuple(f"U+{ord(character):04X}" for character in sorted(lacking))
     head, body, content = page_markup(sheet.template, sheet, letterhead, paper=True, lacking=codes).partition("<body")
-    return _set(head + body + content.translate(dict.fromkeys(map(ord, lacking), _STAND_IN)), None, enclosed)
+    with _collected_afterwards():
+        return _set(head + body + content.translate(dict.fromkeys(map(ord, lacking), _STAND_IN)), None, enclosed)
+
+
+def _drawings_apart(markup: str) -> tuple[str, dict[str, str]]:
+    """Return the markup with its drawings as pictures of their own, and those by name, each once.
+
+    Within the markup, every line of a drawing would be read and styled as an element of the page.
+    """
+    names: dict[str, str] = {}
+
+    def picture(drawing: re.Match[str]) -> str:
+        svg = drawing[0] if " xmlns=" in drawing[1] else drawing[0].replace("<svg", f'<svg xmlns="{_SVG}"', 1)
+        title, kind = _TITLE.search(svg), _CLASS.search(drawing[1])
+        alternative = title[1].replace('"', "&quot;") if title else ""
+        name = names.setdefault(svg, f"drawings/{len(names)}.svg")
+        return f'<img src="{name}"{kind[0] if kind else ""} alt="{alternative}">'
+
+    apart = _DRAWING.sub(picture, markup)
+    return apart, {name: svg for svg, name in names.items()}
 
 
 def _unbroken_units(markup: str) -> str:
     """Keep units such as `L/min` on one line: the library breaks lines after a slash."""
-    parts, drawings = _TAG.split(markup), 0
-    for place, part in enumerate(parts):
-        if place % 2:
-            drawings += part.startswith("<svg") - part.startswith("</svg")
-        elif not drawings:
-            parts[place] = _SLASH_IN_UNIT.sub(f"/{_WORD_JOINER}", part)
+    parts = _TAG.split(markup)
+    parts[::2] = [_SLASH_IN_UNIT.sub(f"/{_WORD_JOINER}", part) for part in parts[::2]]
     return "".join(parts)
 
 
@@ -118,11 +156,15 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
             warnings.filterwarnings("ignore", "No fonts configured in FontConfig|FontConfig cannot load", UserWarning)
             import weasyprint
         from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+        from generator.rendering.faster_setting import PaperMarkup
     except OSError as error:
         raise LibraryMissing(_MISSING.format(reason=str(error).splitlines()[0])) from error
 
+    page, drawings = _drawings_apart(markup)
+
     class OwnFiles(URLFetcher):  # type: ignore[misc]
-        """Serves the style sheets and the fonts; anything else stops the build."""
+        """Serves the style sheets, the fonts and the paper's own drawings; anything else stops the build."""
 
         def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:
             name = url.removeprefix(_BASE)
@@ -130,6 +172,8 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
                 body, kind = (files("site_templates") / name).read_bytes(), "text/css"
             elif name in _FONTS:
                 body, kind = font_bytes(name.removeprefix("fonts/")), "font/ttf"
+            elif name in drawings:
+                body, kind = drawings[name].encode(), "image/svg+xml"
             else:
                 raise FatalURLFetchingError(f"a sheet asked for {url!r}, which is not part of the build")
             return URLFetcherResponse(url, body, {"Content-Type": kind})
@@ -140,7 +184,7 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
     # What it says is heard here, and nowhere else.
     told_others, log.propagate = log.propagate, False
     try:
-        document = weasyprint.HTML(string=_unbroken_units(markup), base_url=_BASE, url_fetcher=OwnFiles())
+        document = PaperMarkup(string=_unbroken_units(page), base_url=_BASE, url_fetcher=OwnFiles())
         pdf = document.write_pdf(
             pdf_variant="pdf/ua-1",
             finisher=_complete_mappings,

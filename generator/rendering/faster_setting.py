@@ -1,0 +1,85 @@
+"""What makes WeasyPrint set papers faster without changing a page: the PDF has the same bytes.
+
+Only `sheets` imports this, and late: WeasyPrint needs system libraries that pages do without.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import cache, lru_cache
+from importlib.resources import files
+from typing import Any
+
+import weasyprint
+import weasyprint.svg
+from weasyprint.pdf import pydyf
+
+_FOR_EVERY_ELEMENT = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
+_MARKERS = re.compile(r"^::marker \{", re.MULTILINE)
+
+
+def defaults_without_notes() -> str:
+    """Return the library's default style without footnotes and notes, which papers have none of.
+
+    Its rules for them, and that for the markers of lists, hold for every element: each would get six styles more.
+    """
+    whole = (files("weasyprint") / "css" / "html5_ua.css").read_text(encoding="utf-8")
+    return _MARKERS.sub("li::marker {", _FOR_EVERY_ELEMENT.sub("", whole))
+
+
+@cache
+def _defaults() -> weasyprint.CSS:
+    return weasyprint.CSS(string=defaults_without_notes())
+
+
+class PaperMarkup(weasyprint.HTML):  # type: ignore[misc]
+    """Markup of a paper, with the default style as far as papers need it."""
+
+    def _ua_stylesheets(self, forms: bool = False) -> list[weasyprint.CSS]:
+        return [_defaults()]
+
+
+class _OnePath:
+    """Stands for a drawing and its only path: what the library would write into the PDF of it is kept."""
+
+    def __init__(self, d: str) -> None:
+        self.stream = pydyf.Stream()
+        self.vertices: list[Any] = []
+        self._d = d
+
+    def get(self, key: str, default: str | None = None) -> str | None:
+        return self._d if key == "d" else default
+
+    @staticmethod
+    def point(x: str, y: str, font_size: float) -> tuple[float, float]:
+        return float(x), float(y)
+
+
+_draw_path = weasyprint.svg.TAGS["path"]
+
+
+@lru_cache(maxsize=8192)
+def _written(d: str) -> tuple[bytes, tuple[Any, ...]]:
+    path = _OnePath(d)
+    _draw_path(path, path, 0)
+    return b"\n".join(path.stream.stream), tuple(path.vertices)
+
+
+def _path(svg: Any, node: Any, font_size: float) -> None:
+    """Draw a path: one that was drawn before, as those of equations are on paper after paper, is not read again."""
+    written, vertices = _written(node.get("d", ""))
+    svg.stream.stream.append(written)
+    node.vertices.extend(vertices)
+
+
+def _page_references(pdf: Any) -> tuple[bytes, ...]:
+    """Return what leads to each page; the library makes all of them anew for each element of the structure."""
+    pages = pdf.pages["Kids"][::3]
+    known: tuple[bytes, ...] = pdf.__dict__.get("_known_references", ())
+    if len(known) != len(pages):
+        known = pdf._known_references = tuple(f"{number} 0 R".encode("ascii") for number in pages)
+    return known
+
+
+weasyprint.svg.TAGS["path"] = _path
+pydyf.PDF.page_references = property(_page_references)
