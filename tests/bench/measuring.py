@@ -1,0 +1,81 @@
+"""What all benchmarks share: rows of the table, runs that take turns, commands run in fresh processes."""
+
+from __future__ import annotations
+
+import json
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of the table: what was done, of what, and how long it and its floor took."""
+
+    job: str
+    of: str
+    seconds: float
+    floor_seconds: float | None = None
+    most_memory_mib: float | None = None
+
+    @property
+    def ratio(self) -> float | None:
+        """How many times its floor it took."""
+        return self.seconds / self.floor_seconds if self.floor_seconds else None
+
+    def as_json(self) -> dict[str, Any]:
+        """Return it for the file."""
+        return asdict(self) | {"ratio": self.ratio}
+
+    def __str__(self) -> str:
+        floor = f"{self.floor_seconds:9.2f}" if self.floor_seconds is not None else " " * 9
+        ratio = f"{self.ratio:7.2f}" if self.ratio is not None else " " * 7
+        memory = f"{self.most_memory_mib:8.0f}" if self.most_memory_mib is not None else " " * 8
+        return f"{self.job:<28} {self.of:<46} {self.seconds:9.2f} {floor} {ratio} {memory}"
+
+
+HEADING = f"{'job':<28} {'of (floor)':<46} {'seconds':>9} {'floor':>9} {'ratio':>7} {'MiB':>8}"
+
+
+def once(job: Callable[[], object]) -> float:
+    """Return the time that a job takes. [s]"""
+    started = time.perf_counter()
+    job()
+    return time.perf_counter() - started
+
+
+def medians(*jobs: Callable[[], object], rounds: int) -> list[float]:
+    """Return each job's median time, the jobs taking turns, since a machine is busier at times. [s]"""
+    turns = [[once(job) for job in jobs] for _ in range(rounds)]
+    return [statistics.median(times) for times in zip(*turns, strict=True)]
+
+
+def run(words: Sequence[str | Path], cache: Path) -> str:
+    """Run Python with these words in a fresh process, with a cache folder of its own; return what it prints."""
+    environment = os.environ | {"XDG_CACHE_HOME": str(cache), "PYTHONPATH": str(ROOT)}
+    ended = subprocess.run(
+        [sys.executable, *map(str, words)], env=environment, capture_output=True, text=True, check=False
+    )
+    if ended.returncode not in (0, 1):
+        raise SystemExit(f"{words}: {ended.returncode}\n{ended.stderr[-2000:]}")
+    return ended.stdout
+
+
+def told(words: Sequence[str | Path], cache: Path) -> dict[str, Any]:
+    """Run a script in a fresh process and return the JSON of the last line that it prints."""
+    found: dict[str, Any] = json.loads(run(words, cache).splitlines()[-1])
+    return found
+
+
+def memory_mib() -> float:
+    """Return the most memory that this process has taken so far. [MiB]"""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
