@@ -22,7 +22,7 @@ from unittest.mock import patch
 from generator.command_line import run
 from generator.presenting.page_parts import Letterhead, Paper
 from generator.publishing.failpoint import VARIABLE
-from generator.rendering import workers
+from generator.rendering import whole_site
 from generator.rendering.sheets import render_sheet
 
 _sheets: dict[bytes, bytes] = {}
@@ -64,5 +64,5 @@ def _serve() -> None:
 
 
 if __name__ == "__main__":
-    with patch.object(workers, "render_sheet", set_once):
+    with patch.object(whole_site, "render_sheet", set_once):
         _serve()

@@ -157,9 +157,13 @@ def site_files(
             site = present(catalogue, scores.result, uses=scores.uses)
         files = SiteFiles()
         with timings.stage("pages and PDFs"):
-            views = (job for job in view_jobs(site, tool) if wishes.papers or not job.is_paper)
-            jobs: list[Job] = [*views, *_device_jobs(parts, scores, site, wishes)]
-            for _, entry in making.outcomes(jobs, "Making pages and PDFs"):
+            views = list(view_jobs(site, tool))
+            papers = [job for job in views if job.is_paper and wishes.papers]
+            # Apart from the pages of the whole, which take next to nothing: so it can be told how much time is left.
+            long: list[Job] = [*_device_jobs(parts, scores, site, wishes), *papers]
+            for _, entry in making.outcomes(long, "Making devices’ pages and PDFs"):
+                files.add(entry)
+            for _, entry in making.outcomes([job for job in views if not job.is_paper], "Making the other pages"):
                 files.add(entry)
         with timings.stage("tables of the whole"):
             files.add_made(files_without_a_job(site, files.logs))

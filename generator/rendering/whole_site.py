@@ -93,6 +93,11 @@ def page_files(
     return {path: page_markup(template, page, letterhead).encode()} | charts
 
 
+def paper_files(paper: Paper, letterhead: Letterhead) -> dict[str, bytes]:
+    """Return a paper that encloses no records, by its path."""
+    return {paper.path: render_sheet(paper, letterhead, {})}
+
+
 def files_of_devices(
     of: PagesOfDevices, letterhead: Letterhead, data: OpenData, timed: Timed, *, with_sheets: bool = True
 ) -> dict[str, bytes]:

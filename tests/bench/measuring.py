@@ -65,7 +65,7 @@ def run(words: Sequence[str | Path], cache: Path) -> str:
     ended = subprocess.run(
         [sys.executable, *map(str, words)], env=environment, capture_output=True, text=True, check=False
     )
-    if ended.returncode not in (0, 1):
+    if ended.returncode:
         raise SystemExit(f"{words}: {ended.returncode}\n{ended.stderr[-2000:]}")
     return ended.stdout
 

@@ -31,15 +31,14 @@ _TEXT = re.compile(r"<text[^>]*>(?:<tspan[^>]*>)?([^<]*)<")
 def capture(folder: Path) -> object:
     """Return what, while it lasts, writes what papers are set from into a folder in place of setting them."""
     from generator.rendering import sheets
-    from generator.rendering.fonts import FACES, font_bytes
 
     shared = folder / "shared"
     shared.mkdir(parents=True)
     templates = Path(__file__).resolve().parent.parent.parent / "site_templates"
     for style in templates.glob("*.css"):
         (shared / style.name).write_bytes(style.read_bytes())
-    for _, name, _ in FACES:
-        (shared / f"{name}.ttf").write_bytes(font_bytes(name))
+    for face in (templates / "fonts").glob("*.ttf"):
+        (shared / face.name).write_bytes(face.read_bytes())
 
     def noted(markup: str, lacking: object, enclosed: Sequence[tuple[object, bytes]]) -> bytes:
         found = re.search(r"<p class=\"end\">End of [^<]*?([a-z0-9-]+)?\)?\.</p>", markup)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.rendering import workers
+from generator.rendering import whole_site
 from tests.publishing_process import set_once
 
 
@@ -14,7 +14,7 @@ from tests.publishing_process import set_once
 def each_paper_set_once() -> Iterator[None]:
     """Set each paper once for all tests of verifying: that it comes out the same is tested elsewhere."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(workers, "render_sheet", set_once)
+        patch.setattr(whole_site, "render_sheet", set_once)
         yield
 
 

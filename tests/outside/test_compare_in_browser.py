@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from generator.presenting.page_views import Site
 from generator.publishing.output_folder import OutputFolder
-from generator.rendering import workers
+from generator.rendering import whole_site
 from generator.rendering.whole_site import render_site
 from tests.outside.conftest import until
 from tests.presenting.small_sites import a_whole_catalogue, shown
@@ -52,7 +52,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A small site on disk; the sheets are left out, which take long to set."""
     folder = tmp_path_factory.mktemp("compare") / "site"
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
+        patch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
         OutputFolder(folder).replace_with(render_site(a_site(), lambda done, total, what: None))
     return folder
 

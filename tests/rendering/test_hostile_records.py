@@ -19,7 +19,7 @@ from generator.presenting.page_views import Site
 from generator.presenting.whole_site import present
 from generator.publishing.links import link_faults
 from generator.publishing.page_links import page_links
-from generator.rendering import workers
+from generator.rendering import whole_site
 from generator.rendering.assets import SCRIPTS
 from generator.rendering.pages import page_markup
 from generator.rendering.sheets import render_sheet
@@ -100,7 +100,7 @@ def told(folder: Path, text: str, patch: pytest.MonkeyPatch) -> Told:
     catalogue = published(loaded.catalogue)
     site = present(catalogue, score_catalogue(catalogue))
     # Sheets are compared as markup; setting them all takes long.
-    patch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
+    patch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(site, lambda done, total, what: None)
     pages = {path: content.decode() for path, content in files.items() if path.endswith(".html")}
     pages |= {

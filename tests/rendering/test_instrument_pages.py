@@ -11,7 +11,7 @@ from lxml import html
 
 from generator.presenting.page_views import Site
 from generator.publishing.links import link_faults
-from generator.rendering import workers
+from generator.rendering import whole_site
 from generator.rendering.whole_site import render_site
 from tests.presenting.small_sites import a_whole_catalogue, shown
 from tests.scoring.builders import Data, a_calibration, a_check_standard, a_meter, a_run, a_test
@@ -38,7 +38,7 @@ def a_site(text: str = "", **changes: Any) -> Site:
 
 def files_of(site: Site, monkeypatch: pytest.MonkeyPatch) -> dict[str, bytes]:
     # The setting of sheets has tests of its own, and takes long.
-    monkeypatch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
+    monkeypatch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
     return render_site(site, lambda done, total, what: None)
 
 

@@ -14,7 +14,7 @@ from lxml import html
 
 from generator.presenting.page_views import Site
 from generator.presenting.views import TopicSection
-from generator.rendering import workers
+from generator.rendering import whole_site
 from generator.rendering.assets import SCRIPTS
 from generator.rendering.fonts import FACES
 from generator.rendering.pages import page_markup
@@ -210,7 +210,7 @@ def test_the_site_is_made_of_pages_sheets_style_and_fonts(monkeypatch: pytest.Mo
     site = a_site()
     told: list[tuple[int, int, str]] = []
     # The setting of sheets has tests of its own, and takes long.
-    monkeypatch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
+    monkeypatch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(site, lambda done, total, what: told.append((done, total, what)))
     assert {"index.html", "about.html", "requirements.html", "methods/index.html", "style.css"} < set(files)
     assert files["devices/device.pdf"] == b"%PDF"

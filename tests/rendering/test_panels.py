@@ -11,7 +11,7 @@ import pytest
 from generator.presenting.page_views import Site
 from generator.publishing.links import link_faults
 from generator.publishing.page_links import page_links
-from generator.rendering import workers
+from generator.rendering import whole_site
 from generator.rendering.panels import panel_script
 from generator.rendering.whole_site import render_site
 from tests.presenting.small_sites import a_whole_catalogue, shown
@@ -76,7 +76,7 @@ def test_the_reason_why_a_device_is_never_compared_is_escaped_too() -> None:
 
 
 def test_every_device_has_a_panel_and_every_link_in_it_leads_somewhere(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
+    monkeypatch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(a_site(), lambda done, total, what: None)
     assert {path for path in files if path.startswith("panels/")} == {"panels/first.js", "panels/other.js"}
     assert "scripts/compare.js" in files
@@ -91,7 +91,7 @@ def test_every_device_has_a_panel_and_every_link_in_it_leads_somewhere(monkeypat
 
 
 def test_no_id_of_a_panel_stands_in_another_one_or_on_the_page(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(workers, "render_sheet", lambda *parts: b"%PDF")
+    monkeypatch.setattr(whole_site, "render_sheet", lambda *parts: b"%PDF")
     files = render_site(a_site(), lambda done, total, what: None)
     own = set(page_links("compare.html", files["compare.html"]).ids)
     panels = [page_links(path, files[path]) for path in ("panels/first.js", "panels/other.js")]
