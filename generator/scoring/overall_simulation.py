@@ -20,10 +20,15 @@ from generator.scoring.valid_range import (
     require_same_length,
 )
 
+# Many C libraries hand larger pieces of memory back as soon as they are let go; asking for them anew took a third of
+# each simulation. They keep pieces that are no larger than the largest one that was let go so far; it is never filled.
+np.empty(30_000_000, dtype=np.uint8)
+
 DRAWS = 20_000
 """Draws of one interval. A limit then stands within about a hundredth of the interval's half width."""
 
 Draws = npt.NDArray[np.float64]
+"""A row for each exercise or sample, and the draws along it: sums over few exercises are quick that way round only."""
 
 
 def simulated_fit_factor_limits(
@@ -97,9 +102,12 @@ def simulated_fit_factor_limits(
     require_positive("draws", draws)
     random = np.random.Generator(np.random.PCG64(seed))
     fewest_outside, most_outside = expected_counts(random, ambient_counts, draws)
-    wander = np.exp(_wander(random, stretches, np.divide(ambient_counts, ambient_volumes), draws))
-    least_outside = _during(fewest_outside / ambient_volumes, stretches)
-    greatest_outside = _during(most_outside / ambient_volumes, stretches)
+    wander = _wander(random, stretches, np.divide(ambient_counts, ambient_volumes), draws)
+    np.exp(wander, out=wander)
+    fewest_outside /= _column(ambient_volumes)
+    most_outside /= _column(ambient_volumes)
+    least_outside = _during(fewest_outside, stretches)
+    greatest_outside = _during(most_outside, stretches)
     least_outside *= wander
     greatest_outside *= wander
     return leakage_limits(random, counts, volumes, least_outside, greatest_outside, zero_count, zero_volume, coverage)
@@ -126,8 +134,8 @@ def leakage_limits(
     volumes : Sequence[float]
         Volumes counted inside the mask, per exercise. [cm3]
     least_outside : Draws
-        Concentrations outside for the limit that few particles set, a row for each draw and a column for each
-        exercise. [/cm3]
+        Concentrations outside for the limit that few particles set, a row for each exercise and a column for each
+        draw. [/cm3]
     greatest_outside : Draws
         The same for the other limit. [/cm3]
     zero_count : int
@@ -155,18 +163,37 @@ def leakage_limits(
     ----------
     .. [1] JCGM 101:2008, 5.9 and 7; Fay MP, Feuer EJ. Stat Med 1997;16:791-801.
     """
-    draws = len(least_outside)
-    fewest_inside = random.standard_gamma(counts, (draws, len(counts)))
+    draws = least_outside.shape[1]
+    fewest_inside = _by_row(random.standard_gamma(counts, (draws, len(counts))))
     extra = random.standard_exponential(draws)
     fewest_zero, most_zero = _zero_rates(random, zero_count, zero_volume, draws)
-    most_leakage = np.mean((fewest_inside / volumes - fewest_zero) / least_outside, axis=1)
-    most_leakage += np.max(1 / (len(counts) * np.asarray(volumes) * least_outside), axis=1) * extra
-    least_leakage = np.mean((fewest_inside / volumes - most_zero) / greatest_outside, axis=1)
+    whole = len(counts) * _column(volumes)
+    of_one_particle = np.reciprocal(whole * least_outside)
+    most_leakage = _weighted(fewest_inside, fewest_zero, volumes, of_one_particle)
+    most_leakage += np.max(of_one_particle, axis=0) * extra
+    least_leakage = _weighted(fewest_inside, most_zero, volumes, np.reciprocal(whole * greatest_outside))
     tail = (1 - coverage) / 2 if any(counts) else 1 - coverage
     high = float(np.quantile(most_leakage, 1 - tail))
     require_positive("leakage left after the zero check", high)
     low = float(np.quantile(least_leakage, tail))
     return _same_anywhere(1 / high), _same_anywhere(1 / low) if low > 0 else None
+
+
+def _weighted(inside: Draws, zero: Any, volumes: Sequence[float], of_one_particle: Draws) -> Draws:
+    """Return the leakage of each draw: counts inside, less what the counter counts by itself, times their weights."""
+    above_zero = inside if zero is None else inside - _column(volumes) * zero
+    leakage: Draws = np.einsum("ed,ed->d", above_zero, of_one_particle)
+    return leakage
+
+
+def _column(values: Sequence[float] | Draws) -> Draws:
+    """Return one value for each row."""
+    return np.asarray(values, dtype=np.float64)[:, None]
+
+
+def _by_row(drawn: Draws) -> Draws:
+    """Turn round what was drawn one draw after the other; the order of drawing decides which numbers come out."""
+    return np.ascontiguousarray(drawn.T)
 
 
 def walk_covariance(stretches: Sequence[int]) -> npt.NDArray[np.float64]:
@@ -215,9 +242,15 @@ def _wander(random: np.random.Generator, stretches: Sequence[int], concentration
     steps = np.diff(np.log(concentrations))
     size = np.sqrt(np.sum(steps**2) / random.chisquare(len(steps), draws))
     root = np.linalg.cholesky(walk_covariance(stretches))
-    # Not by a matrix product, whose threads cost ten times the rest where other work keeps the processors busy.
-    bridges = np.einsum("di,ji->dj", random.standard_normal((draws, len(stretches))), root)
-    return bounded(size[:, None] * bridges)
+    normal = _by_row(random.standard_normal((draws, len(stretches))))
+    # Not by a matrix product, whose threads cost ten times the rest where other work keeps the processors busy. Most of
+    # the root is zero: exercises of different stretches wander by themselves.
+    bridges = np.zeros_like(normal)
+    for bridge, row in zip(bridges, root, strict=True):
+        for at in np.flatnonzero(row):
+            bridge += row[at] * normal[at]
+    bridges *= size
+    return bounded(bridges)
 
 
 def _same_anywhere(limit: float) -> float:
@@ -257,8 +290,13 @@ def bounded(logarithms: Draws) -> Draws:
 def _during(samples: Draws, stretches: Sequence[int]) -> Draws:
     """Return the concentrations on the straight line between the two samples beside each exercise."""
     middles, _ = _middles(stretches)
-    before = np.asarray(stretches)
-    return samples[:, before] * (1 - middles) + samples[:, before + 1] * middles
+    # In place, here and below: room that is asked for anew is what such sums take most of their time for.
+    before = samples[np.asarray(stretches)]
+    before *= _column(1 - middles)
+    after = samples[np.asarray(stretches) + 1]
+    after *= _column(middles)
+    before += after
+    return before
 
 
 def expected_counts(random: np.random.Generator, counts: Sequence[int], draws: int) -> tuple[Draws, Draws]:
@@ -276,7 +314,7 @@ def expected_counts(random: np.random.Generator, counts: Sequence[int], draws: i
     Returns
     -------
     tuple[Draws, Draws]
-        A row for each draw and a column for each count, twice. [count]
+        A row for each count and a column for each draw, twice. [count]
 
     Raises
     ------
@@ -292,14 +330,16 @@ def expected_counts(random: np.random.Generator, counts: Sequence[int], draws: i
     .. [1] Garwood F. Biometrika 1936;28:437-442.
     """
     require_positive("draws", draws)
-    fewest = random.standard_gamma(counts, (draws, len(counts)))
-    return fewest, fewest + random.standard_exponential((draws, len(counts)))
+    fewest = _by_row(random.standard_gamma(counts, (draws, len(counts))))
+    most = _by_row(random.standard_exponential((draws, len(counts))))
+    most += fewest
+    return fewest, most
 
 
 def _zero_rates(random: np.random.Generator, count: int, volume: float | None, draws: int) -> tuple[Any, Any]:
-    """Draw what the counter counts by itself, per volume, as a column; nothing without a zero check."""
+    """Draw what the counter counts by itself, per volume; None without a zero check."""
     if volume is None:
-        return 0.0, 0.0
+        return None, None
     fewest, most = expected_counts(random, [count], draws)
     return fewest / volume, most / volume
 

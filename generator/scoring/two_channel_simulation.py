@@ -141,14 +141,14 @@ def two_channel_fit_factor_limits(
     fewest, most = expected_counts(random, ambient_counts, draws)
     uncertainty = ratio_deviation / math.sqrt(ratio_pairs)
     # As likely above as below: dividing by these draws would be the same.
-    off = np.exp(bounded(uncertainty * random.standard_t(ratio_pairs - 1, (draws, 1))))
+    off = np.exp(bounded(uncertainty * random.standard_t(ratio_pairs - 1, draws)))
     ratios = np.multiply(ratio, off)
     return leakage_limits(
         random,
         counts,
         volumes,
-        ratios * fewest / ambient_volumes,
-        ratios * most / ambient_volumes,
+        ratios * fewest / np.asarray(ambient_volumes)[:, None],
+        ratios * most / np.asarray(ambient_volumes)[:, None],
         zero_count,
         zero_volume,
         coverage,
