@@ -27,25 +27,15 @@ def nodes_and_weights(number: int) -> tuple[Array, Array]:
     return (places + 1) / 2, weights / 2
 
 
-def chance_below(
-    point: float,
-    means: Array,
-    between_squares: Array,
-    within_squares: Array,
-    donnings: Sequence[float],
-    quantile: float,
-    number: int,
-) -> Array:
-    """Return how probable it is that the generalised pivotal quantity of a percentile lies below a point.
+def shift_and_scale(
+    between_squares: Array, within_squares: Array, donnings: Sequence[float], quantile: float, number: int
+) -> tuple[Array, Array]:
+    """Return what of the generalised pivotal quantity of a percentile does not depend on the point it is held against.
 
     Parameters
     ----------
-    point : float
-        The point, a logarithm. [1]
-    means : Array
-        Mean of the wearers' mean logarithms, of each data set of one design. [1]
     between_squares : Array
-        Sum of squares of the wearers' means, of each data set. [1]
+        Sum of squares of the wearers' means, of each data set of one design. [1]
     within_squares : Array
         Sum of squares about the wearers' own means, of each data set. [1]
     donnings : Sequence[float]
@@ -54,6 +44,50 @@ def chance_below(
         Normal quantile of the share that is to lie above the percentile. [1]
     number : int
         Places at which each chi-squared distribution is taken. [count]
+
+    Returns
+    -------
+    tuple[Array, Array]
+        How far the percentile lies below the mean, and how far the mean scatters, for each data set and each pair of
+        places. [1]
+
+    Raises
+    ------
+    OutsideRange
+        Never; the callers have looked at what they were given.
+
+    Notes
+    -----
+    d = z sqrt(SS_b / U_b + (1 - h) SS_w / U_w) and s = sqrt(SS_b / (a U_b)), so that G = m + Z s - d.
+
+    References
+    ----------
+    .. [1] Krishnamoorthy K, Mathew T. Technometrics 2004;46:44-52 (from memory).
+    """
+    probabilities, _ = nodes_and_weights(number)
+    wearers = len(donnings)
+    inverse = sum(1 / each for each in donnings) / wearers
+    degrees_within = sum(donnings) - wearers
+    between = between_squares[:, None, None] / chdtri(wearers - 1, probabilities)
+    within = within_squares[:, None, None]
+    # With one donning of each wearer there is nothing within wearers, and no distribution to take it over.
+    within = within / chdtri(degrees_within, probabilities)[:, None] if degrees_within else within
+    return quantile * np.sqrt(between + (1 - inverse) * within), np.sqrt(between / wearers)
+
+
+def chance_below(point: float, means: Array, parts: tuple[Array, Array], number: int) -> Array:
+    """Return how probable it is that the generalised pivotal quantity of a percentile lies below a point.
+
+    Parameters
+    ----------
+    point : float
+        The point, a logarithm. [1]
+    means : Array
+        Mean of the wearers' mean logarithms, of each data set of one design. [1]
+    parts : tuple[Array, Array]
+        What `shift_and_scale` gives for these data sets: as many points as are looked at, it is the same. [1]
+    number : int
+        Places at which each chi-squared distribution was taken for that. [count]
 
     Returns
     -------
@@ -74,16 +108,11 @@ def chance_below(
     ----------
     .. [1] Krishnamoorthy K, Mathew T. Technometrics 2004;46:44-52 (from memory).
     """
-    probabilities, weights = nodes_and_weights(number)
-    wearers = len(donnings)
-    inverse = sum(1 / each for each in donnings) / wearers
-    degrees_within = sum(donnings) - wearers
-    between = between_squares[:, None, None] / chdtri(wearers - 1, probabilities)
-    within = within_squares[:, None, None]
-    # With one donning of each wearer there is nothing within wearers, and no distribution to take it over.
-    within = within / chdtri(degrees_within, probabilities)[:, None] if degrees_within else within
-    total = np.sqrt(between + (1 - inverse) * within)
-    chances = ndtr((point - means[:, None, None] + quantile * total) / np.sqrt(between / wearers))
+    _, weights = nodes_and_weights(number)
+    shift, scale = parts
+    chances = (point - means)[:, None, None] + shift
+    chances /= scale
+    ndtr(chances, out=chances)
     averaged: Array = np.einsum("rwb,w,b->r", chances, weights, weights)
     return averaged
 
@@ -164,8 +193,11 @@ def percentile_quantile(logs: GroupedLogs, quantile: float, chance: float) -> fl
     sizes = [float(size) for size in logs.donnings]
     mean, between, within = (np.array([value]) for value in (logs.mean, logs.between_squares, logs.within_squares))
 
+    parts = shift_and_scale(between, within, sizes, quantile, NODES)
+
+    @cache  # The ends of a search are asked for again by what looks between them.
     def excess(point: float) -> float:
-        return float(chance_below(point, mean, between, within, sizes, quantile, NODES)[0]) - chance
+        return float(chance_below(point, mean, parts, NODES)[0]) - chance
 
     return _root(excess, logs.mean, math.sqrt(logs.between_squares + logs.within_squares))
 

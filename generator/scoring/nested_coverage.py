@@ -11,7 +11,7 @@ from itertools import cycle, islice
 import numpy as np
 from scipy.special import ndtri
 
-from generator.scoring.nested_bounds import NODES, chance_below, new_donning_bound
+from generator.scoring.nested_bounds import NODES, chance_below, new_donning_bound, shift_and_scale
 from generator.scoring.nested_lognormal import (
     Array,
     GroupedLogs,
@@ -115,9 +115,10 @@ def _holds_from(donnings: tuple[int, ...], share: float, confidence: float) -> t
     within = np.sin(np.linspace(0.0, np.pi / 2, PLACES)) ** 2
     within[-1] = 1 - 1e-9
     low, high = np.full(PLACES, -FARTHEST), np.full(PLACES, FARTHEST)
+    parts = shift_and_scale(1 - within, within, sizes, quantile, SIMULATION_NODES)
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        chances = chance_below(0.0, -middle, 1 - within, within, sizes, quantile, SIMULATION_NODES)
+        chances = chance_below(0.0, -middle, parts, SIMULATION_NODES)
         holds = chances >= 1 - confidence
         low, high = np.where(holds, low, middle), np.where(holds, middle, high)
     return within, high
@@ -228,7 +229,7 @@ def _wearers_needed(
         expected = _expected_logs(mean, between, within, _pattern(sizes, number))
         squares = np.array([expected.between_squares]), np.array([expected.within_squares])
         donnings = [float(size) for size in expected.donnings]
-        below = chance_below(level, np.array([mean]), *squares, donnings, quantile, NODES)
+        below = chance_below(level, np.array([mean]), shift_and_scale(*squares, donnings, quantile, NODES), NODES)
         return float(below[0]) <= 1 - confidence
 
     numbers = range(len(sizes) + 1, MOST_WEARERS + 1)

@@ -33,7 +33,7 @@ HELPERS = {
     ),
     "between-and-within-wearers": ("_restricted_fit",),
     "wearers-with-failures": ("chance_of_so_few_failures",),
-    "new-donning-bound": ("chance_below",),
+    "new-donning-bound": ("chance_below", "shift_and_scale"),
     "speech-rating-limits": ("_share_above_guessing",),
     "moist-air-density": ("saturation_pressure",),
     "resistance-behind-the-blower": ("resistance",),

@@ -19,6 +19,8 @@ from generator.scoring.nested_coverage import (
     simulated_coverage,
 )
 from generator.scoring.nested_lognormal import (
+    _restricted_deviances,
+    _restricted_fit,
     between_and_within_wearers,
     grouped_logs,
     nested_mean_limits,
@@ -201,3 +203,11 @@ def test_simulation_outside_its_range(donnings: tuple[int, ...], between: float,
 
 def test_every_share_between_wearers_is_a_share() -> None:
     assert all(0 <= share < 1 for share in SHARES_BETWEEN)
+
+
+def test_deviances_of_many_shares_are_those_of_each() -> None:
+    """An identity: the same equation, once for one share and once for all."""
+    logs = grouped_logs([120.0, 180.0, 60.0, 900.0, 400.0, 410.0], ["a", "a", "b", "c", "c", "c"])
+    shares = np.linspace(0.0, 0.99, 34)
+    singly = [_restricted_fit(float(share), logs)[0] for share in shares]
+    assert _restricted_deviances(shares, logs) == pytest.approx(singly, rel=1e-13)
