@@ -7,9 +7,10 @@ that a private field cannot slip through by accident.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
-from typing import Annotated
+from functools import cached_property
+from typing import Annotated, TypeVar
 
 from pydantic import Field, StringConstraints
 
@@ -49,10 +50,32 @@ class PublishedCatalogue(PublicRecords):
     wearers: tuple[str, ...]
     """The letters of all wearers."""
 
+    @cached_property
+    def tests_by_device(self) -> Mapping[str, tuple[PublishedTest, ...]]:
+        """The test records of each device that has some, oldest first."""
+        return _grouped((test.device, test) for test in self.oldest_first)
+
+    @cached_property
+    def tests_by_instrument(self) -> Mapping[str, tuple[PublishedTest, ...]]:
+        """The test records in which each instrument was used, oldest first."""
+        return _grouped(
+            (name, test) for test in self.oldest_first for name in dict.fromkeys(test.instruments.by_role.values())
+        )
+
+    @cached_property
+    def standing_tests_by_day(self) -> Mapping[tuple[Day, str], tuple[PublishedTest, ...]]:
+        """The test records that were not withdrawn, by day and tester."""
+        standing = (test for test in self.device_tests.values() if test.withdrawn is None)
+        return _grouped(((test.dates.performed, test.tester), test) for test in standing)
+
+    @cached_property
+    def oldest_first(self) -> tuple[PublishedTest, ...]:
+        """All test records in the order of their days."""
+        return tuple(sorted(self.device_tests.values(), key=lambda test: (test.dates.performed, test.id)))
+
     def tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
         """Return a device's test records, oldest first."""
-        tests = [test for test in self.device_tests.values() if test.device == device_id]
-        return tuple(sorted(tests, key=lambda test: (test.dates.performed, test.id)))
+        return self.tests_by_device.get(device_id, ())
 
     def standing_tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
         """Return a device's test records that were not withdrawn, oldest first: what its results are made of."""
@@ -61,6 +84,16 @@ class PublishedCatalogue(PublicRecords):
     def withdrawn_tests_of(self, device_id: str) -> tuple[PublishedTest, ...]:
         """Return a device's test records that were withdrawn, oldest first."""
         return tuple(test for test in self.tests_of(device_id) if test.withdrawn is not None)
+
+
+_Key = TypeVar("_Key")
+
+
+def _grouped(keyed: Iterable[tuple[_Key, PublishedTest]]) -> dict[_Key, tuple[PublishedTest, ...]]:
+    groups: dict[_Key, list[PublishedTest]] = {}
+    for key, test in keyed:
+        groups.setdefault(key, []).append(test)
+    return {key: tuple(tests) for key, tests in groups.items()}
 
 
 def _published_session(session: FitSession, performed: Day, wearer: Wearer) -> PublishedSession:

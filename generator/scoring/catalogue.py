@@ -23,7 +23,7 @@ from generator.scoring.lineage import device_configurations
 from generator.scoring.off_time import off_time
 from generator.scoring.record_findings import device_findings, record_findings
 from generator.scoring.registry import scored_topics
-from generator.scoring.same_day import same_day_wear
+from generator.scoring.same_day import Worn, same_day_wear, sessions_worn
 
 LIBRARIES = {"numpy": numpy.__version__, "scipy": scipy.__version__}
 """The libraries that take part in scoring, with their versions: results are disputed years later."""
@@ -47,7 +47,8 @@ def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:
 
 def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> CatalogueResult:
     """Return the results of a whole catalogue from those of each of its records, by id."""
-    devices = {name: _sum_up_device(device, records, catalogue) for name, device in catalogue.devices.items()}
+    worn = sessions_worn(records, catalogue)
+    devices = {name: _sum_up_device(device, records, worn, catalogue) for name, device in catalogue.devices.items()}
     return CatalogueResult(
         records=dict(records),
         devices=devices,
@@ -57,7 +58,9 @@ def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -
     )
 
 
-def _sum_up_device(device: Device, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> DeviceResult:
+def _sum_up_device(
+    device: Device, records: Mapping[str, RecordResult], worn: Worn, catalogue: PublishedCatalogue
+) -> DeviceResult:
     results = {test.id: records[test.id] for test in catalogue.standing_tests_of(device.id)}
     summaries = {}
     for name, topic in scored_topics().items():
@@ -80,7 +83,7 @@ def _sum_up_device(device: Device, records: Mapping[str, RecordResult], catalogu
         approvals=approvals,
         meaning=DeviceMeaning(
             assigned=assigned_protection(device, approvals, catalogue),
-            same_day=same_day_wear(device.id, records, catalogue),
+            same_day=same_day_wear(device.id, worn, catalogue),
             off_time=off_time(fit, catalogue),
         ),
         findings=(

@@ -42,7 +42,7 @@ def compared_devices(
     """Return every device as comparisons show it: as supplied, by its records that stand."""
     sessions: dict[str, list[ComparedSession]] = {name: [] for name in catalogue.devices}
     runs: dict[str, list[ComparedRun]] = {name: [] for name in catalogue.devices}
-    for test in sorted(catalogue.device_tests.values(), key=lambda test: (test.dates.performed, test.id)):
+    for test in catalogue.oldest_first:
         if test.withdrawn is not None or test.configuration.state is not State.AS_SUPPLIED:
             continue
         topics = records[test.id].topics

@@ -119,16 +119,11 @@ def _check(standard: CheckStandard) -> CheckResult:
     )
 
 
-def _tests_with(name: str, catalogue: PublishedCatalogue) -> list[PublishedTest]:
-    tests = [test for test in catalogue.device_tests.values() if name in test.instruments.by_role.values()]
-    return sorted(tests, key=lambda test: (test.dates.performed, test.id))
-
-
 def score_instrument(instrument: Instrument, catalogue: PublishedCatalogue) -> InstrumentResult:
     """Score one instrument. Withdrawn records are listed too: they were measured with it all the same."""
-    days = [test.dates.performed for test in catalogue.device_tests.values()]
-    as_of = max(days, default=max(calibration.date for calibration in instrument.calibrations))
-    tests = _tests_with(instrument.id, catalogue)
+    tested = catalogue.oldest_first
+    as_of = tested[-1].dates.performed if tested else max(calibration.date for calibration in instrument.calibrations)
+    tests = catalogue.tests_by_instrument.get(instrument.id, ())
     bad = {calibration for calibration, _ in _out_of_tolerance(instrument)}
     newest = instrument.calibration_on(as_of)
     return InstrumentResult(

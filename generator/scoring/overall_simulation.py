@@ -249,8 +249,7 @@ def _wander(random: np.random.Generator, stretches: Sequence[int], concentration
     for bridge, row in zip(bridges, root, strict=True):
         for at in np.flatnonzero(row):
             bridge += row[at] * normal[at]
-    bridges *= size
-    return bounded(bridges)
+    return bounded(size * bridges)
 
 
 def _same_anywhere(limit: float) -> float:
@@ -291,12 +290,12 @@ def _during(samples: Draws, stretches: Sequence[int]) -> Draws:
     """Return the concentrations on the straight line between the two samples beside each exercise."""
     middles, _ = _middles(stretches)
     # In place, here and below: room that is asked for anew is what such sums take most of their time for.
-    before = samples[np.asarray(stretches)]
-    before *= _column(1 - middles)
+    during: Draws = samples[np.asarray(stretches)]
+    during *= _column(1 - middles)
     after = samples[np.asarray(stretches) + 1]
     after *= _column(middles)
-    before += after
-    return before
+    during += after
+    return during
 
 
 def expected_counts(random: np.random.Generator, counts: Sequence[int], draws: int) -> tuple[Draws, Draws]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from generator.model.base import Day
 from generator.model.configuration import State
@@ -18,33 +19,49 @@ _Key = tuple[Day, str, str, str, str]
 def same_day_tests(device: str, catalogue: PublishedCatalogue) -> tuple[PublishedTest, ...]:
     """Return standing tests of other devices by the same tester on the day of one of a device's own."""
     days = {(test.dates.performed, test.tester) for test in catalogue.standing_tests_of(device)}
-    return tuple(
+    others = (
         test
-        for test in catalogue.device_tests.values()
-        if test.device != device
-        and (test.dates.performed, test.tester) in days
-        and test.withdrawn is None
-        and catalogue.devices[test.device].withdrawn is None
+        for day in days
+        for test in catalogue.standing_tests_by_day[day]
+        if test.device != device and catalogue.devices[test.device].withdrawn is None
     )
+    return tuple(sorted(others, key=lambda test: test.id))
 
 
-def same_day_wear(
-    device: str, records: Mapping[str, RecordResult], catalogue: PublishedCatalogue
-) -> tuple[SameDay, ...]:
-    """Return what each wearer of a device wore beside it on a day; `records` are the results of all records, by id.
+@dataclass(frozen=True)
+class Worn:
+    """The sessions of standing tests that may stand beside others, each with what it must share with them."""
+
+    by_test: Mapping[str, tuple[tuple[_Key, WornSession], ...]]
+    as_supplied: Mapping[_Key, tuple[WornSession, ...]]
+    """Those of devices as supplied that were not withdrawn."""
+
+
+def sessions_worn(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -> Worn:
+    """Return the sessions of all devices that may stand side by side; `records` are the results of all records."""
+    by_test = {
+        test.id: tuple(_worn(test, records)) for test in catalogue.device_tests.values() if test.withdrawn is None
+    }
+    as_supplied: dict[_Key, list[WornSession]] = {}
+    for sessions in by_test.values():
+        for key, session in sessions:
+            if session.state is State.AS_SUPPLIED and catalogue.devices[session.device].withdrawn is None:
+                as_supplied.setdefault(key, []).append(session)
+    return Worn(by_test, {key: tuple(sessions) for key, sessions in as_supplied.items()})
+
+
+def same_day_wear(device: str, worn: Worn, catalogue: PublishedCatalogue) -> tuple[SameDay, ...]:
+    """Return what each wearer of a device wore beside it on a day.
 
     Shared by all of them are tester, day, protocol and particle counter. Only sessions that count and did the whole
     protocol are taken, and other devices only as supplied.
     """
     own: dict[_Key, list[WornSession]] = {}
     for test in catalogue.standing_tests_of(device):
-        for key, session in _worn(test, records):
+        for key, session in worn.by_test[test.id]:
             own.setdefault(key, []).append(session)
-    others: dict[_Key, list[WornSession]] = {}
-    for test in same_day_tests(device, catalogue):
-        if test.configuration.state is State.AS_SUPPLIED:
-            for key, session in _worn(test, records):
-                others.setdefault(key, []).append(session)
+    beside = {key: [each for each in worn.as_supplied.get(key, ()) if each.device != device] for key in own}
+    others = {key: sessions for key, sessions in beside.items() if sessions}
     return tuple(
         SameDay(
             wearer=wearer,

@@ -23,7 +23,7 @@ from generator.presenting.method_uses import (
 from generator.presenting.whole_site import present
 from generator.scoring.catalogue import sum_up
 from generator.scoring.comparisons import compared_devices
-from generator.scoring.same_day import same_day_wear
+from generator.scoring.same_day import same_day_wear, sessions_worn
 from generator.scoring.slim_results import device_without_workings, without_workings
 
 WHOLE_CATALOGUE = (
@@ -90,9 +90,10 @@ def test_differences_of_comparisons_are_the_same(scored: CatalogueResult, slim: 
 def test_wear_of_the_same_day_is_the_same_but_for_workings(
     catalogue: PublishedCatalogue, scored: CatalogueResult, slim: CatalogueResult
 ) -> None:
+    worn = sessions_worn(slim.records, catalogue)
     for device, result in scored.devices.items():
         full = [each.model_dump(mode="json") for each in result.meaning.same_day]
-        assert [each.model_dump(mode="json") for each in same_day_wear(device, slim.records, catalogue)] == bare(full)
+        assert [each.model_dump(mode="json") for each in same_day_wear(device, worn, catalogue)] == bare(full)
 
 
 def test_what_is_said_of_the_whole_catalogue_is_the_same(
