@@ -6,7 +6,7 @@ import hashlib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from generator.model.base import Day
 from generator.model.catalogue_result import CatalogueResult
@@ -16,7 +16,7 @@ from generator.model.result import Figure, Finding
 from generator.model.session import BLOWER_OFF
 from generator.presenting.history import History, history_of
 from generator.presenting.views import Link
-from generator.presenting.wording import shortened
+from generator.presenting.wording import shortened, source_text
 from generator.scoring.registry import topic_names
 
 _FIGURE = re.compile(rf": ((?:{'|'.join(topic_names())})\.[a-z0-9_.-]+)$")
@@ -109,14 +109,24 @@ class Context:
         result = self.result.devices.get(device)
         return result.all_findings if result is not None else ()
 
+    @cached_property
+    def _sources(self) -> dict[str, tuple[str, ...]]:
+        return {}
+
+    def sources_of(self, method_id: str) -> tuple[str, ...]:
+        """Return the sources of a method as lines; they stand beside each figure that it gives."""
+        if method_id not in self._sources:
+            self._sources[method_id] = tuple(source_text(source) for source in self.method(method_id).sources)
+        return self._sources[method_id]
+
     @staticmethod
     def is_figure(where: str) -> bool:
         """Say whether a place that a working names is another figure of the record."""
-        return _FIGURE.search(where) is not None
+        return _figure_in(where) is not None
 
     def where_href(self, record: str, where: str) -> str | None:
         """Return where a reader finds the number that a working names, or None where no page shows it."""
-        figure = _FIGURE.search(where)
+        figure = _figure_in(where)
         if figure is not None:
             # Where figures of several records go into one number, each is named with its record.
             named = where[: figure.start()]
@@ -143,6 +153,12 @@ class Context:
             return f"requirements.html#{criterion[1]}"
         shown_at = _SHOWN_AT.get(where.partition(".")[0])
         return f"records/{record}.html#{shown_at}" if shown_at is not None else None
+
+
+@lru_cache(maxsize=1024)
+def _figure_in(where: str) -> re.Match[str] | None:
+    # The numbers of a record stand in few places, each of which is named again and again.
+    return _FIGURE.search(where)
 
 
 def blower_words(blower: str | None) -> str:

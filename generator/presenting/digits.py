@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from functools import lru_cache
 
 from generator.model.result import Figure, Interval, Relation
 from generator.model.units import find_unit, from_base, to_base
@@ -36,6 +37,8 @@ _AS_BOUND = {
 _BETWEEN = "between "
 _THREE_DIGITS_FROM = 10
 """From where on a number in the other system's unit is given three digits rather than two."""
+_WHOLE_BELOW = 1e15
+"""Below it every whole number is written as it is, to the last digit."""
 _OTHER_SYSTEM = {"L/min": "cfm", "Pa": "mmH2O"}
 
 
@@ -68,19 +71,30 @@ def decimals_for_digits(value: float, digits: int) -> int:
     return digits - 1 - math.floor(math.log10(abs(value)))
 
 
+@lru_cache(maxsize=8192)  # a working names the same numbers for every exercise
 def rounded(value: float, decimals: int, rounding: str = ROUND_HALF_EVEN) -> str:
     """Write a value to a decimal place, with a real minus and narrow spaces in numbers of five digits or more."""
-    exact = Decimal(repr(value)).quantize(Decimal(1).scaleb(-decimals), rounding=rounding)
-    plain = f"{abs(exact):f}"
-    whole, _, fraction = plain.partition(".")
+    negative = value < 0
+    if decimals >= 0 and abs(value) < _WHOLE_BELOW and value == int(value):
+        # Nothing is to be rounded, and counts need not become decimal numbers for it.
+        whole, fraction = str(abs(int(value))), "0" * decimals
+    else:
+        exact = Decimal(repr(value)).quantize(_step(decimals), rounding=rounding)
+        negative = exact < 0
+        whole, _, fraction = f"{abs(exact):f}".partition(".")
     if len(whole) > 4:
         groups = []
         while whole:
             groups.append(whole[-3:])
             whole = whole[:-3]
         whole = THIN.join(reversed(groups))
-    sign = MINUS if exact < 0 else ""
+    sign = MINUS if negative else ""
     return f"{sign}{whole}.{fraction}" if fraction else f"{sign}{whole}"
+
+
+@lru_cache(maxsize=64)
+def _step(decimals: int) -> Decimal:
+    return Decimal(1).scaleb(-decimals)
 
 
 def decimals_beside(value: float, limit: float, decimals: int) -> int:

@@ -20,7 +20,7 @@ from generator.presenting.digits import (
 )
 from generator.presenting.method_uses import rule_of
 from generator.presenting.views import Derivation, FigureView, VerdictView, WorkingInput, WorkingView
-from generator.presenting.wording import count_text, sentence_case, source_text
+from generator.presenting.wording import count_text, sentence_case
 
 
 def _input_view(item: Input, record: str, context: Context, deep: bool) -> WorkingInput:
@@ -47,7 +47,7 @@ def derivation(working: Working, result: str, record: str, context: Context, dee
         equation=method.equation,
         inputs=tuple(_input_view(item, record, context, deep) for item in working.inputs),
         result=result,
-        sources=tuple(source_text(source) for source in method.sources),
+        sources=context.sources_of(method.id),
     )
 
 
