@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from pydantic import SerializeAsAny
 
-from generator.model.base import Frozen
+from generator.model.base import Frozen, FrozenOfMany
 
 
 class Relation(StrEnum):
@@ -17,7 +17,7 @@ class Relation(StrEnum):
     AT_MOST = "at_most"
 
 
-class Input(Frozen):
+class Input(FrozenOfMany):
     """One number that went into a figure, and where it stands."""
 
     symbol: str
@@ -34,7 +34,7 @@ class Input(Frozen):
     """How the number was itself derived; None where it stands in the record."""
 
 
-class Working(Frozen):
+class Working(FrozenOfMany):
     """The derivation of one figure by the method it names."""
 
     method: str
@@ -43,7 +43,7 @@ class Working(Frozen):
     """The numbers that went into the equation."""
 
 
-class Interval(Frozen):
+class Interval(FrozenOfMany):
     """Limits with their coverage probability. A missing limit says: the data set none on this side."""
 
     low: float | None
@@ -60,7 +60,7 @@ class Interval(Frozen):
     """The derivation of the limits; null where there is none to show."""
 
 
-class Figure(Frozen):
+class Figure(FrozenOfMany):
     """One result. `key` is unique in its record, such as `fit.morning.overall`, and is its id on the page."""
 
     key: str
@@ -100,7 +100,7 @@ class Outcome(StrEnum):
     NOT_APPLICABLE = "not_applicable"
 
 
-class Verdict(Frozen):
+class Verdict(FrozenOfMany):
     """A figure held against a criterion, or why none applies."""
 
     key: str
