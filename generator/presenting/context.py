@@ -110,6 +110,11 @@ class Context:
         return result.all_findings if result is not None else ()
 
     @cached_property
+    def shown_values(self) -> dict[tuple[str, str], str]:
+        """Values as their records' pages write them, once they were written elsewhere, by record and figure."""
+        return {}
+
+    @cached_property
     def _sources(self) -> dict[str, tuple[str, ...]]:
         return {}
 

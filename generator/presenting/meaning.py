@@ -67,9 +67,10 @@ def _same_day(days: Iterable[SameDay], context: Context) -> SameDayView | None:
         return None
     several = len({item.protocol for item in found}) > 1
     rows = [
-        _session_row(session, item, session in item.own, several, context)
+        _session_row(session, item, own, several, context)
         for item in found
-        for session in (*item.own, *item.others)
+        for own, sessions in ((True, item.own), (False, item.others))
+        for session in sessions
     ]
     wearers = len({item.wearer for item in found})
     who = sentence_case(count_text(wearers, "wearer"))

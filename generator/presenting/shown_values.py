@@ -22,4 +22,7 @@ def shown_value(record: str, figure: Figure, context: Context) -> str:
     """Write a figure's value on the side of its limit on which it lies, as on the page of its record."""
     if figure.value is None:
         return f"not scored: {figure.not_scored}"
-    return value_text(*figures_with_limits(record, context)[figure.key])
+    shown = context.shown_values
+    if (record, figure.key) not in shown:
+        shown[record, figure.key] = value_text(*figures_with_limits(record, context)[figure.key])
+    return shown[record, figure.key]
