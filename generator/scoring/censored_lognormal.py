@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
-from scipy.optimize import fmin
 
 from generator.scoring.nested_lognormal import grouped_logs
 from generator.scoring.valid_range import (
@@ -69,6 +68,8 @@ def censored_mean_and_deviation(measured: Sequence[float], at_least: Sequence[fl
 
 def _closest(function: Callable[..., float], start: Any, args: tuple[Any, ...] = (), disp: bool = False) -> Any:
     """Return where a function is least, more closely than a fit of scipy's looks by itself."""
+    from scipy.optimize import fmin
+
     return fmin(function, start, args=args, disp=disp, xtol=1e-10, ftol=1e-13, maxiter=2000)
 
 

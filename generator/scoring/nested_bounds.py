@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from functools import cache
 
 import numpy as np
-from scipy.optimize import brentq
 from scipy.special import chdtrc, chdtri, ndtr, ndtri, roots_legendre
 
 from generator.errors import OutsideRange
@@ -204,6 +203,9 @@ def percentile_quantile(logs: GroupedLogs, quantile: float, chance: float) -> fl
 
 def _root(rising: Callable[[float], float], start: float, step: float) -> float:
     """Return where a rising function is zero, looking ever farther to both sides of a start."""
+    # Imported here: it takes as long as scoring a dozen records, and few records need it.
+    from scipy.optimize import brentq
+
     for width in (step * 2.0**double for double in range(WIDENINGS)):
         if rising(start - width) <= 0 <= rising(start + width):
             return float(brentq(rising, start - width, start + width))

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.optimize import minimize_scalar
 from scipy.special import chdtri, ndtri, stdtrit
 
 from generator.scoring.valid_range import (
@@ -122,6 +121,9 @@ def _restricted_deviances(shares: Array, logs: GroupedLogs) -> Array:
 
 def _most_likely_share(logs: GroupedLogs) -> float:
     """Return the share of variance between wearers, 0 or more and below 1, with the least restricted deviance."""
+    # Imported here: it takes as long as scoring a dozen records, and few records need it.
+    from scipy.optimize import minimize_scalar
+
     shares = [step / SHARES for step in range(SHARES)]
     best = shares[int(np.argmin(_restricted_deviances(np.array(shares), logs)))]
     around = (max(best - 1 / SHARES, 0.0), min(best + 1 / SHARES, 1 - 1e-9))

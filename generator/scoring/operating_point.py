@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scipy.optimize import brentq
-
 from generator.scoring.blower_curve import pressure_at
 from generator.scoring.flow_statistics import combined_uncertainty, coverage_factor, effective_degrees_of_freedom
 from generator.scoring.valid_range import (
@@ -55,6 +53,9 @@ def operating_flow(
 
     def spare(flow: float) -> float:
         return pressure_at(coefficients, flow) - resistance * flow
+
+    # Imported here: it takes as long as scoring a dozen records, and few records need it.
+    from scipy.optimize import brentq
 
     if spare(least_measured) < 0 or spare(most_measured) > 0:
         return None
