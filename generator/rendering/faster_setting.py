@@ -72,14 +72,4 @@ def _path(svg: Any, node: Any, font_size: float) -> None:
     node.vertices.extend(vertices)
 
 
-def _page_references(pdf: Any) -> tuple[bytes, ...]:
-    """Return what leads to each page; the library makes all of them anew for each element of the structure."""
-    pages = pdf.pages["Kids"][::3]
-    known: tuple[bytes, ...] = pdf.__dict__.get("_known_references", ())
-    if len(known) != len(pages):
-        known = pdf._known_references = tuple(f"{number} 0 R".encode("ascii") for number in pages)
-    return known
-
-
 weasyprint.svg.TAGS["path"] = _path
-pydyf.PDF.page_references = property(_page_references)

@@ -3,7 +3,8 @@
     python tests/bench/many_devices.py FOLDER --devices 1000 --seed 1
 
 Each device is one of the demo's under an id of its own, with three test records (the demo's own, the last one repeated
-where it has fewer), their logs and pictures, and particle counts drawn anew. Wearers, testers, instruments, protocols
+where it has fewer), their logs and pictures, particle counts drawn anew, and days that are
+later by one for each time that its shape came round. Wearers, testers, instruments, protocols
 and reviewers' comparisons are the demo's. The same number of devices and seed give the same bytes, and a larger
 catalogue begins with the devices of a smaller one.
 """
@@ -16,6 +17,7 @@ import re
 import shutil
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 from itertools import combinations
 from pathlib import Path
 
@@ -25,6 +27,7 @@ SHARED = ("instruments", "protocols", "testers", "wearers", "publication.yaml")
 """What all devices of a catalogue have in common."""
 _COUNT = re.compile(r"(?<=in_mask_count: )[0-9]+")
 _CONCENTRATION = re.compile(r"(?<=in_mask: )[0-9]+(?= /cm3)")
+_DAY = re.compile(r"\b20[0-9]{2}-[01][0-9]-[0-3][0-9]\b")
 _PRINTED_ID = re.compile(r"(?m)^id: .+$")
 
 
@@ -103,15 +106,17 @@ def write_catalogue(folder: Path, devices: int, seed: int = 1, among: Sequence[S
         (folder / kind).mkdir()
     among = among or shapes()
     for number in range(devices):
-        _write_device(folder, among[number % len(among)], number, random.Random(f"{seed}/{number}"))
+        # Else all devices of a shape would have been worn on one day, and each stand beside all others.
+        later = timedelta(days=number // len(among))
+        _write_device(folder, among[number % len(among)], number, later, random.Random(f"{seed}/{number}"))
 
 
-def _write_device(folder: Path, shape: Shape, number: int, draw: random.Random) -> None:
+def _write_device(folder: Path, shape: Shape, number: int, later: timedelta, draw: random.Random) -> None:
     named = re.compile(rf"\b{re.escape(shape.device)}\b")
     own = f"{shape.device}-{number:04d}"
 
     def renamed(text: str) -> str:
-        return named.sub(own, text)
+        return _DAY.sub(lambda day: (date.fromisoformat(day[0]) + later).isoformat(), named.sub(own, text))
 
     record = re.sub(r"(?m)^name: (.+)$", rf"name: \1 {number}", renamed(shape.record), count=1)
     (folder / "devices" / f"{own}.yaml").write_text(record, encoding="utf-8")
