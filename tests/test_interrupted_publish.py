@@ -135,6 +135,8 @@ class Catalogue:
     output: Path
     warm: Warm
     hashes: tuple[str, str] = ("", "")
+    anew: bool = False
+    """Whether publishes that may be killed make all anew, and take nothing that was kept of earlier ones."""
 
     @property
     def arguments(self) -> list[str]:
@@ -162,9 +164,10 @@ class Catalogue:
 
     def start(self, by_command: bool) -> Running:
         """Start a publish that may be killed."""
+        words = [*self.arguments, "--anew"] if self.anew else self.arguments
         if by_command:
-            return Command(self.arguments)
-        self.warm.begin(self.arguments)
+            return Command(words)
+        self.warm.begin(words)
         return self.warm
 
 
@@ -200,10 +203,13 @@ def test_kill_9_leaves_the_old_site_or_the_new_one(catalogue: Catalogue, batch: 
     # Half of the kills fall anywhere in the run, half where the site is written and swapped.
     moments = random.Random(batch)
     by_command = batch in BY_COMMAND
+    catalogue.anew = batch % 2 == 0
+    # The other wording than the one that stands, else there would be nothing to do.
+    catalogue.word(0)
     whole, last_stage, writing = durations_of(catalogue.start(by_command), catalogue)
     killed = 0
     for number in range(KILLS // BATCHES):
-        which = number % 2
+        which = (number + 1) % 2
         catalogue.word(which)
         running = catalogue.start(by_command)
         if number % 2 == batch % 2:

@@ -13,6 +13,7 @@ from generator.build.jobs import DeviceJob, Job, ScoreJob, Worker
 from generator.build.kept_results import DeviceScores, read_scores
 from generator.build.making import Making
 from generator.build.parts import Parts
+from generator.build.scored_here import scored_here
 from generator.build.scores import CatalogueScores, catalogue_scores
 from generator.build.site_files import SiteFiles
 from generator.build.timings import Timings
@@ -149,7 +150,7 @@ def site_files(
     from generator.build.rest import files_without_a_job, view_jobs  # not before: matplotlib asks only while imported
 
     parts = Parts(catalogue, tool)
-    with Workers(Worker(parts.shared, kept), wishes.workers) as crew:
+    with scored_here() as scored, Workers(Worker(parts.shared, kept, scored), wishes.workers) as crew:
         making = Making(kept, crew, timings, report, anew=wishes.anew)
         with timings.stage("scoring"):
             scores = catalogue_scores(catalogue, _scores(parts, making))

@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -33,7 +34,7 @@ def test_at_random_moments(place: Place, number: signal.Signals) -> None:
     stopped = 0
     for _ in range(MOMENTS):
         with subprocess.Popen(
-            [sys.executable, "-m", "generator", *place.publishing],
+            [sys.executable, "-m", "generator", *place.publishing, "--anew"],
             env=os.environ | {"PYTHONPATH": str(ROOT)},
             stdout=subprocess.DEVNULL,
             stderr=subprocess.PIPE,
@@ -64,7 +65,7 @@ def test_with_workers_and_a_signal_to_all_processes(open_folder: Path, number: s
     moments = random.Random(number + 100)
     for _ in range(MOMENTS // 2):
         with subprocess.Popen(
-            [sys.executable, "-m", "generator", *place.publishing, "--workers", "2"],
+            [sys.executable, "-m", "generator", *place.publishing, "--anew", "--workers", "2"],
             env=os.environ | {"PYTHONPATH": str(ROOT)},
             stdout=subprocess.DEVNULL,
             stderr=subprocess.PIPE,
@@ -121,9 +122,10 @@ def test_while_the_old_site_is_removed_it_is_too_late(place: Place, monkeypatch:
     old = tree_hash(place.output)
     real = shutil.rmtree
 
-    def remove(folder: Path, ignore_errors: bool = False) -> None:
-        signal.raise_signal(signal.SIGINT)
-        real(folder, ignore_errors=ignore_errors)
+    def remove(folder: Path, ignore_errors: bool = False, **named: Any) -> None:
+        if folder.name == ".output.fresh":
+            signal.raise_signal(signal.SIGINT)
+        real(folder, ignore_errors=ignore_errors, **named)
 
     monkeypatch.setattr("generator.publishing.output_folder.shutil.rmtree", remove)
     assert run(place.publishing) == 0

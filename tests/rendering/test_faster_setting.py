@@ -40,12 +40,7 @@ def test_the_bytes_are_those_that_the_library_makes_by_itself(site: Site, monkey
     monkeypatch.setattr(sheets, "_drawings_apart", lambda markup: (markup, {}))
     monkeypatch.setattr(faster_setting, "PaperMarkup", weasyprint.HTML)
     monkeypatch.setitem(weasyprint.svg.TAGS, "path", weasyprint.svg.path)
-    monkeypatch.setattr(pydyf.PDF, "page_references", property(references_made_anew))
     assert faster == as_pdf(site, monkeypatch)
-
-
-def references_made_anew(pdf: pydyf.PDF) -> tuple[bytes, ...]:
-    return tuple(f"{page} 0 R".encode() for page in pdf.pages["Kids"][::3])
 
 
 def test_a_paper_is_set_with_the_shorter_defaults(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -102,14 +97,6 @@ def test_a_path_is_drawn_as_the_library_draws_it_also_again(d: str) -> None:
 
 def a_path(d: str) -> weasyprint.svg.ElementTree.Element:
     return weasyprint.svg.ElementTree.fromstring(f'<path d="{d}"/>')
-
-
-def test_references_to_pages_follow_the_pages() -> None:
-    pdf = pydyf.PDF()
-    for _ in range(3):
-        pdf.add_page(pydyf.Dictionary({"Type": "/Page"}))
-        assert pdf.page_references == references_made_anew(pdf)
-    assert len(pdf.page_references) == 3
 
 
 def test_garbage_is_looked_for_again_after_a_paper_and_after_a_failure(
