@@ -25,7 +25,7 @@ LONGEST_FIRST = (
     "tests/rendering/test_hostile_records.py",
     "tests/test_interrupted_publish.py",
     "tests/faults/",
-    "tests/rendering/test_workers.py",
+    "tests/build/",
     "tests/outside/",
     "tests/contributing/",
     "tests/test_",

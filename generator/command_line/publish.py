@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -9,6 +10,15 @@ import click
 
 from generator.command_line.counting import counted
 from generator.command_line.records_option import records_option
+
+MOST_WORKERS = 8
+"""So many are started unless more are asked for: each takes up to half a gigabyte."""
+
+
+def cores() -> int:
+    """Return how many processes can run at once for this one, at most `MOST_WORKERS`."""
+    known = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    return min(known, MOST_WORKERS)
 
 
 @click.command()
@@ -23,8 +33,8 @@ from generator.command_line.records_option import records_option
 @click.option(
     "--workers",
     type=click.IntRange(1, 64),
-    default=1,
-    show_default=True,
+    default=cores,
+    show_default="one for each core, at most 8",
     help="Processes that score, draw and set PDFs. The site is the same whatever their number.",
 )
 @click.option(
@@ -42,10 +52,12 @@ def publish(records: Path, output: Path, workers: int, stills: bool, anew: bool,
     problem, or anything fails, the old site stays as it is.
     """
     from generator.publishing.last_publish import standing
+    from generator.publishing.output_folder import OutputFolder
 
     stands = None if anew else standing(records, output, with_stills=stills)
     if stands is not None:
-        click.echo(f"Nothing has changed since {_what(stands)} were published: {output / 'index.html'}")
+        place = OutputFolder(output).output / "index.html"
+        click.echo(f"Nothing has changed since {_what(stands)} were published: {place}")
         return
 
     from generator.build import Wishes, build

@@ -122,8 +122,8 @@ def test_while_the_old_site_is_removed_it_is_too_late(place: Place, monkeypatch:
     old = tree_hash(place.output)
     real = shutil.rmtree
 
-    def remove(folder: Path, ignore_errors: bool = False, **named: Any) -> None:
-        if folder.name == ".output.fresh":
+    def remove(folder: Any, ignore_errors: bool = False, **named: Any) -> None:
+        if Path(folder).name == ".output.fresh":
             signal.raise_signal(signal.SIGINT)
         real(folder, ignore_errors=ignore_errors, **named)
 
