@@ -35,7 +35,7 @@ from generator.publishing.tool_key import tool_key
 Report = Callable[[int, int, str], None]
 """Told how far the work is: steps done, steps in all (0 where that is not known), what is being done."""
 _ATTEMPTS = 3
-"""So often kept files may turn out to be damaged before the folder that holds them is at fault."""
+"""So often kept files may turn out to be damaged; from the second time on they are read before they are believed."""
 
 
 @dataclass(frozen=True)
@@ -112,7 +112,7 @@ def build(
     for attempt in range(_ATTEMPTS):
         try:
             with libraries_write_here():
-                files, used = site_files(catalogue, kept, tool, report, wishes, timings)
+                files, used = site_files(catalogue, kept, tool, report, wishes, timings, careful=attempt > 0)
             with timings.stage("putting in place"):
                 report(0, 0, "Checking every link and putting the site in place")
                 publish(files, output, unchanged(folder.output, files.hashes), files.link_faults)
@@ -135,23 +135,31 @@ def build(
         stills=sum(path.startswith("stills/") for path in files),
     )
     kept.tidy(used)
-    if state is not None and state == made_from(records, tool, with_stills=wishes.stills):
+    if wishes.papers and state is not None and state == made_from(records, tool, with_stills=wishes.stills):
         note_publish(folder.output, state, summary.counts, files.hashes)
     return summary
 
 
 def site_files(
-    catalogue: PublishedCatalogue, kept: KeptFiles, tool: str, report: Report, wishes: Wishes, timings: Timings
+    catalogue: PublishedCatalogue,
+    kept: KeptFiles,
+    tool: str,
+    report: Report,
+    wishes: Wishes,
+    timings: Timings,
+    *,
+    careful: bool = False,
 ) -> tuple[SiteFiles, set[str]]:
     """Return every file of the site of a catalogue, and the keys of what they are kept under.
 
-    What `kept` has of a job is taken; the rest is made and kept. `tool` is the key of the tools.
+    What `kept` has of a job is taken, where `careful` only after all of it was read; the rest is made and kept. `tool`
+    is the key of the tools.
     """
     from generator.build.rest import files_without_a_job, view_jobs  # not before: matplotlib asks only while imported
 
     parts = Parts(catalogue, tool)
     with scored_here() as scored, Workers(Worker(parts.shared, kept, scored), wishes.workers) as crew:
-        making = Making(kept, crew, timings, report, anew=wishes.anew)
+        making = Making(kept, crew, timings, report, anew=wishes.anew, careful=careful)
         with timings.stage("scoring"):
             scores = catalogue_scores(catalogue, _scores(parts, making))
         with timings.stage("presenting the whole"):

@@ -107,6 +107,18 @@ class KeptFiles:
         except (OSError, ValueError, TypeError, KeyError, RecursionError):
             return None
 
+    def whole(self, key: str) -> Kept | None:
+        """Return an entry of which each file was read and found as it was kept, or None."""
+        entry = self.get(key)
+        if entry is None:
+            return None
+        try:
+            for name in entry.files:
+                entry.read(name)
+        except KeptFileSpoiled:
+            return None
+        return entry
+
     def put(self, key: str, facts: Mapping[str, Any], files: Mapping[str, bytes]) -> None:
         """Keep files under a key, in place of what stood there.
 
