@@ -1,0 +1,44 @@
+"""The results of a whole catalogue, without workings, from the scores of its devices."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.build.kept_results import DeviceScores
+from generator.model.catalogue_result import CatalogueResult
+from generator.model.published import PublishedCatalogue
+from generator.presenting.method_uses import Uses, together, uses_beside
+from generator.scoring.catalogue import LIBRARIES
+from generator.scoring.comparisons import score_comparisons
+from generator.scoring.instruments import score_instruments
+
+
+@dataclass(frozen=True)
+class CatalogueScores:
+    """All results without workings, and which methods stand behind them."""
+
+    result: CatalogueResult
+    uses: Mapping[str, Uses]
+
+
+def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, DeviceScores]) -> CatalogueScores:
+    """Return the results of a catalogue from the scores of each of its devices, by id."""
+    of_record = {name: result for each in scores.values() for name, result in each.records.items()}
+    records = {name: of_record[name] for name in catalogue.device_tests}
+    devices = {name: scores[name].device for name in catalogue.devices}
+    result = CatalogueResult(
+        records=records,
+        devices=devices,
+        comparisons=score_comparisons(catalogue, records, devices),
+        instruments=score_instruments(catalogue),
+        libraries=LIBRARIES,
+    )
+    in_records = {name: uses for each in scores.values() for name, uses in each.uses_in_records.items()}
+    compared = {name: each.uses_in_compared for name, each in scores.items()}
+    parts = (
+        *(in_records[name] for name in records),
+        *(scores[name].uses_in_device for name in devices),
+        uses_beside(result, compared),
+    )
+    return CatalogueScores(result, together(parts))

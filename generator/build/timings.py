@@ -1,0 +1,50 @@
+"""What a build took the time for: wall time by stage, and processor time of all processes by what it went into."""
+
+from __future__ import annotations
+
+import resource
+import sys
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from time import perf_counter
+
+
+@dataclass
+class Timings:
+    """Filled in while a build goes on."""
+
+    stages: dict[str, float] = field(default_factory=dict)
+    """Wall time of each stage, in their order. [s]"""
+    seconds: dict[str, float] = field(default_factory=dict)
+    """Processor time of all jobs together, by what it went into. [s]"""
+    made: Counter[str] = field(default_factory=Counter)
+    """Jobs that were done, by their kind."""
+    taken: Counter[str] = field(default_factory=Counter)
+    """Jobs whose outcome had been kept, by their kind."""
+    peak_mib: float = 0.0
+    """The most memory that one worker took, or this process where it did all itself. [MiB]"""
+
+    def add(self, kind: str, seconds: Mapping[str, float], memory_mib: float) -> None:
+        """Note a job that was done."""
+        self.made[kind] += 1
+        for what, each in seconds.items():
+            self.seconds[what] = self.seconds.get(what, 0.0) + each
+        self.peak_mib = max(self.peak_mib, memory_mib)
+
+    @contextmanager
+    def stage(self, name: str) -> Iterator[None]:
+        """Time a stage."""
+        started = perf_counter()
+        try:
+            yield
+        finally:
+            self.stages[name] = self.stages.get(name, 0.0) + perf_counter() - started
+
+
+def memory_mib() -> float:
+    """Return the most memory that this process has taken so far. [MiB]"""
+    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    # Linux counts in KiB, macOS in bytes.
+    return most / (1 << 20) if sys.platform == "darwin" else most / (1 << 10)
