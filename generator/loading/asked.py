@@ -17,6 +17,7 @@ from pydantic.fields import FieldInfo
 from generator.loading.model_keys import parts_of
 from generator.loading.text_forms import FORMS
 from generator.model.base import Frozen, NotRecorded
+from generator.model.field_meanings import field_meanings
 from generator.model.quantity import Quantity, QuantityOf
 
 _SIMPLE = {int: "a whole number", float: "a number", bool: "`true` or `false`", str: "text"}
@@ -56,7 +57,7 @@ def asked(model: type[Frozen], key: str) -> Asked:
     parts = tuple(part for part in parts_of(kind) if part is not NotRecorded)
     choices, form, example = _form(kind, of_it, parts)
     return Asked(
-        description=known.description or "",
+        description=field_meanings(model).get(key, ""),
         form=form,
         example=example,
         choices=choices,
