@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import inspect
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache
@@ -49,7 +49,7 @@ class Asked:
 def asked(model: type[Frozen], key: str) -> Asked:
     """Return what a key of a model asks for."""
     known = model.model_fields[key]
-    hint = get_type_hints(model, include_extras=True)[key]
+    hint = _hints(model)[key]
     alternatives = list(_alternatives(hint, ()))
     kinds = [kind for kind, _ in alternatives]
     kind, of_it = next(each for each in alternatives if each[0] not in (NoneType, NotRecorded))
@@ -68,6 +68,11 @@ def asked(model: type[Frozen], key: str) -> Asked:
         may_be_left_out=not known.is_required(),
         nothing_is_an_answer=NoneType in kinds and known.is_required(),
     )
+
+
+@cache
+def _hints(model: type[Frozen]) -> Mapping[str, Any]:
+    return get_type_hints(model, include_extras=True)
 
 
 def _alternatives(hint: Any, extras: tuple[Any, ...]) -> Iterator[tuple[Any, tuple[Any, ...]]]:
