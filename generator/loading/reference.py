@@ -63,7 +63,7 @@ def _methods() -> Mapping[str, Method]:
 
 
 class _Methods(Mapping[str, Method]):
-    """The methods, read when one is asked for: they are three quarters of the reference data, and no check needs any."""
+    """The methods, read when one is asked for: three quarters of the reference data, of which no check needs any."""
 
     def __getitem__(self, name: str) -> Method:
         return _methods()[name]
