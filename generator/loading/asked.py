@@ -27,8 +27,8 @@ _SIMPLE = {int: "a whole number", float: "a number", bool: "`true` or `false`", 
 class Asked:
     """What belongs behind one key."""
 
-    description: str
-    """What the key holds, as the record guide says it."""
+    model: type[Frozen]
+    key: str
     form: str
     """What is to be written, with its article, without an example: `a concentration`."""
     example: str | None = None
@@ -44,6 +44,11 @@ class Asked:
     nothing_is_an_answer: bool = False
     """Whether nothing is a value like others, as in reference data."""
 
+    @property
+    def description(self) -> str:
+        """What the key holds, as the record guide says it."""
+        return field_meanings(self.model).get(self.key, "")
+
 
 @cache
 def asked(model: type[Frozen], key: str) -> Asked:
@@ -57,7 +62,8 @@ def asked(model: type[Frozen], key: str) -> Asked:
     parts = tuple(part for part in parts_of(kind) if part is not NotRecorded)
     choices, form, example = _form(kind, of_it, parts)
     return Asked(
-        description=field_meanings(model).get(key, ""),
+        model=model,
+        key=key,
         form=form,
         example=example,
         choices=choices,
