@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import textwrap
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from generator.presenting.views import Block, Fact, FigureView, Table, TopicSection
-from generator.presenting.wearer_views import WearersView
+if TYPE_CHECKING:
+    # A check writes no section, and would wait for a hundred views.
+    from generator.presenting.views import Block, Fact, FigureView, Table, TopicSection
+    from generator.presenting.wearer_views import WearersView
 
 WIDTH = 80
 _GAP = "  "

@@ -22,6 +22,7 @@ from generator.loading.record_kinds import RECORD_KINDS, heading
 from generator.loading.slugs import SLUGS_BY_GROUP
 from generator.loading.text_forms import FORMS
 from generator.model.base import Frozen, NotRecorded
+from generator.model.field_meanings import field_meanings
 from generator.model.quantity import Quantity, QuantityOf
 from generator.model.units import BASE_UNITS, DIMENSIONS, units_of
 
@@ -146,11 +147,11 @@ def _parts_below(model: type[Frozen], told: set[type[Frozen]]) -> Iterator[type[
 
 
 def _table(model: type[Frozen]) -> str:
-    hints = get_type_hints(model, include_extras=True)
+    hints, meanings = get_type_hints(model, include_extras=True), field_meanings(model)
     rows = ["| key | needed | form | what it holds |", "| --- | --- | --- | --- |"]
     for name, known in model.model_fields.items():
         needed = "yes" if known.is_required() else "no"
-        rows.append(f"| `{name}` | {needed} | {_form(hints[name])} | {known.description} |")
+        rows.append(f"| `{name}` | {needed} | {_form(hints[name])} | {meanings[name]} |")
     return "\n".join(rows) + "\n"
 
 

@@ -17,6 +17,7 @@ from generator.model.base import Frozen, NotRecorded
 from generator.model.catalogue_result import DeviceResult
 from generator.model.comparison_result import ComparisonResult
 from generator.model.configuration import ChangeCosts
+from generator.model.field_meanings import field_meanings
 from generator.model.instrument_result import InstrumentResult
 from generator.model.quantity import Quantity, QuantityOf
 from generator.model.result import RecordResult, TopicResult, TopicSummary
@@ -127,12 +128,9 @@ def _file(name: str, keys: dict[str, str]) -> str:
 
 def keys_table(model: type[Frozen]) -> str:
     """Return the table of a printed model's keys."""
-    hints = get_type_hints(model, include_extras=True)
+    hints, meanings = get_type_hints(model, include_extras=True), field_meanings(model)
     rows = ["| key | form | what it holds |", "| --- | --- | --- |"]
-    rows += [
-        f"| `{name}` | {_form(hints[name])} | {_words(known.description or '')} |"
-        for name, known in model.model_fields.items()
-    ]
+    rows += [f"| `{name}` | {_form(hints[name])} | {_words(meanings.get(name, ''))} |" for name in model.model_fields]
     return "\n".join(rows) + "\n"
 
 

@@ -79,8 +79,8 @@ def _json(document: object) -> str:
 
 
 def _record(name: str, layout: str, catalogue: PublishedCatalogue) -> str:
-    from generator.scoring.catalogue import score_record
     from generator.scoring.instruments import score_instruments
+    from generator.scoring.one_record import score_record
 
     test = catalogue.device_tests[name]
     result = score_record(test, catalogue)

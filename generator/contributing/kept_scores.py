@@ -13,7 +13,8 @@ from typing import Any, cast
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue, PublishedTest
 from generator.model.result import RecordResult
-from generator.scoring.catalogue import score_record, sum_up
+from generator.scoring.catalogue import sum_up
+from generator.scoring.one_record import score_record
 
 _WHOLE = object()
 """Stands for a key where a part of the catalogue was read as a whole."""

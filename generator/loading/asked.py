@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import inspect
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from functools import cache
@@ -17,6 +17,7 @@ from pydantic.fields import FieldInfo
 from generator.loading.model_keys import parts_of
 from generator.loading.text_forms import FORMS
 from generator.model.base import Frozen, NotRecorded
+from generator.model.field_meanings import field_meanings
 from generator.model.quantity import Quantity, QuantityOf
 
 _SIMPLE = {int: "a whole number", float: "a number", bool: "`true` or `false`", str: "text"}
@@ -26,8 +27,8 @@ _SIMPLE = {int: "a whole number", float: "a number", bool: "`true` or `false`", 
 class Asked:
     """What belongs behind one key."""
 
-    description: str
-    """What the key holds, as the record guide says it."""
+    model: type[Frozen]
+    key: str
     form: str
     """What is to be written, with its article, without an example: `a concentration`."""
     example: str | None = None
@@ -43,12 +44,17 @@ class Asked:
     nothing_is_an_answer: bool = False
     """Whether nothing is a value like others, as in reference data."""
 
+    @property
+    def description(self) -> str:
+        """What the key holds, as the record guide says it."""
+        return field_meanings(self.model).get(self.key, "")
+
 
 @cache
 def asked(model: type[Frozen], key: str) -> Asked:
     """Return what a key of a model asks for."""
     known = model.model_fields[key]
-    hint = get_type_hints(model, include_extras=True)[key]
+    hint = _hints(model)[key]
     alternatives = list(_alternatives(hint, ()))
     kinds = [kind for kind, _ in alternatives]
     kind, of_it = next(each for each in alternatives if each[0] not in (NoneType, NotRecorded))
@@ -56,7 +62,8 @@ def asked(model: type[Frozen], key: str) -> Asked:
     parts = tuple(part for part in parts_of(kind) if part is not NotRecorded)
     choices, form, example = _form(kind, of_it, parts)
     return Asked(
-        description=known.description or "",
+        model=model,
+        key=key,
         form=form,
         example=example,
         choices=choices,
@@ -67,6 +74,11 @@ def asked(model: type[Frozen], key: str) -> Asked:
         may_be_left_out=not known.is_required(),
         nothing_is_an_answer=NoneType in kinds and known.is_required(),
     )
+
+
+@cache
+def _hints(model: type[Frozen]) -> Mapping[str, Any]:
+    return get_type_hints(model, include_extras=True)
 
 
 def _alternatives(hint: Any, extras: tuple[Any, ...]) -> Iterator[tuple[Any, tuple[Any, ...]]]:

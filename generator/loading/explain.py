@@ -13,7 +13,7 @@ from itertools import chain, islice
 from typing import TypeVar
 
 from pydantic import ValidationError
-from pydantic_core import ErrorDetails
+from pydantic_core import ErrorDetails, to_json
 
 from generator.errors import GeneratorFailed, Problem
 from generator.loading.characters import not_ascii, shortened
@@ -87,13 +87,14 @@ def checked(source: YamlSource, model: type[_Model], within: Steps = ()) -> tupl
     data = source.data
     for step in within:
         data = data[step]
-    as_json = json.dumps(data)
+    # What was refused may hold halves of characters, which only the slower way writes as something to refuse again.
+    as_json = to_json(data) if not source.problems else json.dumps(data, separators=(",", ":")).encode()
     # A value that YAML refused is None in the data, which the model refuses once more.
     told = {(problem.line, problem.column) for problem in source.problems}
     blanks = {
         steps: problem
         # Most files have no blank, and are not gone through key by key.
-        for steps, problem in (left_blanks(source, model, within) if "null" in as_json else ())
+        for steps, problem in (left_blanks(source, model, within) if b":null" in as_json else ())
         if (problem.line, problem.column) not in told
     }
     explained: Iterator[Problem] = iter(())

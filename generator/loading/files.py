@@ -58,10 +58,17 @@ class FilesFound:
     picture_names: tuple[str, ...] = ()
     """Pictures are read one at a time, since together they may take more room than there is."""
     problems: list[Problem] = field(default_factory=list)
+    _shown_folders: dict[tuple[str, ...], str] = field(default_factory=dict, repr=False, compare=False)
 
     def shown(self, *parts: str) -> str:
         """Return the name of a file as the reader of a problem knows it."""
-        return str(self.folder.joinpath(*parts))
+        if not parts:
+            return str(self.folder)
+        *within, name = parts
+        beside = self._shown_folders.get(tuple(within))
+        if beside is None:
+            beside = self._shown_folders[tuple(within)] = str(self.folder.joinpath(*within, "_"))[:-1]
+        return f"{beside}{name}"
 
     def read_picture(self, name: str) -> bytes | None:
         """Return a picture's bytes; None, with a problem noted, where it cannot be read."""

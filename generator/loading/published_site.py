@@ -143,7 +143,7 @@ def load_published_site(site: Path) -> tuple[PublishedCatalogue, dict[str, str]]
         criteria=_checked_all(Criterion, data.get("criteria"), f"{CATALOGUE_DATA}: criteria"),
         protocols=_checked_all(Protocol, data.get("protocols"), f"{CATALOGUE_DATA}: protocols"),
         comparisons=_checked_all(Comparison, data.get("comparisons"), f"{CATALOGUE_DATA}: comparisons"),
-        methods=dict(sorted(reference.methods.items())),
+        methods=reference.methods,
         caution_rules=reference.caution_rules,
         landmarks=reference.landmarks,
         panels=reference.panels,

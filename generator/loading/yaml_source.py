@@ -16,6 +16,7 @@ from yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from generator.errors import End, Problem
 from generator.loading import yaml_parser
 from generator.loading.characters import NOT_ALLOWED, character_not_allowed, shortened
+from generator.loading.plain_nodes import MOST_BYTES, NotPlain, plain_data
 from generator.loading.scalars import RefusedScalar, plain_value
 from generator.loading.yaml_parser import PLAIN, TEXT, end, position
 from generator.loading.yaml_refusals import (
@@ -147,6 +148,12 @@ def _read(content: bytes, file: str) -> YamlSource:
     if root is None:
         empty = ("empty-file", "nothing", "the keys of a record", "Fill the file, or remove it")
         return _unreadable(content, file, Problem(file, 1, 1, YAML_TEXT, *empty))
+    if len(content) <= MOST_BYTES:
+        try:
+            return YamlSource(file, content, plain_data(root))
+        except (NotPlain, RefusedScalar):
+            # What it is, and where, is told below.
+            pass
     conversion = _Conversion(file)
     try:
         data = conversion.value(root, 0)

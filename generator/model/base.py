@@ -23,14 +23,8 @@ Sha256 = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 class Frozen(BaseModel):
     """A model that cannot be changed, converts nothing silently and knows all of its keys."""
 
-    model_config = ConfigDict(
-        strict=True,
-        extra="forbid",
-        frozen=True,
-        allow_inf_nan=False,
-        # The text below a field is its description: in the record guide, and in an editor that reads the JSON Schema.
-        use_attribute_docstrings=True,
-    )
+    # The text below a field is its description in the record guide and in JSON Schemas, by `field_meanings`.
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 _GIVEN: dict[tuple[type, int], set[str]] = {}

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from decimal import ROUND_CEILING
-
 from generator.model.air import Aerosol
 from generator.model.published import PublishedSession, PublishedTest
 from generator.model.reference import Principle
-from generator.model.result import Finding
 from generator.model.zero_check import ZeroCheck
 from generator.presenting.context import Context
-from generator.presenting.digits import percent_text
 from generator.presenting.views import Fact
 from generator.presenting.wording import recorded_text
 
@@ -54,21 +50,3 @@ def session_condition_facts(session: PublishedSession) -> tuple[Fact, ...]:
 def _zero_text(check: ZeroCheck) -> str:
     read = f"{check.count} counted" if check.concentration is None else recorded_text(check.concentration)
     return f"{read} in {recorded_text(check.time)} of air without particles"
-
-
-def finding_detail(finding: Finding) -> str:
-    """Say of a finding, in a few words, how many sessions it is about or by how much; nothing where it says all."""
-    facts = finding.facts
-    if finding.rule == "ambient-changed":
-        # Rounded up, so that it never seems to lie at the share that is not noted yet.
-        change = percent_text(float(facts["largest_change"]), rounding=ROUND_CEILING)
-        return f"by {change} at most; more than {percent_text(float(facts['noted_above']))} is noted"
-    if finding.rule == "same-readings-in-exercises":
-        return f"{facts['count']} of {facts['of']} exercises: {facts['exercises']}"
-    if finding.rule == "exercise-times-unlike-protocol":
-        return f"{facts['exercises']}"
-    if finding.rule in ("zero-check-missing", "hair-under-seal"):
-        return f"{facts['sessions']} of {facts['of']} sessions"
-    if finding.rule == "adjusted-during-test":
-        return f"{facts['count']} of {facts['of']} sessions"
-    return ""

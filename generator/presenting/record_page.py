@@ -10,7 +10,8 @@ from generator.presenting.citations import cite_record
 from generator.presenting.context import Context
 from generator.presenting.device_page import configuration_text
 from generator.presenting.digits import quantity_text
-from generator.presenting.fit_conditions import finding_detail, record_condition_facts
+from generator.presenting.finding_details import finding_detail
+from generator.presenting.fit_conditions import record_condition_facts
 from generator.presenting.instrument_doubts import doubts_about, with_instruments_named
 from generator.presenting.letterhead import page_head
 from generator.presenting.linked_data import describe_record

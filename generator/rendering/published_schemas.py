@@ -7,6 +7,7 @@ from typing import Any
 from pydantic.json_schema import model_json_schema
 
 from generator.model.base import Frozen
+from generator.model.field_meanings import WithMeanings
 from generator.model.json_schemas import whole_schema
 from generator.model.published_files import CatalogueFile, RecordFile
 from generator.presenting.open_data_page import CATALOGUE_SCHEMA, RECORD_SCHEMA
@@ -49,7 +50,7 @@ def published_schemas(base_address: str) -> dict[str, dict[str, Any]]:
     """Return each JSON Schema by its place in the site; its id is the address where it will stand."""
     made = {}
     for place, (title, model) in SCHEMAS.items():
-        schema = model_json_schema(model, mode="serialization")
+        schema = model_json_schema(model, mode="serialization", schema_generator=WithMeanings)
         definitions = {name: _without_workings(part) for name, part in schema.pop("$defs").items()}
         made[place] = whole_schema(f"{base_address}{place}", title, schema, _reached(schema, definitions))
     return made

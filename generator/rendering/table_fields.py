@@ -6,8 +6,8 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-from pydantic import BaseModel
-
+from generator.model.base import Frozen
+from generator.model.field_meanings import field_meanings
 from generator.presenting.open_data_page import TABLES
 
 Row = tuple[object, ...]
@@ -52,13 +52,13 @@ class DataTable:
         return TABLES[self.name]
 
 
-def _words(model: type[BaseModel], name: str) -> str:
+def _words(model: type[Frozen], name: str) -> str:
     """Return what the model says of one of its fields, in one line, as a reader of tables says it."""
-    words = " ".join((model.model_fields[name].description or "").split())
+    words = " ".join(field_meanings(model).get(name, "").split())
     return words.replace("null", "empty").replace("None", "empty")
 
 
-def model_field(model: type[BaseModel], name: str, kind: str = "string", heading: str = "", **more: Any) -> Field:
+def model_field(model: type[Frozen], name: str, kind: str = "string", heading: str = "", **more: Any) -> Field:
     """Return the column of a field of a model, in the model's own words."""
     return Field(heading or name, kind, _words(model, name), **more)
 

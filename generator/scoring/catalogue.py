@@ -11,7 +11,7 @@ from generator.model.catalogue_result import CatalogueResult, DeviceResult
 from generator.model.device import Device
 from generator.model.fit_result import FitSummary
 from generator.model.meaning_result import DeviceMeaning
-from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.published import PublishedCatalogue
 from generator.model.result import RecordResult
 from generator.scoring.approvals import approval_coverage, approval_findings
 from generator.scoring.assigned_protection import assigned_protection
@@ -21,23 +21,15 @@ from generator.scoring.evidence import device_evidence
 from generator.scoring.instruments import score_instruments
 from generator.scoring.lineage import device_configurations
 from generator.scoring.off_time import off_time
-from generator.scoring.record_findings import device_findings, record_findings
+from generator.scoring.one_record import score_record
+from generator.scoring.record_findings import device_findings
 from generator.scoring.registry import scored_topics
 from generator.scoring.same_day import Worn, same_day_wear, sessions_worn
 
+__all__ = ["LIBRARIES", "score_catalogue", "score_record", "sum_up", "sum_up_device"]
+
 LIBRARIES = {"numpy": numpy.__version__, "scipy": scipy.__version__}
 """The libraries that take part in scoring, with their versions: results are disputed years later."""
-
-
-def score_record(test: PublishedTest, catalogue: PublishedCatalogue) -> RecordResult:
-    """Score one test record by every topic that it holds something of."""
-    scored = {name: topic.score_record(test, catalogue) for name, topic in scored_topics().items()}
-    return RecordResult(
-        record=test.id,
-        device=test.device,
-        topics={name: result for name, result in scored.items() if result is not None},
-        findings=record_findings(test, catalogue),
-    )
 
 
 def score_catalogue(catalogue: PublishedCatalogue) -> CatalogueResult:

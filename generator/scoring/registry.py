@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, partial
 from typing import Protocol, cast
 
 from generator.model.device import Device
@@ -37,7 +37,20 @@ def topic_names() -> tuple[str, ...]:
 @cache
 def scored_topics() -> Mapping[str, Topic]:
     """Return the topics by name, in the order they stand on a page."""
-    found: dict[str, Topic] = {}
-    for name in topic_names():
-        found[name] = cast(Topic, importlib.import_module(f"{topics.__name__}.{name}"))
+    return _in_order(topic_names())
+
+
+def topics_of(test: PublishedTest) -> Mapping[str, Topic]:
+    """Return the topics that a record may hold something of; those that it holds nothing of are not imported."""
+    return _in_order(tuple(filter(partial(_may_hold, test), topic_names())))
+
+
+def _may_hold(test: PublishedTest, topic: str) -> bool:
+    keys = topics.SCORED_FROM.get(topic)
+    return keys is None or any(getattr(test, key) not in (None, ()) for key in keys)
+
+
+@cache
+def _in_order(names: tuple[str, ...]) -> Mapping[str, Topic]:
+    found = {name: cast(Topic, importlib.import_module(f"{topics.__name__}.{name}")) for name in names}
     return dict(sorted(found.items(), key=lambda item: (item[1].ORDER, item[0])))

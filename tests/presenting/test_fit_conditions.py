@@ -8,7 +8,7 @@ import pytest
 
 from generator.model.result import Finding
 from generator.presenting.digits import THIN
-from generator.presenting.fit_conditions import finding_detail
+from generator.presenting.finding_details import finding_detail
 from generator.presenting.page_views import RecordPage
 from generator.presenting.views import Fact
 from tests.presenting.small_sites import a_whole_catalogue, device_page, given, record_page, shown

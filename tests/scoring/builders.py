@@ -19,7 +19,8 @@ from generator.model.published import published
 from generator.model.reference import Protocol
 from generator.model.result import RecordResult
 from generator.model.series import Series
-from generator.scoring.catalogue import score_catalogue, score_record
+from generator.scoring.catalogue import score_catalogue
+from generator.scoring.one_record import score_record
 
 Data = dict[str, Any]
 NONE = {"not_recorded": "not needed in this test"}

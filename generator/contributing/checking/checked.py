@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from generator.contributing.checking.findings import record_findings, scoring_findings
@@ -66,9 +67,10 @@ def check_paths(paths: Sequence[Path], *, findings: bool) -> Checked:
     by_folder = _by_folder(paths)
     for folder, named in by_folder.items():
 
-        def is_named(file: str, named: Iterable[Path] = tuple(named)) -> bool:
-            place = _absolute(Path(file))
-            return any(place.is_relative_to(_absolute(path)) for path in named)
+        @cache
+        def is_named(file: str, places: Iterable[Path] = tuple(map(_absolute, named))) -> bool:
+            here = _absolute(Path(file))
+            return any(here.is_relative_to(place) for place in places)
 
         loaded = load_catalogue(Path(os.path.relpath(folder)), keep=True)
         assert loaded.kept is not None, "it was asked for"

@@ -47,8 +47,8 @@ def scoring_findings(records: Records, catalogue: Catalogue, is_named: IsNamed) 
     """Return what scoring notices in the test records of the named files."""
     # Only here: scoring takes a second to import.
     from generator.model.published import published
-    from generator.presenting.fit_conditions import finding_detail
-    from generator.scoring.catalogue import score_record
+    from generator.presenting.finding_details import finding_detail
+    from generator.scoring.one_record import score_record
 
     shown = published(catalogue)
     cautions = {rule.when: rule for rule in reversed(catalogue.caution_rules)}

@@ -12,13 +12,14 @@ from typing import Any, get_args
 
 from pydantic import TypeAdapter
 from pydantic.fields import FieldInfo
-from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
+from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import core_schema
 
 from generator.contributing.record_schemas.rules import RULES
 from generator.loading.record_kinds import RECORD_KINDS, heading, name_in_words
 from generator.loading.text_forms import FORMS
 from generator.model.enum_meanings import meanings
+from generator.model.field_meanings import WithMeanings
 from generator.model.json_schemas import whole_schema
 from generator.model.quantity import QuantityOf
 
@@ -46,8 +47,8 @@ def record_schema(kind: str) -> dict[str, Any]:
     return whole_schema(f"urn:inward:record:{kind}", heading(record.model), schema, parts)
 
 
-class _AsWritten(GenerateJsonSchema):
-    """Schemas as pydantic makes them, without what says nothing, with what helps a person who writes a record."""
+class _AsWritten(WithMeanings):
+    """Schemas without what says nothing, with what helps a person who writes a record."""
 
     def field_title_should_be_set(self, schema: Any) -> bool:
         """Leave out titles that only repeat the key."""

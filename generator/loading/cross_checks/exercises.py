@@ -50,6 +50,8 @@ def exercise_order_problem(
 ) -> tuple[int | None, str, str, str, str] | None:
     """Return the first exercise that is out of place (None: some are missing) with slug, found, expected, remedy."""
     expected = [exercise.id for exercise in protocol.exercises]
+    if done == expected:
+        return None
     shown = f"{', '.join(expected)} (protocol `{protocol.id}`)"
     remaining = iter(expected)
     for place, exercise in enumerate(done):
@@ -92,6 +94,7 @@ def ambient_is_as_the_protocol_says(records: Records) -> Iterator[Problem]:
     for entry, steps, session, protocol in _sessions(records):
         needed = {place for place, reading in enumerate(session.exercises) if not reading.as_given}
         first_and_last = protocol.ambient is AmbientRule.FIRST_AND_LAST
+        taken = {key: protocol.ambient is rule for key, rule in _AMBIENT_OF_EXERCISES.items()}
         # A session that was broken off may lack its last sample; its exercises are not scored.
         complete = session.outcome is Outcome.COMPLETED
         for key in _AMBIENT_KEYS:
@@ -100,16 +103,15 @@ def ambient_is_as_the_protocol_says(records: Records) -> Iterator[Problem]:
             elif getattr(session, key) is None and first_and_last and needed and complete:
                 yield _ambient_missing(entry, (*steps, key), protocol)
         for place, reading in enumerate(session.exercises):
-            at = (*steps, "exercises", place)
-            for key, rule in _AMBIENT_OF_EXERCISES.items():
-                here = protocol.ambient is rule
-                if getattr(reading, key) is not None and not here:
-                    yield _ambient_not_expected(entry, (*at, key), protocol)
-                elif getattr(reading, key) is None and here and place in needed and complete:
-                    yield _ambient_missing(entry, (*at, key), protocol)
+            for key, here in taken.items():
+                if getattr(reading, key) is None:
+                    if here and place in needed and complete:
+                        yield _ambient_missing(entry, (*steps, "exercises", place, key), protocol)
+                elif not here:
+                    yield _ambient_not_expected(entry, (*steps, "exercises", place, key), protocol)
             if protocol.ambient is AmbientRule.NONE and place in needed:
                 yield entry.problem(
-                    (*at, _reading_key(reading)),
+                    (*steps, "exercises", place, _reading_key(reading)),
                     "fit-factor-expected",
                     "a reading that has no ambient sample to be held against",
                     f"`fit_factor` (protocol `{protocol.id}` takes no ambient samples)",
