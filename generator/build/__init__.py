@@ -5,7 +5,7 @@ What was made before, of the same by the same tools, is taken as it was kept.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -121,8 +121,8 @@ def build(
             kept.forget(error.key)
             if attempt == _ATTEMPTS - 1:
                 raise PublishFailed(
-                    f"what was written into {cache_folder()} was not there as it was written, {_ATTEMPTS} times. The old "
-                    "site, if there was one, still stands. Look after the disk, or name another folder by the "
+                    f"what was written into {cache_folder()} was not there as it was written, {_ATTEMPTS} times. The "
+                    "old site, if there was one, still stands. Look after the disk, or name another folder by the "
                     "environment variable XDG_CACHE_HOME."
                 ) from error
     summary = BuildSummary(

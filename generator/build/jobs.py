@@ -17,6 +17,7 @@ from generator import __version__
 from generator.build.kept_results import SCORES, DeviceScores, written
 from generator.build.parts import Beside, Part
 from generator.build.scored_here import ScoredHere
+from generator.build.site_files import IDS
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.model.result import RecordResult
@@ -25,7 +26,6 @@ from generator.presenting.method_uses import uses_in_compared, uses_in_device, u
 from generator.presenting.page_parts import Letterhead, Paper
 from generator.presenting.page_views import OpenData
 from generator.presenting.pages_of_devices import AroundDevices, present_devices
-from generator.build.site_files import IDS
 from generator.publishing.kept_files import KeptFiles
 from generator.publishing.part_links import part_links
 from generator.scoring.catalogue import LIBRARIES, score_record, sum_up_device

@@ -109,6 +109,9 @@ class Parts:
         named = {test.device for test in worn} | {
             name for result in about.values() for each in result.differences for name in (each.first, each.second)
         }
+        withdrawn = self.catalogue.devices[device].withdrawn
+        if withdrawn is not None and withdrawn.replaced_by is not None:
+            named.add(withdrawn.replaced_by)
         devices = [self.catalogue.devices[name] for name in sorted({device, *named})]
         part = self._part(device, devices, [*self._tests[device], *worn])
         return Beside(part, {test.id: records[test.id] for test in worn}, about)

@@ -11,7 +11,6 @@ from generator.publishing.kept_files import Kept, KeptFileSpoiled
 from generator.publishing.part_links import PartLinks, faults_of_parts, part_links, part_links_from
 from generator.rendering.data_package import PublishedLog
 
-
 IDS = ".ids.json"
 """The file of an entry that is no file of the site: the ids on each of its pages."""
 

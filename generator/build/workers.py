@@ -73,10 +73,13 @@ class Workers:
             yield from _finished(waiting)
 
     def _started(self) -> ProcessPoolExecutor:
-        # Not by forking: this process may have threads, of which a fork keeps none but their locks. Nor by a fork server:
-        # its socket lies in the folder for passing files, whose path may be longer than a socket's may.
+        # Not by forking: this process may have threads, of which a fork keeps none but their locks. Nor by a fork
+        # server: its socket lies in the folder for passing files, whose path may be longer than a socket's may.
         pool = ProcessPoolExecutor(
-            self._processes, get_context("spawn"), initializer=_begin, initargs=(pickle.dumps(self._worker), gc.get_threshold())
+            self._processes,
+            get_context("spawn"),
+            initializer=_begin,
+            initargs=(pickle.dumps(self._worker), gc.get_threshold()),
         )
         with _signals_held():
             for _ in range(self._processes):

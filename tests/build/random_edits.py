@@ -50,6 +50,13 @@ def _restored(folder: Path) -> None:
         path.write_text(re.split(r"(?m)^(?:amendments:|# A withdrawn|withdrawn:)", text)[0], encoding="utf-8")
 
 
+def _replaced(folder: Path) -> None:
+    """Say what stands in the place of a withdrawn device, unless it is back: its page names the other by its name."""
+    path = folder / "devices/sallowby-pleat.yaml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("withdrawn:\n", "withdrawn:\n  replaced_by: patchwork-cover\n", 1), encoding="utf-8")
+
+
 def _another_log(folder: Path) -> None:
     """Change a reading of a log, and its hash on record with it."""
     path = folder / _LOG
@@ -81,6 +88,7 @@ EDITS = (
     Edit("a comment alone", _in("device_tests/meadowrue-pleat-2025-07.yaml", "version:", "# Read again.\nversion:")),
     Edit("a device's name", _in("devices/patchwork-cover.yaml", "name: Patchwork Cover", "name: Sewn Cover")),
     Edit("a device is back", _restored),
+    Edit("a device is replaced", _replaced),
     Edit("a record is gone", lambda folder: (folder / "device_tests/meadowrue-pleat-2025-11.yaml").unlink()),
     Edit("a log", _another_log),
     Edit(
@@ -95,7 +103,10 @@ EDITS = (
     ),
     Edit("a comparison", _write("comparisons/two-pleats.yaml", _COMPARISON)),
     Edit("a claim", _in("devices/cinderpool-cup.yaml", "fit_factor_at_least: 100", "fit_factor_at_least: 10")),
-    Edit("an instrument", _in("instruments/bench-counter.yaml", "expanded_uncertainty: 10 %", "expanded_uncertainty: 12 %")),
+    Edit(
+        "an instrument",
+        _in("instruments/bench-counter.yaml", "expanded_uncertainty: 10 %", "expanded_uncertainty: 12 %"),
+    ),
     Edit("a letter", _in("wearers/wren.yaml", "catalogue_letter: A", "catalogue_letter: ZZ")),
     Edit("the publisher", _in("publication.yaml", "title: The Dust Shelf", "title: The Other Shelf")),
     Edit("a tester", _in("testers/thimble.yaml", "Volunteer of the library.", "Member of the library.")),

@@ -66,7 +66,12 @@ DIFFERENT: tuple[object, ...] = (
     *({}, {"a": "b"}, {"a": "c"}, {"b": "a"}, {"a": {"b": "c"}}, {"a": "x", "b": "y"}, {"b": "y", "a": "x"}),
     *(frozenset(), frozenset({"a"}), frozenset({"a", "b"}), Kind.A, Kind.B, Other.A, date(2025, 1, 2)),
     *(Pair(1, 2), Pair(12, ""), OtherPair(1, 2), Pair((1, 2), None), Pair(1, (2, None))),
-    *(Model(name="a"), Model(name="b"), Model(name="a", child=Child(value=1.0)), Model(name="a", child=Child(value=2.0))),
+    *(
+        Model(name="a"),
+        Model(name="b"),
+        Model(name="a", child=Child(value=1.0)),
+        Model(name="a", child=Child(value=2.0)),
+    ),
     *(Link("a", "b"), Link("ab", ""), Fact("a", "b")),
     *(Presented({"a.html": int}), Presented({"b.html": int})),
 )

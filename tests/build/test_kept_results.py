@@ -30,9 +30,7 @@ def kept(tmp_path_factory: pytest.TempPathFactory) -> KeptFiles:
 
 
 @pytest.fixture(scope="module")
-def scores(
-    demo: Catalogue, kept: KeptFiles, tmp_path_factory: pytest.TempPathFactory
-) -> dict[str, DeviceScores]:
+def scores(demo: Catalogue, kept: KeptFiles, tmp_path_factory: pytest.TempPathFactory) -> dict[str, DeviceScores]:
     """The scores of the demo's devices, each scored by a job that sees its part alone."""
     parts = Parts(published(demo), TOOL)
     found = {}

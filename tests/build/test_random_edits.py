@@ -114,12 +114,14 @@ def test_data_sheets_from_what_was_kept_equal_clean_ones(edit: str, states: Stat
 def edited(state: State, states: States) -> Callable[[str], str]:
     """Return what gives a page of a state as text."""
     folder = states._folder / "shown"
-    files, _ = site_files(states.catalogue(state), KeptFiles(folder, TOOL), TOOL, silent, Wishes(papers=False), Timings())
+    files, _ = site_files(
+        states.catalogue(state), KeptFiles(folder, TOOL), TOOL, silent, Wishes(papers=False), Timings()
+    )
     return lambda path: files[path].decode()
 
 
 def test_edits_that_reach_other_pages_do_so(states: States) -> None:
-    """Otherwise the test above would show less than it says: a device's page must change with other devices' records."""
+    """Otherwise the test above would show less than it says: a device's page changes with other devices' records."""
     number = {each.name: place for place, each in enumerate(EDITS)}
     before = edited(frozenset(), states)("devices/meadowrue-pleat.html")
     beside = edited(frozenset({number["the same day"]}), states)("devices/meadowrue-pleat.html")
@@ -128,5 +130,7 @@ def test_edits_that_reach_other_pages_do_so(states: States) -> None:
     assert "Worn the same day" in beside
     both = frozenset({number["the same day"], number["a device's name"]})
     assert "Sewn Cover" in edited(both, states)("devices/meadowrue-pleat.html")
+    replaced = frozenset({number["a device is replaced"], number["a device's name"]})
+    assert "Sewn Cover" in edited(replaced, states)("devices/sallowby-pleat.html")
     compared = edited(frozenset({number["a comparison"]}), states)("devices/cinderpool-cup.html")
     assert "Two against a cup" in compared

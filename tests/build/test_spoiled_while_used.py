@@ -1,4 +1,4 @@
-"""Kept files that turn out to be damaged while a build uses them are made again; a folder that keeps nothing is told."""
+"""Kept files that are found damaged while a build uses them are made again; a folder that keeps nothing is told."""
 
 from __future__ import annotations
 

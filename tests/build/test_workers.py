@@ -28,7 +28,9 @@ from tests.scoring.builders import a_test
 @pytest.fixture
 def worker(tmp_path: Path) -> Worker:
     """What jobs work with."""
-    return Worker(published(a_whole_catalogue(a_test([given(150.0)]))), KeptFiles(tmp_path / "kept", "tool"), ScoredHere(tmp_path))
+    return Worker(
+        published(a_whole_catalogue(a_test([given(150.0)]))), KeptFiles(tmp_path / "kept", "tool"), ScoredHere(tmp_path)
+    )
 
 
 @dataclass(frozen=True)
@@ -177,7 +179,16 @@ def some_records(demo_records: Path, tmp_path: Path) -> Path:
 
 
 def test_workers_end_with_a_parent_that_is_killed(some_records: Path, tmp_path: Path) -> None:
-    words = ["publish", "--records", str(some_records), "--output", str(tmp_path / "output"), "--workers", "2", "--anew"]
+    words = [
+        "publish",
+        "--records",
+        str(some_records),
+        "--output",
+        str(tmp_path / "output"),
+        "--workers",
+        "2",
+        "--anew",
+    ]
     with subprocess.Popen(
         [sys.executable, "-m", "generator", *words],
         stdout=subprocess.DEVNULL,
