@@ -62,6 +62,8 @@ def medians(*jobs: Callable[[], object], rounds: int) -> list[float]:
 def run(words: Sequence[str | Path], cache: Path) -> str:
     """Run Python with these words in a fresh process, with a cache folder of its own; return what it prints."""
     environment = os.environ | {"XDG_CACHE_HOME": str(cache), "PYTHONPATH": str(ROOT)}
+    # Compiled code is kept beside the sources or not: as most have it, who publish more than once.
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
     ended = subprocess.run(
         [sys.executable, *map(str, words)], env=environment, capture_output=True, text=True, check=False
     )
