@@ -61,7 +61,7 @@ def main() -> None:
             add(rows_of_reading(folder / "thousand"))
             add([row_of_preview(folder / "saved")])
         if "pages" in wanted:
-            add([row_of_catalogue(), row_of_first_page(folder / "first")])
+            add([row_of_catalogue(folder), row_of_first_page(folder / "first")])
         if "publishing" in wanted:
             (folder / "publishing").mkdir()
             published, told["cold_publish"] = rows_of_publishing(folder / "publishing", given.devices, given.rounds)

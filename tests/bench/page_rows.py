@@ -5,32 +5,19 @@ from __future__ import annotations
 import statistics
 from pathlib import Path
 
-import weasyprint
 from playwright.sync_api import sync_playwright
 
-from generator.rendering.sheets import render_sheet
-from tests.bench.measuring import Row, medians, memory_mib
+from tests.bench.measuring import Row, told
 from tests.outside.conftest import QUIET
-from tests.rendering.large_catalogue import a_large_paper
 from tests.rendering.large_first_page import write_large_first_page
 
 DEVICES = 1000
 
 
-def row_of_catalogue() -> Row:
+def row_of_catalogue(cache: Path) -> Row:
     """Time the catalogue PDF of many devices; the floor is a table of as many bare rows and nothing else."""
-    paper, letterhead = a_large_paper(DEVICES)
-    rows = "".join(
-        f"<tr><th>Device {number}</th><td>two wearers</td><td>{number}</td><td>no blower</td><td>no cautions</td></tr>"
-        for number in range(DEVICES)
-    )
-    bare = f'<html lang="en"><head><title>Rows</title></head><body><table>{rows}</table></body></html>'
-    ours, least = medians(
-        lambda: render_sheet(paper, letterhead, {}),
-        lambda: weasyprint.HTML(string=bare).write_pdf(pdf_variant="pdf/ua-1"),
-        rounds=3,
-    )
-    return Row("catalogue PDF", f"{DEVICES} devices (bare rows)", ours, least, memory_mib())
+    took = told([Path(__file__).with_name("catalogue_pdf.py"), str(DEVICES)], cache)
+    return Row("catalogue PDF", f"{DEVICES} devices (bare rows)", took["seconds"], took["floor"], took["mib"])
 
 
 SEARCHED = """() => {
