@@ -15,8 +15,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent.parent))
 
 import weasyprint
 
+from generator.build.timings import memory_mib
 from generator.rendering.sheets import render_sheet
-from tests.bench.measuring import medians, memory_mib, once
+from tests.bench.measuring import medians, once
 from tests.rendering.large_catalogue import a_large_paper
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import resource
 import statistics
 import subprocess
 import sys
@@ -76,8 +75,3 @@ def told(words: Sequence[str | Path], cache: Path) -> dict[str, Any]:
     """Run a script in a fresh process and return the JSON of the last line that it prints."""
     found: dict[str, Any] = json.loads(run(words, cache).splitlines()[-1])
     return found
-
-
-def memory_mib() -> float:
-    """Return the most memory that this process has taken so far. [MiB]"""
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.build.timings import Timings, memory_mib
+from generator.build.timings import Timings
 from generator.command_line import run
 from generator.command_line.profile_text import profile_text
 from tests.conftest import ROOT
@@ -101,8 +101,15 @@ def test_the_profile_says_what_took_the_time() -> None:
     ]
 
 
-def test_memory_is_counted_in_mebibytes() -> None:
-    before = memory_mib()
-    taken = bytearray(200 << 20)
-    taken[::4096] = b"x" * len(taken[::4096])
-    assert 10 < before < memory_mib() < 8192
+def test_memory_is_counted_in_mebibytes_and_of_the_process_alone() -> None:
+    # Taken here, and no part of what the process started below has taken.
+    here = bytearray(300 << 20)
+    here[::4096] = b"x" * len(here[::4096])
+    script = (
+        "from generator.build.timings import memory_mib\nbefore = memory_mib()\ntaken = bytearray(200 << 20)\n"
+        "taken[::4096] = b'x' * len(taken[::4096])\nprint(before, memory_mib())"
+    )
+    told = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    before, after = map(float, told.split())
+    assert 5 < before < 200
+    assert 190 < after - before < 230
