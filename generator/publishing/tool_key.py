@@ -89,7 +89,8 @@ def _system_libraries() -> Iterator[str]:
 
 def _loaded_files() -> set[str]:
     """Return the files of the libraries as the system tells them; their names hold versions that no function tells."""
-    names = tuple(name.partition(".so")[0] for name, _ in _SYSTEM_LIBRARIES)
+    # To the dot: libraries for Python bring their own copies under longer names, which a process has loaded or not yet.
+    names = tuple(f"{name.partition('.so')[0]}.so" for name, _ in _SYSTEM_LIBRARIES)
     try:
         lines = Path("/proc/self/maps").read_text(encoding="utf-8", errors="surrogateescape").splitlines()
     except OSError:

@@ -91,6 +91,16 @@ def test_typefaces_of_the_system_count(tmp_path: Path, monkeypatch: pytest.Monke
     assert tool_key() not in (before, with_face)
 
 
+def test_the_key_is_the_same_once_libraries_were_loaded() -> None:
+    script = (
+        "from generator.publishing.tool_key import tool_key; before = tool_key(); "
+        "import generator.rendering.whole_site, generator.build, matplotlib.font_manager, PIL.ImageFont, weasyprint; "
+        "from PIL import features; features.check('raqm'); print(before == tool_key())"
+    )
+    told = subprocess.run([sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert told.stdout == "True\n"
+
+
 def test_the_key_is_the_same_in_every_process_and_needs_no_library() -> None:
     script = (
         "import sys; from generator.publishing.tool_key import tool_key; print(tool_key()); "
