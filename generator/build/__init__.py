@@ -5,25 +5,25 @@ What was made before, of the same by the same tools, is taken as it was kept.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from generator.build.jobs import DeviceJob, Job, ScoreJob, Worker
 from generator.build.kept_results import DeviceScores, read_scores
-from generator.build.making import Making
+from generator.build.making import Making, Report
 from generator.build.parts import Parts
 from generator.build.scored_here import scored_here
-from generator.build.scores import CatalogueScores, catalogue_scores
+from generator.build.scores import catalogue_scores
 from generator.build.site_files import SiteFiles
 from generator.build.timings import Timings
 from generator.build.workers import Workers
 from generator.errors import PublishFailed, RecordsHaveProblems
 from generator.loading import load_catalogue
+from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue, published
 from generator.presenting.context import Context
-from generator.presenting.page_views import Site
-from generator.presenting.pages_of_devices import around_devices
+from generator.presenting.page_parts import Letterhead
+from generator.presenting.pages_of_devices import AroundDevices, around_devices
 from generator.presenting.whole_site import present
 from generator.publishing import publish
 from generator.publishing.cache_folder import cache_folder, libraries_write_here
@@ -32,8 +32,6 @@ from generator.publishing.last_publish import made_from, note_publish, unchanged
 from generator.publishing.output_folder import OutputFolder
 from generator.publishing.tool_key import tool_key
 
-Report = Callable[[int, int, str], None]
-"""Told how far the work is: steps done, steps in all (0 where that is not known), what is being done."""
 _ATTEMPTS = 3
 """So often kept files may turn out to be damaged; from the second time on they are read before they are believed."""
 
@@ -163,13 +161,14 @@ def site_files(
         with timings.stage("scoring"):
             scores = catalogue_scores(catalogue, _scores(parts, making))
         with timings.stage("presenting the whole"):
-            site = present(catalogue, scores.result, uses=scores.uses)
+            around = around_devices(Context(catalogue, scores.result))
+            site = present(catalogue, scores.result, uses=scores.uses, around=around)
         files = SiteFiles()
         with timings.stage("pages and PDFs"):
             views = list(view_jobs(site, tool))
             papers = [job for job in views if job.is_paper and wishes.papers]
             # Apart from the pages of the whole, which take next to nothing: so it can be told how much time is left.
-            long: list[Job] = [*_device_jobs(parts, scores, site, wishes), *papers]
+            long: list[Job] = [*_device_jobs(parts, scores.result, around, site.letterhead, wishes), *papers]
             for _, entry in making.outcomes(long, "Making devices’ pages and PDFs"):
                 files.add(entry)
             for _, entry in making.outcomes([job for job in views if not job.is_paper], "Making the other pages"):
@@ -189,13 +188,13 @@ def _scores(parts: Parts, making: Making) -> dict[str, DeviceScores]:
     return {job.part.device: read_scores(entry) for job, entry in making.outcomes(jobs, "Scoring")}
 
 
-def _device_jobs(parts: Parts, scores: CatalogueScores, site: Site, wishes: Wishes) -> list[DeviceJob]:
+def _device_jobs(
+    parts: Parts, result: CatalogueResult, around: AroundDevices, letterhead: Letterhead, wishes: Wishes
+) -> list[DeviceJob]:
     jobs = []
-    result, around = scores.result, around_devices(Context(parts.catalogue, scores.result))
-    for name in parts.catalogue.devices:
-        beside = parts.beside(name, result.records, result.comparisons)
-        of_kind = around.of_kind(parts.catalogue.devices[name].kind)
-        others = (beside.records, beside.comparisons, of_kind, site.letterhead)
+    for name, device in parts.catalogue.devices.items():
+        beside, of_kind = parts.beside(name, result.records, result.comparisons), around.of_kind(device.kind)
+        others = (beside.records, beside.comparisons, of_kind, letterhead)
         key = parts.key(beside.part, "files", *others, wishes.stills, wishes.papers)
-        jobs.append(DeviceJob(key, beside, of_kind, site.letterhead, wishes.stills, wishes.papers))
+        jobs.append(DeviceJob(key, beside, of_kind, letterhead, wishes.stills, wishes.papers))
     return jobs

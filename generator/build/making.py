@@ -11,6 +11,7 @@ from generator.build.workers import Workers
 from generator.publishing.kept_files import Kept, KeptFiles, KeptFileSpoiled
 
 Report = Callable[[int, int, str], None]
+"""Told how far the work is: steps done, steps in all (0 where that is not known), what is being done."""
 AJob = TypeVar("AJob", bound=Job)
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
@@ -89,16 +88,13 @@ class Parts:
         # Reviewers' comparisons are scored for the whole catalogue; parts see what comes out.
         self.shared = replace(nothing.within(catalogue), comparisons={})
         self._shared_digest = digest_of(tool, self.shared)
-        self._tests: dict[str, list[PublishedTest]] = defaultdict(list)
-        for test in catalogue.device_tests.values():
-            self._tests[test.device].append(test)
         self._known: dict[tuple[str, str], _Known] = {}
         self._digests = {("instruments", name): digest_of(each) for name, each in catalogue.instruments.items()}
         self._digests |= {("testers", name): digest_of(each) for name, each in catalogue.testers.items()}
 
     def of(self, device: str) -> Part:
         """Return the part of a device."""
-        return self._part(device, [self.catalogue.devices[device]], self._tests[device])
+        return self._part(device, [self.catalogue.devices[device]], self.catalogue.tests_of(device))
 
     def beside(
         self, device: str, records: Mapping[str, RecordResult], comparisons: Mapping[str, ComparisonResult]
@@ -113,7 +109,7 @@ class Parts:
         if withdrawn is not None and withdrawn.replaced_by is not None:
             named.add(withdrawn.replaced_by)
         devices = [self.catalogue.devices[name] for name in sorted({device, *named})]
-        part = self._part(device, devices, [*self._tests[device], *worn])
+        part = self._part(device, devices, [*self.catalogue.tests_of(device), *worn])
         return Beside(part, {test.id: records[test.id] for test in worn}, about)
 
     def key(self, part: Part, *beside: object) -> str:
@@ -135,7 +131,7 @@ class Parts:
         of_tests = {test.id: test for test in sorted(tests, key=lambda test: test.id)}
         # Of other devices' records and pages nothing is shown that rests on their logs and pictures.
         files = set(self._of("devices", catalogue.devices[device]).files)
-        for test in self._tests[device]:
+        for test in catalogue.tests_of(device):
             files |= self._of("device_tests", test).files
         instruments = {name for test in of_tests.values() for name in test.instruments.by_role.values()}
         testers = {test.tester for test in of_tests.values()}

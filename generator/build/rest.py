@@ -11,11 +11,9 @@ from generator.build.jobs import ViewJob
 from generator.presenting.method_pages import present_method
 from generator.presenting.page_views import Site
 from generator.presenting.presented import Presented
-from generator.rendering.assets import shared_files
 from generator.rendering.data_package import PublishedLog
-from generator.rendering.feeds import pages_for_programs
 from generator.rendering.open_data import catalogue_files
-from generator.rendering.whole_site import page_makers, pages_of_a_kind, single_pages
+from generator.rendering.whole_site import pages_of_a_kind, single_pages, with_files_of_the_whole
 
 _ELSEWHERE = ("device.html", "record.html", "method.html")
 """Templates whose pages are made from other things than what is presented of the whole."""
@@ -53,7 +51,4 @@ def _itself(view: object) -> object:
 
 def files_without_a_job(site: Site, logs: Mapping[str, PublishedLog]) -> dict[str, bytes]:
     """Return what is written without being kept: shared files, tables of all records, feeds, pictures."""
-    made = shared_files()
-    made |= catalogue_files(site.data, site.pictures, logs)
-    made |= pages_for_programs(site, list(page_makers(site)))
-    return made | {picture.path: picture.content for picture in site.pictures}
+    return with_files_of_the_whole(catalogue_files(site.data, site.pictures, logs), site)

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.model.result import RecordResult
+from generator.publishing.cache_folder import write_at_once
 
 _PREFIX = "scored-"
 _DAY = 86_400
@@ -33,9 +34,7 @@ class ScoredHere:
         """Pass on the results of a device's records."""
         # What cannot be passed on, as where the disk is full, is made again.
         with suppress(OSError, pickle.PicklingError):
-            passing = self.folder / f".{device}"
-            passing.write_bytes(pickle.dumps(dict(records), protocol=pickle.HIGHEST_PROTOCOL))
-            passing.replace(self.folder / device)
+            write_at_once(self.folder / device, (pickle.dumps(dict(records), protocol=pickle.HIGHEST_PROTOCOL),))
 
     def take(self, device: str) -> dict[str, RecordResult] | None:
         """Return the results of a device's records, or None where this build did not make them."""

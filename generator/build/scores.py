@@ -9,9 +9,7 @@ from generator.build.kept_results import DeviceScores
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.method_uses import Uses, together, uses_beside
-from generator.scoring.catalogue import LIBRARIES
-from generator.scoring.comparisons import score_comparisons
-from generator.scoring.instruments import score_instruments
+from generator.scoring.catalogue import put_together
 
 
 @dataclass(frozen=True)
@@ -27,13 +25,7 @@ def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, DeviceS
     of_record = {name: result for each in scores.values() for name, result in each.records.items()}
     records = {name: of_record[name] for name in catalogue.device_tests}
     devices = {name: scores[name].device for name in catalogue.devices}
-    result = CatalogueResult(
-        records=records,
-        devices=devices,
-        comparisons=score_comparisons(catalogue, records, devices),
-        instruments=score_instruments(catalogue),
-        libraries=LIBRARIES,
-    )
+    result = put_together(records, devices, catalogue)
     in_records = {name: uses for each in scores.values() for name, uses in each.uses_in_records.items()}
     compared = {name: each.uses_in_compared for name, each in scores.items()}
     parts = (

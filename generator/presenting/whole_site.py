@@ -32,7 +32,7 @@ from generator.presenting.method_uses import Uses, method_uses
 from generator.presenting.open_data_page import present_data_page
 from generator.presenting.page_parts import Paper
 from generator.presenting.page_views import OpenData, Site
-from generator.presenting.pages_of_devices import around_devices, present_devices
+from generator.presenting.pages_of_devices import AroundDevices, around_devices, present_devices
 from generator.presenting.pictures import picture_files
 from generator.presenting.presented import PageData, Presented
 from generator.presenting.reading_page import present_reading
@@ -61,16 +61,18 @@ def present(
     result: CatalogueResult,
     with_stills: bool = False,
     uses: Mapping[str, Uses] | None = None,
+    around: AroundDevices | None = None,
 ) -> Site:
     """Return everything to render, from the checked records and their results; stills only where asked for.
 
-    Where results come without their workings, `uses` says which methods these named.
+    Where results come without their workings, `uses` says which methods these named. `around` is found here where it
+    is not given.
     """
     context = Context(catalogue, result)
     index = present_index(context)
     traced_log = present_traced_log(context)
     uses = uses if uses is not None else method_uses(result)
-    around = around_devices(context)
+    around = around if around is not None else around_devices(context)
     of_devices = present_devices(catalogue.devices, context, around, with_stills=with_stills)
     comparisons = _each(present_comparison, "comparisons", result.comparisons, context)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from generator.errors import PublishFailed
@@ -51,3 +51,23 @@ def _made(name: str) -> str:
             "Remove what stands there, or set XDG_CACHE_HOME to a folder that you may write into."
         ) from error
     return str(folder)
+
+
+def write_at_once(place: Path, pieces: Iterable[bytes]) -> None:
+    """Write a file of the cache folder so that another process sees all of it or nothing.
+
+    Raises
+    ------
+    OSError
+        The system refused; nothing is left of it.
+    """
+    passing = place.with_name(f".{place.name}.{os.getpid()}")
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        with passing.open("wb") as file:
+            file.writelines(pieces)
+        passing.replace(place)
+    except OSError:
+        with suppress(OSError):
+            passing.unlink()
+        raise

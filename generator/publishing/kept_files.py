@@ -14,12 +14,12 @@ import shutil
 import time
 import zlib
 from collections.abc import Iterable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from generator.errors import PublishFailed
+from generator.publishing.cache_folder import write_at_once
 
 FORMAT = 1
 DAYS_KEPT = 30
@@ -133,17 +133,10 @@ class KeptFiles:
             for name, content in files.items()
         ]
         head = json.dumps({"facts": facts, "files": listed}, ensure_ascii=True).encode() + b"\n"
-        place = self._place(key)
-        passing = place.with_name(f".{place.name}.{os.getpid()}")
+        seal = json.dumps(self._seal(key, head)).encode() + b"\n"
         try:
-            place.parent.mkdir(parents=True, exist_ok=True)
-            with passing.open("wb") as entry:
-                entry.write(json.dumps(self._seal(key, head)).encode() + b"\n" + head)
-                entry.writelines(packed.values())
-            passing.replace(place)
+            write_at_once(self._place(key), (seal, head, *packed.values()))
         except OSError as error:
-            with suppress(OSError):
-                passing.unlink()
             raise PublishFailed(
                 f"the system refused to keep what was made in {self._all}: {error.strerror or error}. The old site, if "
                 "there was one, still stands. Check the room left on the disk and who may write there, or name another "

@@ -14,7 +14,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.publishing.cache_folder import cache_folder
+from generator.publishing.cache_folder import cache_folder, write_at_once
 from generator.publishing.output_folder import MARK, OutputFolder
 from generator.publishing.tool_key import tool_key
 
@@ -154,11 +154,7 @@ def note_publish(output: Path, made_from: str, summary: Mapping[str, int], sha25
             return
         files = {path: (sha256.get(path, ""), *status[path]) for path in status}
         rest = json.dumps({"format": FORMAT, "made_from": made_from, "summary": summary, "files": files}).encode()
-        place = _place(output)
-        place.parent.mkdir(parents=True, exist_ok=True)
-        passing = place.with_name(f".{place.name}.{os.getpid()}")
-        passing.write_bytes(hashlib.sha256(rest).hexdigest().encode() + b"\n" + rest)
-        passing.replace(place)
+        write_at_once(_place(output), (hashlib.sha256(rest).hexdigest().encode() + b"\n", rest))
     except OSError:
         # The site is in place; without this note the next publish only takes longer.
         return

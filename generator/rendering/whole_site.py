@@ -147,9 +147,12 @@ def files_of_charts(site: Site, page: str) -> dict[str, bytes]:
 
 def files_beside_pages(site: Site) -> dict[str, bytes]:
     """Return all files of the site that no page has to be presented for, by path."""
-    made = shared_files()
-    made |= open_data(site.data, site.pictures)
-    made |= pages_for_programs(site, list(page_makers(site)))
+    return with_files_of_the_whole(open_data(site.data, site.pictures), site)
+
+
+def with_files_of_the_whole(data: dict[str, bytes], site: Site) -> dict[str, bytes]:
+    """Return data files with what else belongs to no page: shared files, what programs fetch, pictures."""
+    made = shared_files() | data | pages_for_programs(site, list(page_makers(site)))
     return made | {picture.path: picture.content for picture in site.pictures}
 
 

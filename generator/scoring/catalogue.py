@@ -41,9 +41,16 @@ def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -
     """Return the results of a whole catalogue from those of each of its records, by id."""
     worn = sessions_worn(records, catalogue)
     devices = {name: sum_up_device(device, records, catalogue, worn) for name, device in catalogue.devices.items()}
+    return put_together(records, devices, catalogue)
+
+
+def put_together(
+    records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult], catalogue: PublishedCatalogue
+) -> CatalogueResult:
+    """Return the results of a whole catalogue from those of its records and devices, which need no workings."""
     return CatalogueResult(
         records=dict(records),
-        devices=devices,
+        devices=dict(devices),
         comparisons=score_comparisons(catalogue, records, devices),
         instruments=score_instruments(catalogue),
         libraries=LIBRARIES,
