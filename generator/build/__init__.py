@@ -35,6 +35,9 @@ from generator.publishing.tool_key import tool_key
 _ATTEMPTS = 3
 """So often kept files may turn out to be damaged; from the second time on they are read before they are believed."""
 
+_AFTER_SCORING = 5.0
+"""Roughly how long it takes to set what tells of a device with new scores: sheets and comparisons. [s]"""
+
 
 @dataclass(frozen=True)
 class BuildSummary:
@@ -159,7 +162,7 @@ def site_files(
     with scored_here() as scored, Workers(Worker(parts.shared, kept, scored), wishes.workers) as crew:
         making = Making(kept, crew, timings, report, anew=wishes.anew, careful=careful)
         with timings.stage("scoring"):
-            scores = catalogue_scores(catalogue, _scores(parts, making))
+            scores = catalogue_scores(catalogue, _scores(parts, making, wishes))
         with timings.stage("presenting the whole"):
             around = around_devices(Context(catalogue, scores.result))
             site = present(catalogue, scores.result, uses=scores.uses, around=around)
@@ -180,12 +183,13 @@ def site_files(
     return files, making.used
 
 
-def _scores(parts: Parts, making: Making) -> dict[str, DeviceScores]:
+def _scores(parts: Parts, making: Making, wishes: Wishes) -> dict[str, DeviceScores]:
     jobs = []
     for name in parts.catalogue.devices:
         part = parts.of(name)
         jobs.append(ScoreJob(parts.key(part, "scores"), part))
-    return {job.part.device: read_scores(entry) for job, entry in making.outcomes(jobs, "Scoring")}
+    outcomes = making.outcomes(jobs, "Scoring", _AFTER_SCORING if wishes.papers else 0.0)
+    return {job.part.device: read_scores(entry) for job, entry in outcomes}
 
 
 def _device_jobs(

@@ -32,8 +32,10 @@ class Making:
         self._report = report
         self._found = (lambda key: None) if anew else kept.whole if careful else kept.get
 
-    def outcomes(self, jobs: Iterable[AJob], what: str) -> Iterator[tuple[AJob, Kept]]:
+    def outcomes(self, jobs: Iterable[AJob], what: str, later_seconds: float = 0.0) -> Iterator[tuple[AJob, Kept]]:
         """Give each job with its outcome, those that had been kept first. Jobs that take longest are begun first.
+
+        For each that is missing, work of `later_seconds` [s] follows: the workers get ready for it meanwhile.
 
         Raises
         ------
@@ -53,6 +55,7 @@ class Making:
         self._report(done, total, what)
         self.used.update(job.key for job, _ in there)
         yield from there
+        self._crew.begin_for(later_seconds * len(missing))
         missing.sort(key=lambda job: -job.expected_seconds)
         for job, outcome in self._crew.done(missing):
             done += 1

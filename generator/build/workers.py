@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import pickle
@@ -9,7 +10,7 @@ import signal
 import threading
 from collections.abc import Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing import get_context, resource_tracker
 from multiprocessing.process import parent_process
@@ -24,7 +25,7 @@ STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
 _AHEAD = 3
 """Jobs that wait for each worker: enough that none idles, and few enough that they take little memory."""
 
-_WORTH_STARTING = 6.0
+_WORTH_STARTING = 4.0
 """Processes are started for work that takes longer than this: each needs two seconds to begin. [s]"""
 
 
@@ -44,6 +45,7 @@ class Workers:
         self._worker = worker
         self._processes = processes
         self._pool: ProcessPoolExecutor | None = None
+        self._beginning: list[Future[None]] = []
 
     def __enter__(self) -> Workers:
         return self
@@ -58,11 +60,11 @@ class Workers:
         After the first error no job is begun any more; it is raised with what it is about.
         """
         worth_it = sum(job.expected_seconds for job in jobs) > _WORTH_STARTING
-        if self._processes == 1 or len(jobs) < 2 or (self._pool is None and not worth_it):
+        if self._processes == 1 or len(jobs) < 2 or not (worth_it or self._have_begun()):
             for job in jobs:
                 yield job, _run(job, self._worker)
             return
-        pool = self._pool = self._pool or self._started()
+        pool = self._started()
         waiting: dict[Future[Outcome], AJob] = {}
         for job in jobs:
             # Packed here: what cannot be packed would else fail in a thread of the pool, which may then wait forever.
@@ -72,18 +74,27 @@ class Workers:
         while waiting:
             yield from _finished(waiting)
 
+    def begin_for(self, seconds: float) -> None:
+        """Start the processes ahead of so much work where that is worth it: they get ready beside what is done here."""
+        if self._processes > 1 and seconds > _WORTH_STARTING:
+            self._started()
+
+    def _have_begun(self) -> bool:
+        return bool(self._beginning) and all(future.done() for future in self._beginning)
+
     def _started(self) -> ProcessPoolExecutor:
+        if self._pool is not None:
+            return self._pool
         # Not by forking: this process may have threads, of which a fork keeps none but their locks. Nor by a fork
         # server: its socket lies in the folder for passing files, whose path may be longer than a socket's may.
-        pool = ProcessPoolExecutor(
+        pool = self._pool = ProcessPoolExecutor(
             self._processes,
             get_context("spawn"),
             initializer=_begin,
             initargs=(pickle.dumps(self._worker), gc.get_threshold()),
         )
         with _signals_held():
-            for _ in range(self._processes):
-                pool.submit(_ready)
+            self._beginning = [pool.submit(_ready) for _ in range(self._processes)]
         return pool
 
 
@@ -111,7 +122,15 @@ _here: list[Worker] = []
 
 
 def _ready() -> None:
-    """Do nothing: the pool starts a process for each job that waits, up to its number."""
+    """Import what pages and papers are made with: the pool starts a process for each job that waits, up to its number.
+
+    A library that is missing is told by the first job that needs it.
+    """
+    import generator.rendering.whole_site  # noqa: F401
+    from generator.rendering.sheets import setting_library
+
+    with suppress(LibraryMissing):
+        setting_library()
 
 
 def _run_packed(packed: bytes) -> Outcome:
@@ -142,6 +161,8 @@ def _begin(packed: bytes, garbage: tuple[int, int, int]) -> None:
         signal.signal(stop, signal.SIG_DFL)
     signal.pthread_sigmask(signal.SIG_UNBLOCK, STOPPING)
     threading.Thread(target=_end_with_parent, daemon=True).start()
+    # Taking down all that was imported and made would take most of a second, and serve nobody.
+    atexit.register(os._exit, 0)
     _here.append(pickle.loads(packed))
 
 

@@ -148,18 +148,32 @@ def _unbroken_units(markup: str) -> str:
     return "".join(parts)
 
 
-def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attached, bytes]]) -> bytes:
+def setting_library() -> Any:
+    """Return WeasyPrint, imported when it is first asked for: it takes time, and pages do without.
+
+    Raises
+    ------
+    LibraryMissing
+        A system library for PDFs is not there; the message says what to install.
+    """
     try:
         with warnings.catch_warnings(), redirect_stdout(io.StringIO()):
             # Where a library is missing, it prints advice of its own. Where the system has no typeface at all, it
             # warns of it; the brought families suffice.
             warnings.filterwarnings("ignore", "No fonts configured in FontConfig|FontConfig cannot load", UserWarning)
             import weasyprint
-        from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
-        from generator.rendering.faster_setting import PaperMarkup
+            import generator.rendering.faster_setting  # noqa: F401  # it takes part from the first paper on
     except OSError as error:
         raise LibraryMissing(_MISSING.format(reason=str(error).splitlines()[0])) from error
+    return weasyprint
+
+
+def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attached, bytes]]) -> bytes:
+    weasyprint = setting_library()
+    from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+    from generator.rendering.faster_setting import PaperMarkup
 
     page, drawings = _drawings_apart(markup)
 

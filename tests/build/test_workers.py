@@ -131,6 +131,21 @@ def test_few_short_jobs_start_no_process(worker: Worker) -> None:
             assert multiprocessing.active_children() == []
 
 
+def test_processes_get_ready_ahead_of_long_work_alone(worker: Worker) -> None:
+    with Workers(worker, 1) as crew:
+        crew.begin_for(100.0)
+        assert multiprocessing.active_children() == []
+    with Workers(worker, 2) as crew:
+        crew.begin_for(3.9)
+        assert multiprocessing.active_children() == []
+        crew.begin_for(4.1)
+        begun = {child.pid for child in multiprocessing.active_children()}
+        assert len(begun) == 2
+        assert {job.key for job, _ in crew.done(jobs(9))} == {job.key for job in jobs(9)}
+        assert {child.pid for child in multiprocessing.active_children()} == begun
+    assert multiprocessing.active_children() == []
+
+
 def test_a_clock_adds_up_what_is_timed_under_one_name() -> None:
     clock = Clock()
     for name in ("one", "other", "one"):
