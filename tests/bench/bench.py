@@ -2,9 +2,10 @@
 
     make bench
     python tests/bench/bench.py --devices 100 --rounds 1 --growth 100 1000 5000
+    python tests/bench/bench.py --against tests/bench/measured/*.json
 
 Prints one table and writes it to build/bench.json. A ratio is worth more than a time: machines differ, and are busy.
-Runs of a job and of its floor take turns, and medians are told.
+Runs of a job and of its floor take turns, and medians are told. Tables of an earlier day are kept in measured/.
 """
 
 import argparse
@@ -23,7 +24,7 @@ import yaml
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 
-from tests.bench.measuring import HEADING, Row  # noqa: E402
+from tests.bench.measuring import HEADING, Row, beside_earlier  # noqa: E402
 from tests.bench.page_rows import row_of_catalogue, row_of_first_page  # noqa: E402
 from tests.bench.publish_rows import rows_of_growth, rows_of_publishing  # noqa: E402
 from tests.bench.reading_rows import row_of_preview, rows_of_reading  # noqa: E402
@@ -38,7 +39,10 @@ def main() -> None:
     parser.add_argument("--rounds", type=int, default=3, help="cold publishes with PDFs, and their floors")
     parser.add_argument("--growth", type=int, nargs="*", default=[21, 100], help="devices of publishes without PDFs")
     parser.add_argument("--only", choices=("reading", "pages", "publishing", "growth"), nargs="*")
+    parser.add_argument("--into", type=Path, default=RESULTS, help="file to write the table to")
+    parser.add_argument("--against", type=Path, nargs="+", default=[], help="tables to hold the ratios against")
     given = parser.parse_args()
+    earlier = [row for file in given.against for row in json.loads(file.read_text(encoding="utf-8"))["rows"]]
     if not yaml.__with_libyaml__:
         raise SystemExit("PyYAML was built without libyaml here: the floor cannot be measured.")
     wanted = given.only or ["reading", "pages", "publishing", "growth"]
@@ -71,9 +75,12 @@ def main() -> None:
             grown, told["slope"] = rows_of_growth(folder / "growth", given.growth)
             add(grown)
             print(f"growth without PDFs, slope of log time over log devices: {told['slope']:.3f}")
-    RESULTS.parent.mkdir(exist_ok=True)
-    RESULTS.write_text(json.dumps(told | {"rows": [row.as_json() for row in rows]}, indent=2) + "\n", encoding="utf-8")
-    print(f"Written to {RESULTS.relative_to(ROOT)}")
+    given.into.parent.mkdir(exist_ok=True)
+    table = told | {"rows": [row.as_json() for row in rows]}
+    given.into.write_text(json.dumps(table, indent=2) + "\n", encoding="utf-8")
+    print(f"Written to {given.into}")
+    if earlier:
+        print("\n".join(["Ratios beside the earlier ones:", *beside_earlier(rows, earlier)]))
 
 
 if __name__ == "__main__":

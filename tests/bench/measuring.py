@@ -8,7 +8,7 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -43,6 +43,30 @@ class Row:
 
 
 HEADING = f"{'job':<28} {'of (floor)':<46} {'seconds':>9} {'floor':>9} {'ratio':>7} {'MiB':>8}"
+
+
+AGREE_WITHIN = 0.15
+"""Two tables of different days or machines agree where no ratio is further from the other than this share of it."""
+
+
+def beside_earlier(rows: Sequence[Row], earlier: Sequence[Mapping[str, Any]]) -> list[str]:
+    """Return a line for each row that has a floor: its ratio, that of an earlier table, how far they are apart.
+
+    `earlier` are rows as `Row.as_json` gave them.
+    """
+    ratios = {(row["job"], row["of"]): row["ratio"] for row in earlier}
+    lines = []
+    for row in rows:
+        before = ratios.get((row.job, row.of))
+        if row.ratio is None:
+            continue
+        if before is None:
+            lines.append(f"{row.job:<28} {row.of:<46} {row.ratio:7.2f}  not measured before")
+            continue
+        apart = abs(row.ratio - before) / before
+        verdict = "agree" if apart <= AGREE_WITHIN else "DIFFER"
+        lines.append(f"{row.job:<28} {row.of:<46} {row.ratio:7.2f} {before:7.2f} {apart:6.0%}  {verdict}")
+    return lines
 
 
 def once(job: Callable[[], object]) -> float:

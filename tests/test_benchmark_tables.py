@@ -1,0 +1,29 @@
+"""Tables of benchmarks of two days are held against each other by their ratios."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.bench.measuring import Row, beside_earlier
+
+
+@pytest.mark.parametrize(
+    ("seconds", "apart", "verdict"),
+    [
+        (1.0, "0%", "agree"),
+        (1.14, "14%", "agree"),
+        (1.16, "16%", "DIFFER"),
+        (0.86, "14%", "agree"),
+        (0.84, "16%", "DIFFER"),
+    ],
+)
+def test_ratios_agree_within_fifteen_percent_whatever_the_seconds(seconds: float, apart: str, verdict: str) -> None:
+    earlier = [Row("publish", "21 devices", 20.0, 20.0).as_json(), Row("check", "one record", 1.0, 2.0).as_json()]
+    (line,) = beside_earlier([Row("publish", "21 devices", seconds, 1.0)], earlier)
+    assert line.split()[-2:] == [apart, verdict]
+
+
+def test_a_row_without_a_floor_or_without_a_row_before_is_no_agreement() -> None:
+    earlier = [Row("publish", "100 devices", 5.0).as_json()]
+    (line,) = beside_earlier([Row("publish", "21 devices", 1.0, 1.0), Row("publish", "100 devices", 5.0)], earlier)
+    assert line.endswith("1.00  not measured before")
