@@ -17,15 +17,26 @@ _Key = tuple[Day, str, str, str, str]
 
 
 def same_day_tests(device: str, catalogue: PublishedCatalogue) -> tuple[PublishedTest, ...]:
-    """Return standing tests of other devices by the same tester on the day of one of a device's own."""
-    days = {(test.dates.performed, test.tester) for test in catalogue.standing_tests_of(device)}
+    """Return standing tests of other devices as supplied with a session that may stand beside one of a device's own."""
+    own = {key for test in catalogue.standing_tests_of(device) for key in _shared_by(test)}
     others = (
         test
-        for day in days
+        for day in {(key[0], key[2]) for key in own}
         for test in catalogue.standing_tests_by_day[day]
-        if test.device != device and catalogue.devices[test.device].withdrawn is None
+        if test.device != device
+        and test.configuration.state is State.AS_SUPPLIED
+        and catalogue.devices[test.device].withdrawn is None
+        and not own.isdisjoint(_shared_by(test))
     )
     return tuple(sorted(others, key=lambda test: test.id))
+
+
+def _shared_by(test: PublishedTest) -> Iterator[_Key]:
+    """Go through what the sessions of a test would have to share with others, whether they count or not."""
+    counter = test.instruments.particle_counter
+    if counter is not None:
+        for session in test.fit:
+            yield (test.dates.performed, session.wearer, test.tester, session.protocol, counter)
 
 
 @dataclass(frozen=True)

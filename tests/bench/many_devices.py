@@ -3,10 +3,10 @@
     python tests/bench/many_devices.py FOLDER --devices 1000 --seed 1
 
 Each device is one of the demo's under an id of its own, with three test records (the demo's own, the last one repeated
-where it has fewer), their logs and pictures, particle counts drawn anew, and days that are
-later by one for each time that its shape came round. Wearers, testers, instruments, protocols
-and reviewers' comparisons are the demo's. The same number of devices and seed give the same bytes, and a larger
-catalogue begins with the devices of a smaller one.
+where it has fewer), their logs and pictures, particle counts drawn anew, and days that are later by one for each time
+that its shape came round. Each round has testers of its own, so that no tester has worn a hundred devices on one day,
+each of them told of beside all others. Wearers, instruments and protocols are the demo's. The same number of devices
+and seed give the same bytes, and a larger catalogue begins with the devices of a smaller one.
 """
 
 from __future__ import annotations
@@ -23,11 +23,13 @@ from pathlib import Path
 
 RECORDS = Path(__file__).resolve().parent.parent.parent / "records"
 RECORDS_EACH = 3
-SHARED = ("instruments", "protocols", "testers", "wearers", "publication.yaml")
+SHARED = ("instruments", "protocols", "wearers", "publication.yaml")
 """What all devices of a catalogue have in common."""
 _COUNT = re.compile(r"(?<=in_mask_count: )[0-9]+")
 _CONCENTRATION = re.compile(r"(?<=in_mask: )[0-9]+(?= /cm3)")
 _DAY = re.compile(r"\b20[0-9]{2}-[01][0-9]-[0-3][0-9]\b")
+_TESTER = re.compile(r"(?m)^tester: (.+)$")
+_PSEUDONYM = re.compile(r"(?m)^pseudonym: (.+)$")
 _PRINTED_ID = re.compile(r"(?m)^id: .+$")
 
 
@@ -102,21 +104,33 @@ def write_catalogue(folder: Path, devices: int, seed: int = 1, among: Sequence[S
         source = RECORDS / name
         copy = shutil.copytree if source.is_dir() else shutil.copyfile
         copy(source, folder / name)
-    for kind in ("devices", "device_tests", "logs", "pictures", "comparisons"):
+    for kind in ("devices", "device_tests", "logs", "pictures", "comparisons", "testers"):
         (folder / kind).mkdir()
     among = among or shapes()
     for number in range(devices):
-        # Else all devices of a shape would have been worn on one day, and each stand beside all others.
-        later = timedelta(days=number // len(among))
-        _write_device(folder, among[number % len(among)], number, later, random.Random(f"{seed}/{number}"))
+        turn, place = divmod(number, len(among))
+        if place == 0:
+            _write_testers(folder, turn)
+        _write_device(folder, among[place], number, turn, random.Random(f"{seed}/{number}"))
 
 
-def _write_device(folder: Path, shape: Shape, number: int, later: timedelta, draw: random.Random) -> None:
+def _write_testers(folder: Path, turn: int) -> None:
+    for path in sorted((RECORDS / "testers").glob("*.yaml")):
+        own = f"{path.stem}-{turn}"
+        text = _PRINTED_ID.sub(f"id: {own}", path.read_text(encoding="utf-8"), count=1)
+        text = _PSEUDONYM.sub(rf"pseudonym: \1 {turn}", text, count=1)
+        (folder / "testers" / f"{own}.yaml").write_text(text, encoding="utf-8")
+
+
+def _write_device(folder: Path, shape: Shape, number: int, turn: int, draw: random.Random) -> None:
     named = re.compile(rf"\b{re.escape(shape.device)}\b")
     own = f"{shape.device}-{number:04d}"
+    # Else all devices of a shape would have been worn on one day.
+    later = timedelta(days=turn)
 
     def renamed(text: str) -> str:
-        return _DAY.sub(lambda day: (date.fromisoformat(day[0]) + later).isoformat(), named.sub(own, text))
+        text = _TESTER.sub(rf"tester: \1-{turn}", named.sub(own, text))
+        return _DAY.sub(lambda day: (date.fromisoformat(day[0]) + later).isoformat(), text)
 
     record = re.sub(r"(?m)^name: (.+)$", rf"name: \1 {number}", renamed(shape.record), count=1)
     (folder / "devices" / f"{own}.yaml").write_text(record, encoding="utf-8")

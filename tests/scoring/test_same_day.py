@@ -151,3 +151,18 @@ def test_the_tests_that_can_stand_beside_it_are_those_of_its_days() -> None:
         catalogue(own_test(), mask_test(), mask_test(id="next", dates=later), mask_test(id="gone", withdrawn=GONE))
     )
     assert [test.id for test in same_day_tests("device", known)] == ["mask-day"]
+
+
+def test_a_test_that_shares_no_session_cannot_stand_beside_it() -> None:
+    known = published(
+        catalogue(
+            own_test(),
+            mask_test(),
+            mask_test(id="other-wearer", fit=[worn(1000, wearer="plover")]),
+            mask_test(id="other-protocol", fit=[worn(1000, protocol="other")]),
+            mask_test(id="other-counter", instruments=OTHER_COUNTER),
+            mask_test(id="modified", configuration=MODIFIED),
+            mask_test(id="also", fit=[worn(1000, id="b", wearer="plover"), worn(900)]),
+        )
+    )
+    assert [test.id for test in same_day_tests("device", known)] == ["also", "mask-day"]
