@@ -19,6 +19,7 @@ from typing import TypeVar
 from generator.build.jobs import Clock, Job, Seconds, Worker
 from generator.build.timings import memory_mib
 from generator.errors import GeneratorFailed, LibraryMissing, PublishFailed
+from generator.publishing.stop_signals import stop_signals_held
 
 AJob = TypeVar("AJob", bound=Job)
 STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
@@ -93,7 +94,8 @@ class Workers:
             initializer=_begin,
             initargs=(pickle.dumps(self._worker), gc.get_threshold()),
         )
-        with _signals_held():
+        # Interrupted between starting a process and putting it down, the pool would wait for it for ever.
+        with stop_signals_held(), _signals_held():
             self._beginning = [pool.submit(_ready) for _ in range(self._processes)]
         return pool
 

@@ -9,9 +9,11 @@ import signal
 import subprocess
 import sys
 import time
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -143,6 +145,25 @@ def test_processes_get_ready_ahead_of_long_work_alone(worker: Worker) -> None:
         assert len(begun) == 2
         assert {job.key for job, _ in crew.done(jobs(9))} == {job.key for job in jobs(9)}
         assert {child.pid for child in multiprocessing.active_children()} == begun
+    assert multiprocessing.active_children() == []
+
+
+def test_a_stop_while_processes_are_started_waits_until_all_are_known(
+    worker: Worker, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    start: Any = vars(ProcessPoolExecutor)["_spawn_process"]
+
+    def stopped_then_started(pool: ProcessPoolExecutor) -> None:
+        # As when the system hands the signal to another thread, which does not hold it back.
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, [signal.SIGINT])
+        signal.raise_signal(signal.SIGINT)
+        start(pool)
+
+    monkeypatch.setattr(ProcessPoolExecutor, "_spawn_process", stopped_then_started)
+    with Workers(worker, 2) as crew:
+        with pytest.raises(KeyboardInterrupt, match=r"^$"):
+            crew.begin_for(100.0)
+        assert len(multiprocessing.active_children()) == 2
     assert multiprocessing.active_children() == []
 
 
