@@ -19,10 +19,9 @@ from typing import TypeVar
 from generator.build.jobs import Clock, Job, Seconds, Worker
 from generator.build.timings import memory_mib
 from generator.errors import GeneratorFailed, LibraryMissing, PublishFailed
-from generator.publishing.stop_signals import stop_signals_held
+from generator.publishing.stop_signals import STOP_SIGNALS, stop_signals_held
 
 AJob = TypeVar("AJob", bound=Job)
-STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
 _AHEAD = 3
 """Jobs that wait for each worker: enough that none idles, and few enough that they take little memory."""
 
@@ -94,8 +93,7 @@ class Workers:
             initializer=_begin,
             initargs=(pickle.dumps(self._worker), gc.get_threshold()),
         )
-        # Interrupted between starting a process and putting it down, the pool would wait for it for ever.
-        with stop_signals_held(), _signals_held():
+        with _signals_held():
             self._beginning = [pool.submit(_ready) for _ in range(self._processes)]
         return pool
 
@@ -110,13 +108,16 @@ def _signals_held() -> Iterator[None]:
     """Hold what asks to stop until the workers have been started; they inherit it, and let go when they are ready.
 
     Otherwise control-C, which reaches them too, would end them in the middle of their start with words of their own.
+    And this process, interrupted between starting one and putting it down, would wait for it for ever: a mask does not
+    suffice for that, since the system hands a signal to any thread without one.
     """
     resource_tracker.ensure_running()  # first, because its start lifts the mask
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, STOPPING)
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+    with stop_signals_held():
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, STOP_SIGNALS)
+        try:
+            yield
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 _here: list[Worker] = []
@@ -159,9 +160,9 @@ def _begin(packed: bytes, garbage: tuple[int, int, int]) -> None:
     gc.set_threshold(*garbage)
     # A stop is the parent's to decide on; a worker whose parent was killed must not stay behind.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    for stop in STOPPING - {signal.SIGINT}:
+    for stop in {*STOP_SIGNALS} - {signal.SIGINT}:
         signal.signal(stop, signal.SIG_DFL)
-    signal.pthread_sigmask(signal.SIG_UNBLOCK, STOPPING)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, STOP_SIGNALS)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     # Taking down all that was imported and made would take most of a second, and serve nobody.
     atexit.register(os._exit, 0)

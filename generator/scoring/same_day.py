@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from generator.model.base import Day
 from generator.model.configuration import State
-from generator.model.fit_result import Basis, FitResult
+from generator.model.fit_result import Basis, FitResult, SessionResult
 from generator.model.meaning_result import SameDay, WornSession
-from generator.model.published import PublishedCatalogue, PublishedTest
+from generator.model.published import PublishedCatalogue, PublishedSession, PublishedTest
 from generator.model.result import RecordResult
 
 _Key = tuple[Day, str, str, str, str]
@@ -36,7 +36,11 @@ def _shared_by(test: PublishedTest) -> Iterator[_Key]:
     counter = test.instruments.particle_counter
     if counter is not None:
         for session in test.fit:
-            yield (test.dates.performed, session.wearer, test.tester, session.protocol, counter)
+            yield _key(test, session, counter)
+
+
+def _key(test: PublishedTest, session: PublishedSession | SessionResult, counter: str) -> _Key:
+    return (test.dates.performed, session.wearer, test.tester, session.protocol, counter)
 
 
 @dataclass(frozen=True)
@@ -106,7 +110,7 @@ def _worn(test: PublishedTest, records: Mapping[str, RecordResult]) -> Iterator[
                 state=test.configuration.state,
                 overall=session.overall,
             )
-            yield (test.dates.performed, session.wearer, test.tester, session.protocol, counter), worn
+            yield _key(test, session, counter), worn
 
 
 def _ordered(sessions: list[WornSession]) -> tuple[WornSession, ...]:
