@@ -8,18 +8,19 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
+from generator.build.canonical import digest_of
 from generator.build.jobs import DeviceJob, Job, ScoreJob, Worker
 from generator.build.kept_results import DeviceScores, read_scores
 from generator.build.making import Making, Report
 from generator.build.parts import Parts
 from generator.build.scored_here import scored_here
-from generator.build.scores import catalogue_scores
+from generator.build.scores import CatalogueScores, catalogue_scores
 from generator.build.site_files import SiteFiles
 from generator.build.timings import Timings
 from generator.build.workers import Workers
 from generator.errors import PublishFailed, RecordsHaveProblems
+from generator.garbage import left_alone
 from generator.loading import load_catalogue
-from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue, published
 from generator.presenting.context import Context
 from generator.presenting.page_parts import Letterhead
@@ -171,13 +172,13 @@ def site_files(
             views = list(view_jobs(site, tool))
             papers = [job for job in views if job.is_paper and wishes.papers]
             # Apart from the pages of the whole, which take next to nothing: so it can be told how much time is left.
-            long: list[Job] = [*_device_jobs(parts, scores.result, around, site.letterhead, wishes), *papers]
+            long: list[Job] = [*_device_jobs(parts, scores, around, site.letterhead, wishes), *papers]
             for _, entry in making.outcomes(long, "Making devices’ pages and PDFs"):
                 files.add(entry)
             for _, entry in making.outcomes([job for job in views if not job.is_paper], "Making the other pages"):
                 files.add(entry)
         with timings.stage("tables of the whole"):
-            files.add_made(files_without_a_job(site, files.logs))
+            files.add_made(files_without_a_job(site, files.logs, files.rows_of))
         if not wishes.papers:
             files.add_made(dict.fromkeys((*site.sheets.presenters, *site.papers.presenters), b""))
     return files, making.used
@@ -189,16 +190,18 @@ def _scores(parts: Parts, making: Making, wishes: Wishes) -> dict[str, DeviceSco
         part = parts.of(name)
         jobs.append(ScoreJob(parts.key(part, "scores"), part))
     outcomes = making.outcomes(jobs, "Scoring", _AFTER_SCORING if wishes.papers else 0.0)
-    return {job.part.device: read_scores(entry) for job, entry in outcomes}
+    with left_alone():
+        return {job.part.device: read_scores(entry) for job, entry in outcomes}
 
 
 def _device_jobs(
-    parts: Parts, result: CatalogueResult, around: AroundDevices, letterhead: Letterhead, wishes: Wishes
+    parts: Parts, scores: CatalogueScores, around: AroundDevices, letterhead: Letterhead, wishes: Wishes
 ) -> list[DeviceJob]:
-    jobs = []
+    jobs, result = [], scores.result
+    of_all = digest_of("files", letterhead, wishes.stills, wishes.papers)
     for name, device in parts.catalogue.devices.items():
         beside, of_kind = parts.beside(name, result.records, result.comparisons), around.of_kind(device.kind)
-        others = (beside.records, beside.comparisons, of_kind, letterhead)
-        key = parts.key(beside.part, "files", *others, wishes.stills, wishes.papers)
+        results = [scores.sha256_of_records[record] for record in beside.records]
+        key = parts.key(beside.part, of_all, results, beside.comparisons, of_kind)
         jobs.append(DeviceJob(key, beside, of_kind, letterhead, wishes.stills, wishes.papers))
     return jobs

@@ -17,7 +17,7 @@ from generator import __version__
 from generator.build.kept_results import SCORES, DeviceScores, written
 from generator.build.parts import Beside, Part
 from generator.build.scored_here import ScoredHere
-from generator.build.site_files import IDS
+from generator.build.site_files import IDS, rows_beside
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.model.result import RecordResult
@@ -125,6 +125,7 @@ class DeviceJob:
     def run(self, worker: Worker, clock: Clock) -> None:
         """Keep the files under the job's key."""
         from generator.rendering.data_package import published_log
+        from generator.rendering.result_tables import rows_of_record
         from generator.rendering.whole_site import files_of_devices
 
         name = self.beside.part.device
@@ -146,7 +147,8 @@ class DeviceJob:
         with clock.on("data"):
             logs = {name.removeprefix(DATA): content for name, content in made.items() if name.startswith(LOGS)}
             facts = {"logs": {name: asdict(published_log(content)) for name, content in logs.items()}}
-        _keep(self.key, facts, made, worker, clock)
+            rows = {each: rows_of_record(catalogue.device_tests[each], result) for each, result in records.items()}
+        _keep(self.key, facts, made, worker, clock, rows_beside(rows))
 
 
 @dataclass(frozen=True)
@@ -161,6 +163,8 @@ class ViewJob:
     letterhead: Letterhead
     with_charts: bool
     """Whether the numbers of the page's charts are files of their own."""
+    devices: int
+    """How many devices the catalogue has."""
 
     @property
     def is_paper(self) -> bool:
@@ -174,8 +178,8 @@ class ViewJob:
 
     @property
     def expected_seconds(self) -> float:
-        """Roughly how long it takes, so that the longest is begun first. [s]"""
-        return 1.0 if self.is_paper else 0.01
+        """Roughly how long it takes, so that the longest is begun first: papers of the whole grow with it. [s]"""
+        return 1.0 + 0.01 * self.devices if self.is_paper else 0.01
 
     @property
     def about(self) -> str:
@@ -202,13 +206,20 @@ class ViewJob:
 Job = ScoreJob | DeviceJob | ViewJob
 
 
-def _keep(key: str, facts: Mapping[str, Any], files: Mapping[str, bytes], worker: Worker, clock: Clock) -> None:
-    """Keep files of the site with what is known of their links."""
+def _keep(
+    key: str,
+    facts: Mapping[str, Any],
+    files: Mapping[str, bytes],
+    worker: Worker,
+    clock: Clock,
+    beside: Mapping[str, bytes] | None = None,
+) -> None:
+    """Keep files of the site with what is known of their links, and with others that stand beside them."""
     with clock.on("links"):
         links = part_links(files)
         ids = json.dumps(links.ids).encode()
     with clock.on("keeping"):
-        worker.kept.put(key, {**facts, "links": links.plain()}, {**files, IDS: ids})
+        worker.kept.put(key, {**facts, "links": links.plain()}, {**files, IDS: ids, **(beside or {})})
 
 
 def _scored(device: str, catalogue: PublishedCatalogue) -> dict[str, RecordResult]:

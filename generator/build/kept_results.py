@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
@@ -36,6 +37,8 @@ class DeviceScores:
     """The uses of methods in each record, by the record's id and the method's."""
     uses_in_device: Mapping[str, Uses]
     uses_in_compared: Mapping[str, Named]
+    sha256_of_records: Mapping[str, str] = field(default_factory=dict)
+    """A hash over all that stands here of each record, once it was read back."""
 
 
 def written(scores: DeviceScores) -> bytes:
@@ -116,13 +119,16 @@ def _known_models(base: type[_Topic]) -> dict[str, type[_Topic]]:
 
 class _Reader:
     def __init__(self, content: bytes) -> None:
-        self._lines = [line.split("\t") for line in content.decode().split("\n")[:-1]]
+        self._texts = content.split(b"\n")[:-1]
+        self._lines = [line.decode().split("\t") for line in self._texts]
         self._place = 0
 
     def scores(self) -> DeviceScores:
         records: dict[str, RecordResult] = {}
         uses: dict[str, Mapping[str, Uses]] = {}
+        sha256: dict[str, str] = {}
         while self._at("record"):
+            start = self._place
             (record, device) = map(json.loads, self._next())
             topics = self._topics(TopicResult)
             findings = []
@@ -130,6 +136,7 @@ class _Reader:
                 findings.append(Finding.model_validate_json(self._next()[0]))
             records[record] = RecordResult(record=record, device=device, topics=topics, findings=tuple(findings))
             uses[record] = _uses(json.loads(self._next()[0]))
+            sha256[record] = hashlib.sha256(b"\n".join(self._texts[start : self._place])).hexdigest()
         summed_up = DeviceResult.model_validate_json(self._next()[0])
         topics_of_device = self._topics(TopicSummary)
         return DeviceScores(
@@ -138,6 +145,7 @@ class _Reader:
             uses_in_records=uses,
             uses_in_device=_uses(json.loads(self._next()[0])),
             uses_in_compared={name: (count, first) for name, (count, first) in json.loads(self._next()[0]).items()},
+            sha256_of_records=sha256,
         )
 
     def _topics(self, base: type[_Topic]) -> dict[str, _Topic]:

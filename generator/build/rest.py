@@ -24,7 +24,7 @@ def view_jobs(site: Site, tool: str) -> Iterator[ViewJob]:
 
     def job(path: str, template: str, *made_of: object, present: Callable[[], object], with_charts: bool) -> ViewJob:
         key = digest_of("view", tool, path, template, made_of, site.letterhead, with_charts)
-        return ViewJob(key, path, template, present, site.letterhead, with_charts)
+        return ViewJob(key, path, template, present, site.letterhead, with_charts, len(site.data.catalogue.devices))
 
     for path, present in site.papers.presenters.items():
         paper = present()
@@ -49,6 +49,8 @@ def _itself(view: object) -> object:
     return view
 
 
-def files_without_a_job(site: Site, logs: Mapping[str, PublishedLog]) -> dict[str, bytes]:
+def files_without_a_job(
+    site: Site, logs: Mapping[str, PublishedLog], rows_of: Callable[[str, str], bytes]
+) -> dict[str, bytes]:
     """Return what is written without being kept: shared files, tables of all records, feeds, pictures."""
-    return with_files_of_the_whole(catalogue_files(site.data, site.pictures, logs), site)
+    return with_files_of_the_whole(catalogue_files(site.data, site.pictures, logs, rows_of), site)

@@ -18,6 +18,8 @@ class CatalogueScores:
 
     result: CatalogueResult
     uses: Mapping[str, Uses]
+    sha256_of_records: Mapping[str, str]
+    """A hash over the results of each record."""
 
 
 def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, DeviceScores]) -> CatalogueScores:
@@ -33,4 +35,5 @@ def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, DeviceS
         *(scores[name].uses_in_device for name in devices),
         uses_beside(result, compared),
     )
-    return CatalogueScores(result, together(parts))
+    sha256 = {name: hash_ for each in scores.values() for name, hash_ in each.sha256_of_records.items()}
+    return CatalogueScores(result, together(parts), sha256)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import atexit
-import gc
 import os
 import pickle
 import signal
@@ -19,6 +18,7 @@ from typing import TypeVar
 from generator.build.jobs import Clock, Job, Seconds, Worker
 from generator.build.timings import memory_mib
 from generator.errors import GeneratorFailed, LibraryMissing, PublishFailed
+from generator.garbage import looked_for_afterwards, seldom_looked_for
 from generator.publishing.stop_signals import STOP_SIGNALS, stop_signals_held
 
 AJob = TypeVar("AJob", bound=Job)
@@ -91,7 +91,7 @@ class Workers:
             self._processes,
             get_context("spawn"),
             initializer=_begin,
-            initargs=(pickle.dumps(self._worker), gc.get_threshold()),
+            initargs=(pickle.dumps(self._worker),),
         )
         with _signals_held():
             self._beginning = [pool.submit(_ready) for _ in range(self._processes)]
@@ -144,7 +144,8 @@ def _run_packed(packed: bytes) -> Outcome:
 def _run(job: Job, worker: Worker) -> Outcome:
     clock = Clock()
     try:
-        job.run(worker, clock)
+        with looked_for_afterwards():
+            job.run(worker, clock)
     except (LibraryMissing, PublishFailed):
         # About the machine, not about what was made on it.
         raise
@@ -156,8 +157,8 @@ def _run(job: Job, worker: Worker) -> Outcome:
     return Outcome(clock.seconds, memory_mib())
 
 
-def _begin(packed: bytes, garbage: tuple[int, int, int]) -> None:
-    gc.set_threshold(*garbage)
+def _begin(packed: bytes) -> None:
+    seldom_looked_for()
     # A stop is the parent's to decide on; a worker whose parent was killed must not stay behind.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     for stop in {*STOP_SIGNALS} - {signal.SIGINT}:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import importlib
 import os
 import platform
@@ -19,6 +18,7 @@ from generator import __version__
 from generator.command_line.counting import counted
 from generator.command_line.stopping import Stopped, signal_that_stopped, stop_if_asked, stopping_on_signals
 from generator.errors import InwardError, RecordsHaveProblems
+from generator.garbage import seldom_looked_for
 
 COMMANDS: Mapping[str, str] = {
     "check": "Say what is wrong with records, or that nothing is.",
@@ -82,9 +82,7 @@ def inward() -> None:
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run the command and exit with its code."""
     words = sys.argv[1:] if arguments is None else list(arguments)
-    # What is read, scored and worded stays until the end, and next to nothing of it lies in cycles: looking for cycles
-    # among all of it again and again took a third of the time. Young things are still looked through, now and then.
-    gc.set_threshold(200_000, 50, 1000)
+    seldom_looked_for()
     sys.exit(run(words, ends_process=True))
 
 

@@ -14,6 +14,7 @@ import click
 from generator.command_line.counting import counted
 from generator.command_line.records_option import records_option
 from generator.command_line.stopping import Stopped, stop_if_asked
+from generator.garbage import left_alone
 
 if TYPE_CHECKING:
     from generator.contributing.preview import Preview, Refreshed
@@ -78,11 +79,8 @@ def _follow(shown: Preview, records: Path) -> None:
 def _refresh(shown: Preview, names: tuple[str, ...]) -> None:
     """Show the records as they are now, and tell in one line what became of the change."""
     begun = time.perf_counter()
-    gc.disable()
-    try:
+    with left_alone():
         refreshed = shown.refresh()
-    finally:
-        gc.enable()
     if refreshed.changed:
         took_s = time.perf_counter() - begun
         click.echo(f"{_named(names)}: {_outcome(refreshed)} ({took_s:.2f} s)", err=True)

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import gc
 import os
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import groupby, islice
 from pathlib import Path
 
 from generator.errors import Problem, WrongUsage
+from generator.garbage import left_alone
 from generator.loading.characters import shortened
 from generator.loading.cross_checks import cross_check
 from generator.loading.explain import checked
@@ -81,20 +80,8 @@ def load_catalogue(folder: Path, reference: Reference | None = None, *, keep: bo
 
 def load_found(files: FilesFound, reference: Reference | None = None, *, keep: bool = False) -> Loaded:
     """Check the files of a records folder that were read already, as they are or as they would be."""
-    with _cycles_left_alone():
+    with left_alone():
         return _loaded(files, load_reference() if reference is None else reference, keep=keep)
-
-
-@contextmanager
-def _cycles_left_alone() -> Iterator[None]:
-    """Look for no garbage in cycles: all that is made here is kept, or in none, and going through it takes a tenth."""
-    looked_for = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if looked_for:
-            gc.enable()
 
 
 def _loaded(files: FilesFound, reference: Reference, *, keep: bool) -> Loaded:

@@ -11,7 +11,7 @@ from generator.model.log import Sampling
 from generator.presenting.data_licences import LICENCE_ADDRESSES
 from generator.presenting.open_data_page import DATA_PAGE
 from generator.presenting.page_views import OpenData
-from generator.rendering.table_fields import DataTable, Field, Reference
+from generator.rendering.table_fields import Field, Reference, Table
 
 LOG_FIELDS = (
     Field("time_s", "number", "Time since a start of the log's own.", unit="s", required=True),
@@ -102,7 +102,7 @@ def _licence(data: OpenData) -> dict[str, str]:
 
 
 def data_package(
-    data: OpenData, tables: Sequence[tuple[DataTable, bytes]], logs: Mapping[str, PublishedLog]
+    data: OpenData, tables: Sequence[tuple[Table, bytes]], logs: Mapping[str, PublishedLog]
 ) -> dict[str, Any]:
     """Return the descriptor of the package that holds tables, each with its content, and logs, by their paths."""
     publication = data.catalogue.publication

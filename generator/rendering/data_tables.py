@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+
 from generator.model.base import NotRecorded
 from generator.model.device import Device, Filter
 from generator.model.published import PublishedTest
 from generator.model.quantity import Quantity
 from generator.model.reference import Criterion, Method, Protocol
 from generator.presenting.page_views import OpenData
-from generator.rendering.result_tables import figures_table, findings_table, sessions_table, verdicts_table
+from generator.rendering.result_tables import RESULT_TABLES
+from generator.rendering.spreadsheets import csv_bytes, csv_rows
 from generator.rendering.table_fields import (
     DEVICE,
     ID,
     PAGE,
     VERSION,
-    DataTable,
     Field,
     Reference,
     Row,
+    Table,
     json_cell,
     model_field,
 )
@@ -34,6 +37,9 @@ _SOURCE = (
     Field("source_status", "string", "Whether the document was seen, or is told from memory.", required=True),
 )
 
+TableFile = tuple[Table, bytes]
+"""A table, and it as it is published."""
+
 
 def _withdrawal(item: Device | PublishedTest) -> Row:
     if item.withdrawn is None:
@@ -46,7 +52,7 @@ def _recorded(value: object) -> object:
     return None if isinstance(value, NotRecorded) else value
 
 
-def _devices(data: OpenData) -> DataTable:
+def _devices(data: OpenData) -> TableFile:
     def row(device: Device) -> Row:
         price, _, currency = str(_recorded(device.price) or "").partition(" ")
         stated = _recorded(device.filter.stated_class) if isinstance(device.filter, Filter) else None
@@ -75,10 +81,10 @@ def _devices(data: OpenData) -> DataTable:
         PAGE,
     )
     own = Reference(("replaced_by",), "", ("id",))
-    return DataTable("devices", fields, tuple(map(row, data.catalogue.devices.values())), ("id",), (own,))
+    return _filled(Table("devices", fields, ("id",), (own,)), map(row, data.catalogue.devices.values()))
 
 
-def _records(data: OpenData) -> DataTable:
+def _records(data: OpenData) -> TableFile:
     def row(test: PublishedTest) -> Row:
         return (
             *(test.id, test.version, test.device, test.configuration.state.value, test.configuration.description),
@@ -105,10 +111,10 @@ def _records(data: OpenData) -> DataTable:
         PAGE,
     )
     references = (Reference(("device",), "devices", ("id",)), Reference(("replaced_by",), "", ("id",)))
-    return DataTable("records", fields, tuple(map(row, data.catalogue.device_tests.values())), ("id",), references)
+    return _filled(Table("records", fields, ("id",), references), map(row, data.catalogue.device_tests.values()))
 
 
-def _criteria(data: OpenData) -> DataTable:
+def _criteria(data: OpenData) -> TableFile:
     def row(criterion: Criterion) -> Row:
         source, kinds = criterion.sources[0], [kind.value for kind in criterion.kinds]
         return (
@@ -129,10 +135,10 @@ def _criteria(data: OpenData) -> DataTable:
         *(model_field(Criterion, name, "array", required=True) for name in ("kinds", "protocols")),
         *_SOURCE,
     )
-    return DataTable("criteria", fields, tuple(map(row, data.catalogue.criteria.values())), ("id",))
+    return _filled(Table("criteria", fields, ("id",)), map(row, data.catalogue.criteria.values()))
 
 
-def _protocols(data: OpenData) -> DataTable:
+def _protocols(data: OpenData) -> TableFile:
     def row(protocol: Protocol) -> Row:
         source = protocol.source
         return (
@@ -148,10 +154,10 @@ def _protocols(data: OpenData) -> DataTable:
         model_field(Protocol, "exercises", "array", required=True),
         *_SOURCE,
     )
-    return DataTable("protocols", fields, tuple(map(row, data.catalogue.protocols.values())), ("id",))
+    return _filled(Table("protocols", fields, ("id",)), map(row, data.catalogue.protocols.values()))
 
 
-def _methods(data: OpenData) -> DataTable:
+def _methods(data: OpenData) -> TableFile:
     def row(method: Method) -> Row:
         return (method.id, method.title, method.purpose, method.range, f"methods/{method.id}.html")
 
@@ -162,10 +168,25 @@ def _methods(data: OpenData) -> DataTable:
         Field("range", "string", "The range in which its equation holds.", required=True),
         PAGE,
     )
-    return DataTable("methods", fields, tuple(map(row, data.catalogue.methods.values())), ("id",))
+    return _filled(Table("methods", fields, ("id",)), map(row, data.catalogue.methods.values()))
 
 
-def data_tables(data: OpenData) -> tuple[DataTable, ...]:
-    """Return the tables of a catalogue."""
-    results = (figures_table, verdicts_table, sessions_table, findings_table)
-    return tuple(make(data) for make in (_devices, _records, *results, _criteria, _protocols, _methods))
+def _filled(table: Table, rows: Iterable[Row]) -> TableFile:
+    return table, csv_bytes(table.heading, rows)
+
+
+def data_tables(data: OpenData, rows_of: Callable[[str, str], bytes]) -> tuple[TableFile, ...]:
+    """Return the tables of a catalogue.
+
+    `rows_of` gives the rows of results, by the names of a table and of a record, as `rows_of_record` makes them.
+    """
+
+    def joined(table: Table) -> TableFile:
+        rows = (rows_of(table.name, record) for record in data.catalogue.device_tests)
+        return table, b"".join((csv_rows([table.heading]), *rows))
+
+    return (
+        *(_devices(data), _records(data)),
+        *(joined(each.table) for each in RESULT_TABLES),
+        *(_criteria(data), _protocols(data), _methods(data)),
+    )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from pydantic import BaseModel
@@ -21,7 +22,7 @@ from generator.presenting.page_views import OpenData
 from generator.rendering.data_package import PublishedLog, data_package, published_log
 from generator.rendering.data_tables import data_tables
 from generator.rendering.published_schemas import published_schemas
-from generator.rendering.result_tables import FIGURE_FIELDS, figure_row
+from generator.rendering.result_tables import FIGURE_FIELDS, figure_row, rows_of_record
 from generator.rendering.spreadsheets import csv_bytes
 
 LOG_COLUMNS = ("time_s", "concentration_per_cm3", "exercise", "sampling")
@@ -29,6 +30,26 @@ LOG_COLUMNS = ("time_s", "concentration_per_cm3", "exercise", "sampling")
 
 def _json(data: object) -> bytes:
     return (json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode()
+
+
+def _json_in_lines(data: Mapping[str, Any]) -> bytes:
+    """Return a large object with a line for each of its members and, where one is an object, for each of that one's.
+
+    So what is one device's stands on one line, and two such files can be compared. With a line for each value the file
+    would be a third longer, and take several times as long to write.
+    """
+    compact = partial(json.dumps, ensure_ascii=False, allow_nan=False)
+
+    def in_lines(members: Iterable[tuple[str, str]], indent: str) -> str:
+        lines = ",\n".join(f"{indent} {compact(name)}: {text}" for name, text in members)
+        return f"{{\n{lines}\n{indent}}}"
+
+    def member(value: object) -> str:
+        if not (isinstance(value, dict) and value):
+            return compact(value)
+        return in_lines(((name, compact(item)) for name, item in value.items()), " ")
+
+    return f"{in_lines(((name, member(value)) for name, value in data.items()), '')}\n".encode()
 
 
 def _address(place: str, data: OpenData) -> str:
@@ -118,7 +139,7 @@ def published_logs(data: OpenData) -> dict[str, bytes]:
 
 def _catalogue_json(data: OpenData, pictures: Sequence[PictureFile], logs: Mapping[str, PublishedLog]) -> bytes:
     catalogue = data.catalogue
-    return _json(
+    return _json_in_lines(
         {
             "$schema": _address(CATALOGUE_SCHEMA, data),
             "made_with": {"inward": data.version, **data.result.libraries},
@@ -152,14 +173,17 @@ def record_files(test: PublishedTest, data: OpenData) -> dict[str, bytes]:
 
 
 def catalogue_files(
-    data: OpenData, pictures: Sequence[PictureFile], logs: Mapping[str, PublishedLog]
+    data: OpenData,
+    pictures: Sequence[PictureFile],
+    logs: Mapping[str, PublishedLog],
+    rows_of: Callable[[str, str], bytes],
 ) -> dict[str, bytes]:
     """Return the data files of the catalogue as a whole, by their paths; results need no workings.
 
-    `logs` are told of by their places below `data/`, in any order.
+    `logs` are told of by their places below `data/`, in any order; for `rows_of` see `data_tables`.
     """
     in_order = {name: logs[name] for name in (*data.catalogue.logs, *data.catalogue.series)}
-    tables = [(table, csv_bytes((field.name for field in table.fields), table.rows)) for table in data_tables(data)]
+    tables = data_tables(data, rows_of)
     made = {CATALOGUE_DATA: _catalogue_json(data, pictures, in_order)}
     made |= {place: _json(schema) for place, schema in published_schemas(_address("", data)).items()}
     made[DATA_PACKAGE] = _json(data_package(data, tables, in_order))
@@ -169,7 +193,9 @@ def catalogue_files(
 def open_data(data: OpenData, pictures: Sequence[PictureFile]) -> dict[str, bytes]:
     """Return every data file of the site by its path."""
     logs = published_logs(data)
-    made = catalogue_files(data, pictures, {name: published_log(content) for name, content in logs.items()})
+    told = {name: published_log(content) for name, content in logs.items()}
+    rows = {name: rows_of_record(test, data.result.records[name]) for name, test in data.catalogue.device_tests.items()}
+    made = catalogue_files(data, pictures, told, lambda table, record: rows[record][table])
     for test in data.catalogue.device_tests.values():
         made |= record_files(test, data)
     return made | {f"data/{name}": content for name, content in logs.items()}

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 
 from pydantic import BaseModel
 
 from generator.model.fit_result import FitResult, SessionResult
+from generator.model.published import PublishedTest
 from generator.model.result import Figure, Finding, Interval, RecordResult, Relation, Verdict
-from generator.presenting.page_views import OpenData
+from generator.rendering.spreadsheets import csv_rows
 from generator.rendering.table_fields import (
     DEVICE,
     OF_RECORD,
     RECORD,
-    DataTable,
     Field,
     Reference,
     Row,
+    Table,
     json_cell,
     model_field,
 )
@@ -60,21 +62,29 @@ def figure_row(figure: Figure) -> Row:
     )
 
 
-def _results(data: OpenData) -> Iterator[RecordResult]:
-    return (data.result.records[name] for name in data.catalogue.device_tests)
+@dataclass(frozen=True)
+class ResultTable:
+    """A table with rows of every record: what it is, and the rows of one record."""
+
+    table: Table
+    rows_of: Callable[[PublishedTest, RecordResult], Iterable[Row]]
 
 
-def figures_table(data: OpenData) -> DataTable:
-    """Return the table of every figure of every record."""
-    rows = (
-        (result.record, result.device, name, *figure_row(figure))
-        for result in _results(data)
-        for name, topic in result.topics.items()
-        for figure in topic.figures
-    )
-    references = (*OF_RECORD, Reference(("method",), "methods", ("id",)))
-    return DataTable("figures", (RECORD, DEVICE, _TOPIC, *FIGURE_FIELDS), tuple(rows), ("record", "key"), references)
+def _rows_of_figures(_: PublishedTest, result: RecordResult) -> Iterator[Row]:
+    for name, topic in result.topics.items():
+        for figure in topic.figures:
+            yield (result.record, result.device, name, *figure_row(figure))
 
+
+_FIGURES = ResultTable(
+    Table(
+        "figures",
+        (RECORD, DEVICE, _TOPIC, *FIGURE_FIELDS),
+        ("record", "key"),
+        (*OF_RECORD, Reference(("method",), "methods", ("id",))),
+    ),
+    _rows_of_figures,
+)
 
 _VERDICT_FIELDS = (
     model_field(Verdict, "key", required=True),
@@ -91,25 +101,29 @@ _VERDICT_FIELDS = (
 )
 
 
-def verdicts_table(data: OpenData) -> DataTable:
-    """Return the table of every figure that was held against a requirement."""
-    rows = (
-        (result.record, result.device, name, *_named(verdict, _VERDICT_FIELDS))
-        for result in _results(data)
-        for name, topic in result.topics.items()
-        for verdict in topic.verdicts
-    )
-    references = (
-        *OF_RECORD,
-        Reference(("record", "figure"), "figures", ("record", "key")),
-        Reference(("criterion",), "criteria", ("id",)),
-    )
-    return DataTable("verdicts", (RECORD, DEVICE, _TOPIC, *_VERDICT_FIELDS), tuple(rows), ("record", "key"), references)
+def _rows_of_verdicts(_: PublishedTest, result: RecordResult) -> Iterator[Row]:
+    for name, topic in result.topics.items():
+        for verdict in topic.verdicts:
+            yield (result.record, result.device, name, *_named(verdict, _VERDICT_FIELDS))
 
 
 def _named(item: BaseModel, fields: Iterable[Field]) -> Row:
     return tuple(getattr(item, field.name) for field in fields)
 
+
+_VERDICTS = ResultTable(
+    Table(
+        "verdicts",
+        (RECORD, DEVICE, _TOPIC, *_VERDICT_FIELDS),
+        ("record", "key"),
+        (
+            *OF_RECORD,
+            Reference(("record", "figure"), "figures", ("record", "key")),
+            Reference(("criterion",), "criteria", ("id",)),
+        ),
+    ),
+    _rows_of_verdicts,
+)
 
 _SESSION_FIELDS = (
     model_field(SessionResult, "session", required=True),
@@ -125,45 +139,52 @@ _SESSION_FIELDS = (
 )
 
 
-def sessions_table(data: OpenData) -> DataTable:
-    """Return the table of every attempt at a fit session."""
+def _rows_of_sessions(test: PublishedTest, result: RecordResult) -> Iterator[Row]:
+    logs = {session.id: session.log.file for session in test.fit if session.log is not None}
+    fit = result.topics.get("fit")
+    for session in fit.sessions if isinstance(fit, FitResult) else ():
+        overall = session.overall.key if session.overall else None
+        yield (result.record, result.device, *_named(session, _SESSION_FIELDS), overall, logs.get(session.session))
 
-    def logs(record: str) -> dict[str, str]:
-        sessions = data.catalogue.device_tests[record].fit
-        return {session.id: session.log.file for session in sessions if session.log is not None}
 
-    rows = (
+_SESSIONS = ResultTable(
+    Table(
+        "sessions",
         (
-            *(result.record, result.device, *_named(session, _SESSION_FIELDS)),
-            *(session.overall.key if session.overall else None, logs(result.record).get(session.session)),
-        )
-        for result in _results(data)
-        if isinstance(fit := result.topics.get("fit"), FitResult)
-        for session in fit.sessions
-    )
-    fields = (
-        *(RECORD, DEVICE, *_SESSION_FIELDS),
-        Field("overall", "string", "The key of its overall fit factor among the figures."),
-        Field("log", "string", "Its raw log, beside this file."),
-    )
-    references = (
-        *OF_RECORD,
-        Reference(("protocol",), "protocols", ("id",)),
-    )
-    return DataTable("sessions", fields, tuple(rows), ("record", "session"), references)
+            *(RECORD, DEVICE, *_SESSION_FIELDS),
+            Field("overall", "string", "The key of its overall fit factor among the figures."),
+            Field("log", "string", "Its raw log, beside this file."),
+        ),
+        ("record", "session"),
+        (*OF_RECORD, Reference(("protocol",), "protocols", ("id",))),
+    ),
+    _rows_of_sessions,
+)
 
 
-def findings_table(data: OpenData) -> DataTable:
-    """Return the table of what scoring noticed."""
-    rows = (
-        (result.record, result.device, finding.rule, finding.where, json_cell(finding.facts))
-        for result in _results(data)
-        for finding in result.all_findings
-    )
-    fields = (
-        *(RECORD, DEVICE),
-        model_field(Finding, "rule", required=True),
-        model_field(Finding, "where", required=True),
-        model_field(Finding, "facts", "object", required=True),
-    )
-    return DataTable("findings", fields, tuple(rows), (), OF_RECORD)
+def _rows_of_findings(_: PublishedTest, result: RecordResult) -> Iterator[Row]:
+    for finding in result.all_findings:
+        yield (result.record, result.device, finding.rule, finding.where, json_cell(finding.facts))
+
+
+_FINDINGS = ResultTable(
+    Table(
+        "findings",
+        (
+            *(RECORD, DEVICE),
+            model_field(Finding, "rule", required=True),
+            model_field(Finding, "where", required=True),
+            model_field(Finding, "facts", "object", required=True),
+        ),
+        (),
+        OF_RECORD,
+    ),
+    _rows_of_findings,
+)
+
+RESULT_TABLES = (_FIGURES, _VERDICTS, _SESSIONS, _FINDINGS)
+
+
+def rows_of_record(test: PublishedTest, result: RecordResult) -> dict[str, bytes]:
+    """Return the rows of a record in each of these tables, by the table's name; its result needs no workings."""
+    return {each.table.name: csv_rows(each.rows_of(test, result)) for each in RESULT_TABLES}

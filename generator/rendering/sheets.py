@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import gc
 import io
 import logging
 import re
 import warnings
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, redirect_stdout
+from collections.abc import Mapping, Sequence
+from contextlib import redirect_stdout
 from datetime import UTC, datetime
 from importlib.resources import files
 from typing import Any
 
 from generator.errors import GeneratorFailed, LibraryMissing
+from generator.garbage import looked_for_afterwards
 from generator.model.base import Day
 from generator.presenting.page_parts import Attached, Letterhead, Paper
 from generator.rendering.fonts import FACES, font_bytes
@@ -78,22 +78,6 @@ class _StopOnTrouble(logging.Handler):
         self.lacking.add(chr(int(missing[1], 16)))
 
 
-@contextmanager
-def _collected_afterwards() -> Iterator[None]:
-    """Look for garbage once after a paper: of what is made while it is set almost all stays until the end."""
-    enabled = gc.isenabled()
-    gc.disable()
-    # What is there already, above all the site, need not be looked through.
-    gc.freeze()
-    try:
-        yield
-    finally:
-        gc.collect()
-        gc.unfreeze()
-        if enabled:
-            gc.enable()
-
-
 def _midnight(day: Day) -> datetime:
     return datetime(day.year, day.month, day.day, tzinfo=UTC)
 
@@ -113,13 +97,13 @@ def render_sheet(sheet: Paper, letterhead: Letterhead, attached: Mapping[str, by
     enclosed = [(item, attached[item.name]) for item in sheet.attached]
     lacking: set[str] = set()
     markup = page_markup(sheet.template, sheet, letterhead, paper=True)
-    with _collected_afterwards():
+    with looked_for_afterwards():
         pdf = _set(markup, lacking, enclosed)
     if not lacking:
         return pdf
     codes = tuple(f"U+{ord(character):04X}" for character in sorted(lacking))
     head, body, content = page_markup(sheet.template, sheet, letterhead, paper=True, lacking=codes).partition("<body")
-    with _collected_afterwards():
+    with looked_for_afterwards():
         return _set(head + body + content.translate(dict.fromkeys(map(ord, lacking), _STAND_IN)), None, enclosed)
 
 

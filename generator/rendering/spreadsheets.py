@@ -24,8 +24,11 @@ def harmless_cell(value: object) -> str:
 
 def csv_bytes(columns: Iterable[str], rows: Iterable[Iterable[object]]) -> bytes:
     """Return a table as RFC 4180 has it, in UTF-8."""
+    return csv_rows([columns]) + csv_rows(rows)
+
+
+def csv_rows(rows: Iterable[Iterable[object]]) -> bytes:
+    """Return rows of a table, to be put one after another below its heading."""
     sheet = io.StringIO()
-    writer = csv.writer(sheet, lineterminator="\r\n")
-    writer.writerow(columns)
-    writer.writerows([harmless_cell(cell) for cell in row] for row in rows)
+    csv.writer(sheet, lineterminator="\r\n").writerows([harmless_cell(cell) for cell in row] for row in rows)
     return sheet.getvalue().encode()

@@ -1,4 +1,4 @@
-"""What a table of the open data is: its columns as Table Schema describes them, its key, its relations, its rows."""
+"""What a table of the open data is: its columns as Table Schema describes them, its key, its relations."""
 
 from __future__ import annotations
 
@@ -37,12 +37,11 @@ class Reference:
 
 
 @dataclass(frozen=True)
-class DataTable:
-    """A table with its rows. No two rows have the same key."""
+class Table:
+    """A table. No two of its rows have the same key."""
 
     name: str
     fields: tuple[Field, ...]
-    rows: tuple[Row, ...]
     key: tuple[str, ...] = ()
     references: tuple[Reference, ...] = ()
 
@@ -50,6 +49,11 @@ class DataTable:
     def description(self) -> str:
         """What a row is."""
         return TABLES[self.name]
+
+    @property
+    def heading(self) -> tuple[str, ...]:
+        """The names of its columns."""
+        return tuple(field.name for field in self.fields)
 
 
 def _words(model: type[Frozen], name: str) -> str:

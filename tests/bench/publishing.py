@@ -21,6 +21,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent.parent))
 
 from generator.build import Wishes, build
 from generator.build.timings import Timings, memory_mib
+from generator.garbage import seldom_looked_for
 
 _SVG = re.compile(r"<svg [^>]*class=\"scale.*?</svg>", re.DOTALL)
 _PATH = re.compile(r'<path [^>]*?\bd="([^"]*)"')
@@ -78,6 +79,7 @@ def main() -> None:
     parser.add_argument("--anew", action="store_true")
     parser.add_argument("--capture", type=Path)
     given = parser.parse_args()
+    seldom_looked_for()  # as the command does
     timings, drawings = Timings(), None
     wishes = Wishes(workers=given.workers, papers=not given.no_papers, anew=given.anew)
     started = time.perf_counter()

@@ -9,8 +9,9 @@ import signal
 import subprocess
 import sys
 import time
+import weakref
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -50,7 +51,15 @@ def jobs(number: int) -> list[Slow]:
     site = shown(a_whole_catalogue(a_test([given(150.0)])))
     present = partial(_itself, site.glossary)
     return [
-        Slow(f"{count:02}" * 8, f"page-{count}.html", "glossary.html", present, site.letterhead, with_charts=False)
+        Slow(
+            f"{count:02}" * 8,
+            f"page-{count}.html",
+            "glossary.html",
+            present,
+            site.letterhead,
+            with_charts=False,
+            devices=1,
+        )
         for count in range(number)
     ]
 
@@ -66,7 +75,9 @@ def _fails(error: Exception) -> object:
 def failing(error: Exception) -> Slow:
     """Return a job that fails."""
     (job,) = jobs(1)
-    return Slow("ff" * 8, "failing.html", job.template, partial(_fails, error), job.letterhead, with_charts=False)
+    return Slow(
+        "ff" * 8, "failing.html", job.template, partial(_fails, error), job.letterhead, with_charts=False, devices=1
+    )
 
 
 def done(worker: Worker, processes: int, todo: list[Slow]) -> dict[str, bytes]:
@@ -118,14 +129,22 @@ def test_the_first_error_is_raised_with_what_it_is_about(
 
 def test_what_cannot_be_sent_to_a_worker_is_told_and_not_waited_for(worker: Worker) -> None:
     (job,) = jobs(1)
-    odd = Slow("ee" * 8, "odd.html", job.template, partial(_itself, memoryview(b"")), job.letterhead, with_charts=False)
+    odd = Slow(
+        "ee" * 8,
+        "odd.html",
+        job.template,
+        partial(_itself, memoryview(b"")),
+        job.letterhead,
+        with_charts=False,
+        devices=1,
+    )
     with Workers(worker, 2) as crew, pytest.raises(TypeError, match=r"cannot pickle '?memoryview'? object"):
         list(crew.done([job, odd]))
 
 
 def test_few_short_jobs_start_no_process(worker: Worker) -> None:
     short = [
-        ViewJob(each.key, each.path, each.template, each.present, each.letterhead, with_charts=False)
+        ViewJob(each.key, each.path, each.template, each.present, each.letterhead, with_charts=False, devices=1)
         for each in jobs(5)
     ]
     with Workers(worker, 2) as crew:
@@ -165,6 +184,22 @@ def test_a_stop_while_processes_are_started_waits_until_all_are_known(
             crew.begin_for(100.0)
         assert len(multiprocessing.active_children()) == 2
     assert multiprocessing.active_children() == []
+
+
+def test_what_a_job_leaves_in_cycles_is_gone_after_it(worker: Worker) -> None:
+    left: list[weakref.ref[object]] = []
+
+    def leaves_a_cycle(view: object) -> object:
+        class HoldsItself:
+            pass
+
+        left.append(weakref.ref(HoldsItself))  # a class is in a cycle of its own
+        return view
+
+    (job,) = jobs(1)
+    with Workers(worker, 1) as crew:
+        assert len(list(crew.done([replace(job, present=partial(leaves_a_cycle, job.present()))]))) == 1
+    assert [each() for each in left] == [None]
 
 
 def test_a_clock_adds_up_what_is_timed_under_one_name() -> None:
