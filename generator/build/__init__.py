@@ -160,7 +160,7 @@ def site_files(
     from generator.build.rest import files_without_a_job, view_jobs  # not before: matplotlib asks only while imported
 
     parts = Parts(catalogue, tool)
-    with scored_here() as scored, Workers(Worker(parts.shared, kept, scored), wishes.workers) as crew:
+    with scored_here() as scored, Workers(Worker(parts.shared, kept, scored, wishes.anew), wishes.workers) as crew:
         making = Making(kept, crew, timings, report, anew=wishes.anew, careful=careful)
         with timings.stage("scoring"):
             scores = catalogue_scores(catalogue, _scores(parts, making, wishes))

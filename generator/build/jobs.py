@@ -65,6 +65,8 @@ class Worker:
     kept: KeptFiles
     scored: ScoredHere
     """Results that were made for this build, with their workings."""
+    anew: bool = False
+    """Whether what was kept before is left alone."""
 
 
 @dataclass(frozen=True)

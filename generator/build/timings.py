@@ -28,12 +28,12 @@ class Timings:
     peak_mib: float = 0.0
     """The most memory that one worker took, or this process where it did all itself. [MiB]"""
 
-    def add(self, kind: str, seconds: Mapping[str, float], memory_mib: float) -> None:
-        """Note a job that was done."""
+    def add(self, kind: str, seconds: Mapping[str, float], memory_mib: float | None) -> None:
+        """Note a job that was done, and the memory of the process where that does jobs alone."""
         self.made[kind] += 1
         for what, each in seconds.items():
             self.seconds[what] = self.seconds.get(what, 0.0) + each
-        self.peak_mib = max(self.peak_mib, memory_mib)
+        self.peak_mib = max(self.peak_mib, memory_mib or 0.0)
 
     @contextmanager
     def stage(self, name: str) -> Iterator[None]:

@@ -1,4 +1,7 @@
-"""Runs jobs in worker processes, or in this one; tells what each took, and whose error was the first."""
+"""Runs jobs in this process and in others beside it; tells what each took, and whose error was the first.
+
+This process has imported what jobs need before the others have, and would else only wait for them: it does jobs too.
+"""
 
 from __future__ import annotations
 
@@ -7,23 +10,29 @@ import os
 import pickle
 import signal
 import threading
+from collections import deque
 from collections.abc import Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from multiprocessing import get_context, resource_tracker
 from multiprocessing.process import parent_process
-from typing import TypeVar
+from queue import SimpleQueue
+from typing import Generic, TypeVar
 
 from generator.build.jobs import Clock, Job, Seconds, Worker
+from generator.build.kept_equations import KeptEquations
 from generator.build.timings import memory_mib
 from generator.errors import GeneratorFailed, LibraryMissing, PublishFailed
 from generator.garbage import looked_for_afterwards, seldom_looked_for
 from generator.publishing.stop_signals import STOP_SIGNALS, stop_signals_held
+from generator.rendering.equations import drawn_before
 
 AJob = TypeVar("AJob", bound=Job)
-_AHEAD = 3
-"""Jobs that wait for each worker: enough that none idles, and few enough that they take little memory."""
+_AHEAD = 8
+"""Jobs that wait for each worker, packed: enough that none idles while this process does one, and few enough that they
+take little memory."""
 
 _WORTH_STARTING = 4.0
 """Processes are started for work that takes longer than this: each needs two seconds to begin. [s]"""
@@ -34,16 +43,17 @@ class Outcome:
     """What a job that was done took."""
 
     seconds: Seconds
-    memory_mib: float
+    memory_mib: float | None
+    """The most memory of the process so far; None where it is the one that holds the whole catalogue. [MiB]"""
 
 
 class Workers:
     """Processes that do jobs; they are started when there is enough to do, and stay for all that follows."""
 
     def __init__(self, worker: Worker, processes: int) -> None:
-        """Take what every job works with, and how many processes to use; with one, jobs run in this process."""
+        """Take what every job works with, and how many processes to use, of which this is one."""
         self._worker = worker
-        self._processes = processes
+        self._others = processes - 1
         self._pool: ProcessPoolExecutor | None = None
         self._beginning: list[Future[None]] = []
 
@@ -60,23 +70,24 @@ class Workers:
         After the first error no job is begun any more; it is raised with what it is about.
         """
         worth_it = sum(job.expected_seconds for job in jobs) > _WORTH_STARTING
-        if self._processes == 1 or len(jobs) < 2 or not (worth_it or self._have_begun()):
+        if not self._others or len(jobs) < 2 or not (worth_it or self._have_begun()):
             for job in jobs:
                 yield job, _run(job, self._worker)
             return
-        pool = self._started()
-        waiting: dict[Future[Outcome], AJob] = {}
-        for job in jobs:
-            # Packed here: what cannot be packed would else fail in a thread of the pool, which may then wait forever.
-            waiting[pool.submit(_run_packed, pickle.dumps(job))] = job
-            if len(waiting) >= self._processes * _AHEAD:
-                yield from _finished(waiting)
-        while waiting:
-            yield from _finished(waiting)
+        shared = _SharedJobs(self._started(), self._others, jobs)
+        try:
+            while (mine := shared.take()) is not None:
+                shared.hand_out()
+                outcome = _run(mine, self._worker)
+                yield mine, replace(outcome, memory_mib=None)
+                yield from shared.ended(wait=False)
+            yield from shared.ended(wait=True)
+        finally:
+            shared.stop()
 
     def begin_for(self, seconds: float) -> None:
         """Start the processes ahead of so much work where that is worth it: they get ready beside what is done here."""
-        if self._processes > 1 and seconds > _WORTH_STARTING:
+        if self._others and seconds > _WORTH_STARTING:
             self._started()
 
     def _have_begun(self) -> bool:
@@ -88,19 +99,81 @@ class Workers:
         # Not by forking: this process may have threads, of which a fork keeps none but their locks. Nor by a fork
         # server: its socket lies in the folder for passing files, whose path may be longer than a socket's may.
         pool = self._pool = ProcessPoolExecutor(
-            self._processes,
+            self._others,
             get_context("spawn"),
             initializer=_begin,
             initargs=(pickle.dumps(self._worker),),
         )
         with _signals_held():
-            self._beginning = [pool.submit(_ready) for _ in range(self._processes)]
+            self._beginning = [pool.submit(_ready) for _ in range(self._others)]
         return pool
 
 
-def _finished(waiting: dict[Future[Outcome], AJob]) -> Iterator[tuple[AJob, Outcome]]:
-    for future in wait(waiting, return_when=FIRST_COMPLETED).done:
-        yield waiting.pop(future), future.result()
+class _SharedJobs(Generic[AJob]):
+    """Jobs that are taken one by one: by this process, and for another one whenever that is done with its last."""
+
+    def __init__(self, pool: ProcessPoolExecutor, others: int, jobs: Sequence[AJob]) -> None:
+        """Take the pool, the number of its processes, and the jobs, the longest first."""
+        self._pool = pool
+        self._others = others
+        self._later = deque(jobs)
+        self._ended: SimpleQueue[tuple[AJob, Future[Outcome]]] = SimpleQueue()
+        # Below is what a thread of the pool looks at too, which notes that a job has ended, and hands out the next.
+        self._lock = threading.Lock()
+        self._packed: deque[tuple[AJob, bytes]] = deque()
+        self._running = 0
+        self._handed = 0
+        self._told = 0
+
+    def take(self) -> AJob | None:
+        """Return a job for this process, or None where all were taken."""
+        # Packed by this thread, since a job holds what others hold too, and a job that runs here may work out and keep
+        # a value in it meanwhile. What cannot be packed is told here as well; the pool might wait for it forever.
+        while self._later and len(self._packed) <= self._others * _AHEAD:
+            job = self._later.popleft()
+            packed = pickle.dumps(job)
+            with self._lock:
+                self._packed.append((job, packed))
+        with self._lock:
+            return self._packed.popleft()[0] if self._packed else None
+
+    def hand_out(self) -> None:
+        """Hand out jobs until each of the other processes has one."""
+        while True:
+            with self._lock:
+                if self._running == self._others or not self._packed:
+                    return
+                job, packed = self._packed.popleft()
+                self._running += 1
+                self._handed += 1
+            try:
+                future = self._pool.submit(_run_packed, packed)
+            except RuntimeError as error:  # the pool has lost a process, or was shut down
+                future = Future()
+                future.set_exception(error)
+            future.add_done_callback(partial(self._note, job))
+
+    def ended(self, *, wait: bool) -> Iterator[tuple[AJob, Outcome]]:
+        """Give the jobs that the others have done since; where it is waited for, all that they were handed."""
+        while self._told < self._handed and (wait or not self._ended.empty()):
+            job, future = self._ended.get()
+            self._told += 1
+            yield job, future.result()
+
+    def stop(self) -> None:
+        """Hand out no job any more."""
+        self._later.clear()
+        with self._lock:
+            self._packed.clear()
+
+    def _note(self, job: AJob, future: Future[Outcome]) -> None:
+        failed = future.cancelled() or future.exception() is not None
+        with self._lock:
+            self._running -= 1
+            if failed:
+                self._packed.clear()
+        self._ended.put((job, future))
+        self.hand_out()
 
 
 @contextmanager
@@ -144,7 +217,7 @@ def _run_packed(packed: bytes) -> Outcome:
 def _run(job: Job, worker: Worker) -> Outcome:
     clock = Clock()
     try:
-        with looked_for_afterwards():
+        with looked_for_afterwards(), drawn_before(KeptEquations(worker.kept, worker.anew)):
             job.run(worker, clock)
     except (LibraryMissing, PublishFailed):
         # About the machine, not about what was made on it.

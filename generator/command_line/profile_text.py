@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.build.timings import Timings
+from generator.build.timings import Timings, memory_mib
 from generator.command_line.counting import counted
 
 
@@ -21,7 +21,8 @@ def profile_text(timings: Timings) -> str:
         made, taken = timings.made[kind], timings.taken[kind]
         lines.append(f"{counted(made + taken, 'job')} for {kind}: {made} done, {taken} kept from before")
     if timings.peak_mib:
-        lines.append(f"The process that took most memory: {timings.peak_mib:.0f} MiB")
+        lines.append(f"Most memory of a process that does jobs alone: {timings.peak_mib:.0f} MiB")
+    lines.append(f"Most memory of the process that holds the catalogue: {memory_mib():.0f} MiB")
     return "\n".join(lines)
 
 

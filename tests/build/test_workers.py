@@ -11,6 +11,7 @@ import sys
 import time
 import weakref
 from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -68,6 +69,11 @@ def _itself(view: object) -> object:
     return view
 
 
+def _after(seconds: float, view: object) -> object:
+    time.sleep(seconds)
+    return view
+
+
 def _fails(error: Exception) -> object:
     raise error
 
@@ -101,6 +107,17 @@ def test_the_number_of_processes_changes_nothing(worker: Worker) -> None:
     assert [child for child in multiprocessing.active_children() if child.is_alive()] == []
 
 
+def test_this_process_and_the_others_both_do_jobs(worker: Worker) -> None:
+    todo = [replace(job, present=partial(_after, 0.5, job.present())) for job in jobs(12)]
+    with Workers(worker, 2) as crew:
+        crew.begin_for(100.0)
+        outcomes = [outcome for _, outcome in crew.done(todo)]
+    here = [outcome for outcome in outcomes if outcome.memory_mib is None]
+    elsewhere = [outcome for outcome in outcomes if outcome.memory_mib is not None]
+    assert len(here) + len(elsewhere) == 12
+    assert (len(here) > 1, len(elsewhere) > 1) == (True, True)
+
+
 @pytest.mark.parametrize("processes", [1, 2])
 @pytest.mark.parametrize(
     ("error", "said"),
@@ -125,6 +142,24 @@ def test_the_first_error_is_raised_with_what_it_is_about(
     # Those that had been handed out already may be done, no others.
     assert made <= (0 if processes == 1 else 8)
     assert [child for child in multiprocessing.active_children() if child.is_alive()] == []
+
+
+@pytest.mark.parametrize("error", [GeneratorFailed("no ink"), KeyError("no ink")], ids=["ours", "unforeseen"])
+def test_an_error_in_another_process_is_raised_here(worker: Worker, error: Exception) -> None:
+    first, *others = [replace(job, present=partial(_after, 0.2, job.present())) for job in jobs(40)]
+    with Workers(worker, 2) as crew, pytest.raises(type(error), match="no ink") as raised:
+        list(crew.done([first, failing(error), *others]))
+    assert "failing.html" in "\n".join([str(raised.value), *getattr(raised.value, "__notes__", ())])
+    assert sum(worker.kept.get(job.key) is not None for job in others) < 39
+    assert multiprocessing.active_children() == []
+
+
+def test_another_process_that_is_lost_is_told_and_not_waited_for(worker: Worker) -> None:
+    first, *others = [replace(job, present=partial(_after, 0.2, job.present())) for job in jobs(40)]
+    lost = replace(first, key="dd" * 8, path="lost.html", present=partial(os._exit, 1))
+    with Workers(worker, 2) as crew, pytest.raises(BrokenProcessPool, match="terminated abruptly"):
+        list(crew.done([first, lost, *others]))
+    assert multiprocessing.active_children() == []
 
 
 def test_what_cannot_be_sent_to_a_worker_is_told_and_not_waited_for(worker: Worker) -> None:
@@ -156,7 +191,7 @@ def test_processes_get_ready_ahead_of_long_work_alone(worker: Worker) -> None:
     with Workers(worker, 1) as crew:
         crew.begin_for(100.0)
         assert multiprocessing.active_children() == []
-    with Workers(worker, 2) as crew:
+    with Workers(worker, 3) as crew:
         crew.begin_for(3.9)
         assert multiprocessing.active_children() == []
         crew.begin_for(4.1)
@@ -179,7 +214,7 @@ def test_a_stop_while_processes_are_started_waits_until_all_are_known(
         start(pool)
 
     monkeypatch.setattr(ProcessPoolExecutor, "_spawn_process", stopped_then_started)
-    with Workers(worker, 2) as crew:
+    with Workers(worker, 3) as crew:
         with pytest.raises(KeyboardInterrupt, match=r"^$"):
             crew.begin_for(100.0)
         assert len(multiprocessing.active_children()) == 2
@@ -257,7 +292,7 @@ def test_workers_end_with_a_parent_that_is_killed(some_records: Path, tmp_path: 
         "--output",
         str(tmp_path / "output"),
         "--workers",
-        "2",
+        "3",
         "--anew",
     ]
     with subprocess.Popen(
