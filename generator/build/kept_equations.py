@@ -1,6 +1,7 @@
 """Equations drawn for paper, kept from one build to the next: to draw those of one data sheet takes most of a second.
 
-They are found by what they say and by the tools alone, so that every sheet, changed or not, has the same ones.
+They are found by what they say and by the tools alone, so that every sheet, changed or not, has the same ones. Each is
+drawn again when it has been kept for 30 days, whether it is used or not.
 """
 
 from __future__ import annotations
