@@ -12,18 +12,22 @@ from generator.publishing.part_links import PartLinks, faults_of_parts, part_lin
 from generator.rendering.data_package import PublishedLog
 
 IDS = ".ids.json"
-"""The ids on each page of an entry. No file of the site: like what else begins with a dot, it stays among the kept."""
-_ROWS = ".rows/{table}/{record}.csv"
-"""The rows of a record in a table of all records."""
+"""The file of an entry that is no file of the site: the ids on each of its pages."""
+_ROWS = ".rows/"
+"""Below this an entry has the rows of its records in tables of all records; they are no files of the site either."""
 
 
 def rows_beside(rows: Mapping[str, Mapping[str, bytes]]) -> dict[str, bytes]:
     """Return the rows of records, by the names of the record and the table, as files of an entry."""
     return {
-        _ROWS.format(table=table, record=record): content
+        _place_of_rows(table, record): content
         for record, of_record in rows.items()
         for table, content in of_record.items()
     }
+
+
+def _place_of_rows(table: str, record: str) -> str:
+    return f"{_ROWS}{table}/{record}.csv"
 
 
 class SiteFiles(Mapping[str, bytes]):
@@ -36,7 +40,7 @@ class SiteFiles(Mapping[str, bytes]):
         """What is told of each log, by its place below `data/`."""
         self._links: list[PartLinks] = []
         self._ids: dict[str, Mapping[str, Collection[str]]] = {}
-        self._beside: dict[str, Kept] = {}
+        self._rows: dict[str, Kept] = {}
 
     def add(self, kept: Kept) -> None:
         """Add the files of an entry.
@@ -49,9 +53,9 @@ class SiteFiles(Mapping[str, bytes]):
             The facts of the entry are not those that were kept.
         """
         for path in kept.files:
-            if path.startswith("."):
-                self._beside[path] = kept
-            else:
+            if path.startswith(_ROWS):
+                self._rows[path] = kept
+            elif path != IDS:
                 self._add(path, kept)
         try:
             self._links.append(part_links_from(kept.facts["links"]))
@@ -70,8 +74,8 @@ class SiteFiles(Mapping[str, bytes]):
 
     def rows_of(self, table: str, record: str) -> bytes:
         """Return the rows of a record in a table of all records."""
-        path = _ROWS.format(table=table, record=record)
-        return self._beside[path].read(path)
+        place = _place_of_rows(table, record)
+        return self._rows[place].read(place)
 
     def link_faults(self) -> Sequence[str]:
         """Return what is wrong with the links of the site."""

@@ -78,10 +78,13 @@ def drawn_before(drawings: DrawnBefore) -> Iterator[None]:
 
 
 def _svg(latex: str, size: float) -> Markup:
-    known = _drawn_before[-1].get(latex, size) if _drawn_before else None
-    drawing = _drawn(latex, size) if known is None else known
-    if known is None and _drawn_before:
-        _drawn_before[-1].put(latex, size, drawing)
+    if not _drawn_before:
+        return Markup(_drawn(latex, size))
+    before = _drawn_before[-1]
+    drawing = before.get(latex, size)
+    if drawing is None:
+        drawing = _drawn(latex, size)
+        before.put(latex, size, drawing)
     return Markup(drawing)
 
 

@@ -112,4 +112,4 @@ def test_garbage_is_looked_for_again_after_a_paper_and_after_a_failure(
     with pytest.raises(LookupError, match="as planned"):
         as_pdf(site, monkeypatch)
     assert states == [False]
-    assert gc.isenabled()
+    assert (gc.isenabled(), gc.get_freeze_count()) == (True, 0)
