@@ -5,6 +5,7 @@ Only `sheets` imports this, and late: WeasyPrint needs system libraries that pag
 
 from __future__ import annotations
 
+import atexit
 import re
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -13,6 +14,7 @@ from typing import Any
 import weasyprint
 import weasyprint.svg
 from weasyprint.pdf import pydyf
+from weasyprint.text.fonts import FontConfiguration
 
 _FOR_EVERY_ELEMENT = re.compile(r"^::(?:footnote|note)-[a-z]+ \{.*\}\n", re.MULTILINE)
 _MARKERS = re.compile(r"^::marker \{", re.MULTILINE)
@@ -39,6 +41,28 @@ class PaperMarkup(weasyprint.HTML):  # type: ignore[misc]
         return [_defaults()]
 
 
+_typefaces: list[FontConfiguration] = []
+
+
+def typefaces() -> FontConfiguration:
+    """Return the typefaces of papers, as they stand in this process: all papers bring the same.
+
+    Each configuration that the library makes takes time, and memory that it never gives back (0.2 MiB). What it writes
+    the faces into is a passing folder, which may be taken away while a process goes on; then there is a new one.
+    """
+    if _typefaces and (folder := _typefaces[0]._folder) is not None and not folder.is_dir():
+        forget_typefaces()
+    if not _typefaces:
+        _typefaces.append(FontConfiguration())
+    return _typefaces[0]
+
+
+@atexit.register
+def forget_typefaces() -> None:
+    """Have the next paper bring its typefaces anew; what was written of the old ones goes with the last use."""
+    _typefaces.clear()
+
+
 class _OnePath:
     """Stands for a drawing and its only path: what the library would write into the PDF of it is kept."""
 
@@ -58,7 +82,7 @@ class _OnePath:
 _draw_path = weasyprint.svg.TAGS["path"]
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def _written(d: str) -> tuple[bytes, tuple[Any, ...]]:
     path = _OnePath(d)
     _draw_path(path, path, 0)

@@ -53,7 +53,7 @@ def isolated(value: object) -> object:
     return f"\u2068{value}\u2069"
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=128)  # as many as a device has: they hold whole logs
 def _drawn(chart: Drawn, narrow: bool) -> str:
     if isinstance(chart, LogChart):
         return draw_log(chart, narrow)

@@ -157,7 +157,7 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
     weasyprint = setting_library()
     from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
-    from generator.rendering.faster_setting import PaperMarkup
+    from generator.rendering.faster_setting import PaperMarkup, forget_typefaces, typefaces
 
     page, drawings = _drawings_apart(markup)
 
@@ -184,6 +184,7 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
     try:
         document = PaperMarkup(string=_unbroken_units(page), base_url=_BASE, url_fetcher=OwnFiles())
         pdf = document.write_pdf(
+            font_config=typefaces(),
             pdf_variant="pdf/ua-1",
             finisher=_complete_mappings,
             attachments=[
@@ -199,9 +200,12 @@ def _set(markup: str, lacking: set[str] | None, enclosed: Sequence[tuple[Attache
                 for item, content in enclosed
             ],
         )
-    except FatalURLFetchingError as error:
-        # The library makes it a BaseException, so that nothing on the way swallows it; above here it is an error.
-        raise GeneratorFailed(f"The PDF could not be set as it should be: {error}") from error
+    except BaseException as error:
+        forget_typefaces()  # one of them may have been brought by half
+        if isinstance(error, FatalURLFetchingError):
+            # The library makes it a BaseException, so that nothing on the way swallows it; above here it is an error.
+            raise GeneratorFailed(f"The PDF could not be set as it should be: {error}") from error
+        raise
     finally:
         log.propagate = told_others
         log.removeHandler(handler)

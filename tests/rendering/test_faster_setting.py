@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import gc
 from importlib.resources import files
+from shutil import rmtree
 
 import pytest
 import weasyprint
 import weasyprint.svg
 from weasyprint.pdf import pydyf
+from weasyprint.text.fonts import FontConfiguration
 
+from generator.errors import GeneratorFailed
 from generator.presenting.page_views import Site
 from generator.rendering import faster_setting, sheets
 from generator.rendering.sheets import render_sheet
@@ -30,8 +33,8 @@ def site() -> Site:
     return shown(a_whole_catalogue(a_test([a_session(readings(0, 4, 9), blower="high")], [a_run([17.0, 17.1])])))
 
 
-def as_pdf(site: Site, monkeypatch: pytest.MonkeyPatch) -> bytes:
-    monkeypatch.setattr(sheets, "page_markup", lambda *parts, **named: MARKUP)
+def as_pdf(site: Site, monkeypatch: pytest.MonkeyPatch, markup: str = MARKUP) -> bytes:
+    monkeypatch.setattr(sheets, "page_markup", lambda *parts, **named: markup)
     return render_sheet(site.sheets[0], site.letterhead, {item.name: b"{}" for item in site.sheets[0].attached})
 
 
@@ -39,8 +42,53 @@ def test_the_bytes_are_those_that_the_library_makes_by_itself(site: Site, monkey
     faster = as_pdf(site, monkeypatch)
     monkeypatch.setattr(sheets, "_drawings_apart", lambda markup: (markup, {}))
     monkeypatch.setattr(faster_setting, "PaperMarkup", weasyprint.HTML)
+    monkeypatch.setattr(faster_setting, "typefaces", FontConfiguration)
     monkeypatch.setitem(weasyprint.svg.TAGS, "path", weasyprint.svg.path)
     assert faster == as_pdf(site, monkeypatch)
+
+
+@pytest.fixture
+def brought(monkeypatch: pytest.MonkeyPatch) -> list[FontConfiguration]:
+    """Configurations of typefaces as they are made, the first of them by the next paper."""
+    faster_setting.forget_typefaces()
+    made: list[FontConfiguration] = []
+
+    class Noted(FontConfiguration):  # type: ignore[misc]
+        def __init__(self) -> None:
+            super().__init__()
+            made.append(self)
+
+    monkeypatch.setattr(faster_setting, "FontConfiguration", Noted)
+    monkeypatch.setattr("weasyprint.document.FontConfiguration", Noted)
+    return made
+
+
+def test_typefaces_are_brought_once_for_all_papers_of_a_process(
+    site: Site, monkeypatch: pytest.MonkeyPatch, brought: list[FontConfiguration]
+) -> None:
+    first, second = as_pdf(site, monkeypatch), as_pdf(site, monkeypatch)
+    assert first == second
+    assert len(brought) == 1
+
+
+def test_typefaces_whose_passing_folder_was_taken_away_are_brought_anew(
+    site: Site, monkeypatch: pytest.MonkeyPatch, brought: list[FontConfiguration]
+) -> None:
+    first = as_pdf(site, monkeypatch)
+    rmtree(brought[0]._folder)
+    assert as_pdf(site, monkeypatch) == first
+    assert len(brought) == 2
+
+
+def test_typefaces_are_brought_anew_after_a_paper_that_failed(
+    site: Site, monkeypatch: pytest.MonkeyPatch, brought: list[FontConfiguration]
+) -> None:
+    first = as_pdf(site, monkeypatch)
+    foreign = MARKUP.replace("<h1>", '<img src="http://other.example/x.png" alt="x"><h1>')
+    with pytest.raises(GeneratorFailed, match="not part of the build"):
+        as_pdf(site, monkeypatch, foreign)
+    assert as_pdf(site, monkeypatch) == first
+    assert len(brought) == 2
 
 
 def test_a_paper_is_set_with_the_shorter_defaults(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
