@@ -10,7 +10,7 @@ from pathlib import Path
 
 from generator.build.canonical import digest_of
 from generator.build.jobs import DeviceJob, Job, ScoreJob, Worker
-from generator.build.kept_results import DeviceScores, read_scores
+from generator.build.kept_results import KeptScores, read_scores
 from generator.build.making import Making, Report
 from generator.build.parts import Parts
 from generator.build.scored_here import scored_here
@@ -184,7 +184,7 @@ def site_files(
     return files, making.used
 
 
-def _scores(parts: Parts, making: Making, wishes: Wishes) -> dict[str, DeviceScores]:
+def _scores(parts: Parts, making: Making, wishes: Wishes) -> dict[str, KeptScores]:
     jobs = []
     for name in parts.catalogue.devices:
         part = parts.of(name)

@@ -14,7 +14,7 @@ from time import process_time
 from typing import Any
 
 from generator import __version__
-from generator.build.kept_results import SCORES, DeviceScores, written
+from generator.build.kept_results import DeviceScores, written
 from generator.build.parts import Beside, Part
 from generator.build.scored_here import ScoredHere
 from generator.build.site_files import IDS, rows_beside
@@ -99,7 +99,7 @@ class ScoreJob:
             )
         with clock.on("keeping"):
             worker.scored.put(self.part.device, records)
-            worker.kept.put(self.key, {}, {SCORES: written(scores)})
+            worker.kept.put(self.key, {}, written(scores))
 
 
 @dataclass(frozen=True)

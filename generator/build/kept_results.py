@@ -1,11 +1,14 @@
-"""Results without workings as text, to be kept and read back: a line of JSON for each topic, with its model's name."""
+"""Results without workings as text, to be kept and read back: lines of JSON, and a file for each topic of a record.
+
+What is made of the whole catalogue looks at few topics of each record, so that they are read when they are asked for.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
@@ -20,7 +23,10 @@ from generator.presenting.views import Link
 from generator.publishing.kept_files import Kept, KeptFileSpoiled
 
 SCORES = "scores.txt"
-"""The file of an entry that holds scores."""
+"""The file of an entry that holds scores but the topics of records."""
+
+_DAMAGED = (ValueError, KeyError, TypeError, IndexError)
+"""What reading something raises that was not written here."""
 
 _Topic = TypeVar("_Topic", bound=Frozen)
 
@@ -37,26 +43,92 @@ class DeviceScores:
     """The uses of methods in each record, by the record's id and the method's."""
     uses_in_device: Mapping[str, Uses]
     uses_in_compared: Mapping[str, Named]
-    sha256_of_records: Mapping[str, str] = field(default_factory=dict)
-    """A hash over all that stands here of each record, once it was read back."""
 
 
-def written(scores: DeviceScores) -> bytes:
-    """Return scores as text."""
+@dataclass(frozen=True)
+class KeptScores(DeviceScores):
+    """Scores that were read back."""
+
+    sha256_of_records: Mapping[str, str]
+    """A hash over all that is kept of the results of each record."""
+
+
+class KeptTopics(Mapping[str, TopicResult]):
+    """The topics of a record in an entry, each read when it is first asked for."""
+
+    def __init__(self, entry: Kept, record: str, models: Mapping[str, str]) -> None:
+        """Take the entry, the record's id, and the model of each topic, by their names."""
+        self._entry = entry
+        self._record = record
+        self._models = models
+        self._read: dict[str, TopicResult] = {}
+
+    def __getitem__(self, name: str) -> TopicResult:
+        """Return a topic.
+
+        Raises
+        ------
+        KeyError
+            The record holds nothing of it.
+        KeptFileSpoiled
+            It cannot be read back.
+        """
+        if name not in self._read:
+            its_model = self._models[name]
+            content = self._entry.read(_place(self._record, name))
+            try:
+                self._read[name] = _models_by_name(TopicResult)[its_model].model_validate_json(content)
+            except _DAMAGED as error:
+                raise KeptFileSpoiled(self._entry.key) from error
+        return self._read[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._models
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._models)
+
+    def __len__(self) -> int:
+        return len(self._models)
+
+
+class KeptRecord(RecordResult):
+    """A record's result that was read back. What the whole catalogue asks of all topics is there without them."""
+
+    findings_of_topics: tuple[Finding, ...]
+    methods_of_topics: tuple[str, ...]
+
+    @property
+    def all_findings(self) -> tuple[Finding, ...]:
+        """The record's own findings and those of its topics."""
+        return self.findings + self.findings_of_topics
+
+    @property
+    def methods(self) -> tuple[str, ...]:
+        """The methods of its figures that have a value, in the order of the figures."""
+        return self.methods_of_topics
+
+
+def written(scores: DeviceScores) -> dict[str, bytes]:
+    """Return scores as the files of an entry."""
     lines: list[str] = []
+    files: dict[str, bytes] = {}
     for record in scores.records.values():
-        lines.append(_line("record", record.record, record.device))
-        lines += [_line("topic", name, type(topic).__name__, topic) for name, topic in record.topics.items()]
+        models = {name: type(topic).__name__ for name, topic in record.topics.items()}
+        lines.append(_line("record", record.record, record.device, models, record.methods))
         lines += [_line("finding", finding) for finding in record.findings]
+        lines += [_line("of topics", finding) for finding in record.all_findings[len(record.findings) :]]
         lines.append(_line("uses", _plain(scores.uses_in_records[record.record])))
+        for name, topic in record.topics.items():
+            files[_place(record.record, name)] = topic.model_dump_json().encode()
     lines.append(_line("device", scores.device.model_copy(update={"topics": {}})))
     lines += [_line("topic", name, type(topic).__name__, topic) for name, topic in scores.device.topics.items()]
     lines.append(_line("uses", _plain(scores.uses_in_device)))
     lines.append(_line("compared", scores.uses_in_compared))
-    return "".join(lines).encode()
+    return {SCORES: "".join(lines).encode(), **files}
 
 
-def read_scores(entry: Kept) -> DeviceScores:
+def read_scores(entry: Kept) -> KeptScores:
     """Return the scores that an entry holds.
 
     Raises
@@ -65,20 +137,13 @@ def read_scores(entry: Kept) -> DeviceScores:
         They cannot be read back.
     """
     try:
-        return read(entry.read(SCORES))
-    except (ValueError, KeyError, TypeError, IndexError) as error:
+        return _Reader(entry).scores()
+    except _DAMAGED as error:
         raise KeptFileSpoiled(entry.key) from error
 
 
-def read(content: bytes) -> DeviceScores:
-    """Return the scores that were written.
-
-    Raises
-    ------
-    ValueError
-        They cannot be read back.
-    """
-    return _Reader(content).scores()
+def _place(record: str, topic: str) -> str:
+    return f"{record}/{topic}.json"
 
 
 def _line(kind: str, *parts: object) -> str:
@@ -118,28 +183,34 @@ def _known_models(base: type[_Topic]) -> dict[str, type[_Topic]]:
 
 
 class _Reader:
-    def __init__(self, content: bytes) -> None:
-        self._texts = content.split(b"\n")[:-1]
+    def __init__(self, entry: Kept) -> None:
+        self._entry = entry
+        self._texts = entry.read(SCORES).split(b"\n")[:-1]
         self._lines = [line.decode().split("\t") for line in self._texts]
         self._place = 0
 
-    def scores(self) -> DeviceScores:
+    def scores(self) -> KeptScores:
         records: dict[str, RecordResult] = {}
         uses: dict[str, Mapping[str, Uses]] = {}
         sha256: dict[str, str] = {}
         while self._at("record"):
             start = self._place
-            (record, device) = map(json.loads, self._next())
-            topics = self._topics(TopicResult)
-            findings = []
-            while self._at("finding"):
-                findings.append(Finding.model_validate_json(self._next()[0]))
-            records[record] = RecordResult(record=record, device=device, topics=topics, findings=tuple(findings))
+            (record, device, models, methods) = map(json.loads, self._next())
+            records[record] = KeptRecord.model_construct(
+                record=record,
+                device=device,
+                topics=KeptTopics(self._entry, record, models),
+                findings=self._findings("finding"),
+                findings_of_topics=self._findings("of topics"),
+                methods_of_topics=tuple(methods),
+            )
             uses[record] = _uses(json.loads(self._next()[0]))
-            sha256[record] = hashlib.sha256(b"\n".join(self._texts[start : self._place])).hexdigest()
+            hashes = (self._entry.files[_place(record, name)].sha256.encode() for name in models)
+            told = b"\n".join((*self._texts[start : self._place], *hashes))
+            sha256[record] = hashlib.sha256(told).hexdigest()
         summed_up = DeviceResult.model_validate_json(self._next()[0])
         topics_of_device = self._topics(TopicSummary)
-        return DeviceScores(
+        return KeptScores(
             records=records,
             device=summed_up.model_copy(update={"topics": topics_of_device}),
             uses_in_records=uses,
@@ -147,6 +218,12 @@ class _Reader:
             uses_in_compared={name: (count, first) for name, (count, first) in json.loads(self._next()[0]).items()},
             sha256_of_records=sha256,
         )
+
+    def _findings(self, kind: str) -> tuple[Finding, ...]:
+        found = []
+        while self._at(kind):
+            found.append(Finding.model_validate_json(self._next()[0]))
+        return tuple(found)
 
     def _topics(self, base: type[_Topic]) -> dict[str, _Topic]:
         models, topics = _models_by_name(base), {}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from generator.build.kept_results import DeviceScores
+from generator.build.kept_results import KeptScores
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.method_uses import Uses, together, uses_beside
@@ -22,7 +22,7 @@ class CatalogueScores:
     """A hash over the results of each record."""
 
 
-def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, DeviceScores]) -> CatalogueScores:
+def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, KeptScores]) -> CatalogueScores:
     """Return the results of a catalogue from the scores of each of its devices, by id."""
     of_record = {name: result for each in scores.values() for name, result in each.records.items()}
     records = {name: of_record[name] for name in catalogue.device_tests}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
 from pydantic import SerializeAsAny
@@ -163,7 +164,7 @@ class RecordResult(Frozen):
     """The id of the test record."""
     device: str
     """The id of the device."""
-    topics: dict[str, SerializeAsAny[TopicResult]]
+    topics: Mapping[str, SerializeAsAny[TopicResult]]
     """By the topic's name, `fit` or `flow`; a topic that the record holds nothing of is not there."""
     findings: tuple[Finding, ...]
     """What scoring noticed of the record as a whole."""
@@ -172,3 +173,9 @@ class RecordResult(Frozen):
     def all_findings(self) -> tuple[Finding, ...]:
         """The record's own findings and those of its topics."""
         return self.findings + tuple(finding for topic in self.topics.values() for finding in topic.findings)
+
+    @property
+    def methods(self) -> tuple[str, ...]:
+        """The methods of its figures that have a value, in the order of the figures."""
+        figures = (figure for topic in self.topics.values() for figure in topic.figures)
+        return tuple(dict.fromkeys(figure.method for figure in figures if figure.value is not None))

@@ -110,8 +110,7 @@ def _state(item: Device | PublishedTest) -> str | None:
 def describe_catalogue(context: Context) -> LinkedData:
     """Return the description of the catalogue as a whole."""
     publication, records = context.catalogue.publication, context.result.records.values()
-    topics = (topic for record in records for topic in record.topics.values())
-    methods = dict.fromkeys(figure.method for topic in topics for figure in topic.figures if figure.value is not None)
+    methods = dict.fromkeys(method for record in records for method in record.methods)
     more = {
         "identifier": context.records_sha256,
         "variableMeasured": [context.method(method).title for method in methods],

@@ -37,6 +37,10 @@ class KeptFileSpoiled(Exception):
         super().__init__(f"the kept files of {key} were damaged while they were used")
         self.key = key
 
+    def __reduce__(self) -> tuple[type[KeptFileSpoiled], tuple[str]]:
+        """Have it sent to another process with its key."""
+        return KeptFileSpoiled, (self.key,)
+
 
 @dataclass(frozen=True)
 class KeptFile:

@@ -31,7 +31,9 @@ def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "cache"
 
 
-@pytest.mark.parametrize("name", ["scores.txt", "devices/patchwork-cover.html", "about.html"])
+@pytest.mark.parametrize(
+    "name", ["scores.txt", "patchwork-cover-2025-03/fit.json", "devices/patchwork-cover.html", "about.html"]
+)
 def test_an_entry_that_is_damaged_after_it_was_found_is_made_again(
     name: str, small_records: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -31,7 +31,9 @@ def test_a_flow_that_could_not_be_scored() -> None:
     assert isinstance(flow, FlowResult)
     mean = flow.runs[0].mean.model_copy(update={"value": None, "interval": None, "not_scored": "the log is empty"})
     run = flow.runs[0].model_copy(update={"mean": mean})
-    result.records["test"].topics["flow"] = flow.model_copy(update={"runs": (run,)})
+    topics = result.records["test"].topics
+    assert isinstance(topics, dict)
+    topics["flow"] = flow.model_copy(update={"runs": (run,)})
     summary = result.devices["device"].topics["flow"]
     result.devices["device"].topics["flow"] = summary.model_copy(update={"governing": run})
     (page,) = present(catalogue, result).devices
