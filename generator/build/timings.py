@@ -26,7 +26,7 @@ class Timings:
     taken: Counter[str] = field(default_factory=Counter)
     """Jobs whose outcome had been kept, by their kind."""
     peak_mib: float = 0.0
-    """The most memory that one worker took, or this process where it did all itself. [MiB]"""
+    """The most memory of a process that did jobs alone; 0 where there was none. [MiB]"""
 
     def add(self, kind: str, seconds: Mapping[str, float], memory_mib: float | None) -> None:
         """Note a job that was done, and the memory of the process where that does jobs alone."""

@@ -72,18 +72,20 @@ class Workers:
         worth_it = sum(job.expected_seconds for job in jobs) > _WORTH_STARTING
         if not self._others or len(jobs) < 2 or not (worth_it or self._have_begun()):
             for job in jobs:
-                yield job, _run(job, self._worker)
+                yield job, self._done_here(job)
             return
         shared = _SharedJobs(self._started(), self._others, jobs)
         try:
             while (mine := shared.take()) is not None:
                 shared.hand_out()
-                outcome = _run(mine, self._worker)
-                yield mine, replace(outcome, memory_mib=None)
+                yield mine, self._done_here(mine)
                 yield from shared.ended(wait=False)
             yield from shared.ended(wait=True)
         finally:
             shared.stop()
+
+    def _done_here(self, job: Job) -> Outcome:
+        return replace(_run(job, self._worker), memory_mib=None)
 
     def begin_for(self, seconds: float) -> None:
         """Start the processes ahead of so much work where that is worth it: they get ready beside what is done here."""

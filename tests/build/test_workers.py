@@ -118,6 +118,12 @@ def test_this_process_and_the_others_both_do_jobs(worker: Worker) -> None:
     assert (len(here) > 1, len(elsewhere) > 1) == (True, True)
 
 
+@pytest.mark.parametrize(("processes", "todo"), [(1, 2), (2, 1)])
+def test_memory_of_this_process_is_not_told_as_that_of_a_worker(worker: Worker, processes: int, todo: int) -> None:
+    with Workers(worker, processes) as crew:
+        assert [outcome.memory_mib for _, outcome in crew.done(jobs(todo))] == [None] * todo
+
+
 @pytest.mark.parametrize("processes", [1, 2])
 @pytest.mark.parametrize(
     ("error", "said"),
