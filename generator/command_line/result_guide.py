@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import inspect
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from enum import Enum
 from types import NoneType, UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
@@ -150,7 +150,7 @@ def _form(hint: Any, extras: tuple[Any, ...] = ()) -> str:
         return " or ".join(dict.fromkeys(forms)) + (", or null" if NoneType in arguments else "")
     if origin is tuple:
         return f"list; each: {_form(arguments[0])}"
-    if origin is dict:
+    if origin in (dict, Mapping):
         return f"object, by name; each: {_form(arguments[1])}"
     if hint is NotRecorded:
         return "`{not_recorded: <reason>}`"

@@ -108,7 +108,7 @@ def test_topics_are_read_when_they_are_asked_for(kept: KeptFiles, monkeypatch: p
     for _ in range(2):
         assert isinstance(topics["fit"], FitResult)
     assert asked == [SCORES, "hollybrake-hood-2025-06/fit.json"]
-    with pytest.raises(KeyError):
+    with pytest.raises(KeyError, match="fitness"):
         topics["fitness"]
 
 
