@@ -96,7 +96,9 @@ class KeptRecord(RecordResult):
     """A record's result that was read back. What the whole catalogue asks of all topics is there without them."""
 
     findings_of_topics: tuple[Finding, ...]
+    """What scoring noticed in its topics, in their order."""
     methods_of_topics: tuple[str, ...]
+    """The methods of its figures that have a value, in the order of the figures."""
 
     @property
     def all_findings(self) -> tuple[Finding, ...]:
