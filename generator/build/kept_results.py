@@ -75,7 +75,7 @@ class KeptTopics(Mapping[str, TopicResult]):
         """
         if name not in self._read:
             its_model = self._models[name]
-            content = self._entry.read(_place(self._record, name))
+            content = self._entry.read(_file_of_topic(self._record, name))
             try:
                 self._read[name] = _models_by_name(TopicResult)[its_model].model_validate_json(content)
             except _DAMAGED as error:
@@ -122,7 +122,7 @@ def written(scores: DeviceScores) -> dict[str, bytes]:
         lines += [_line("of topics", finding) for finding in record.all_findings[len(record.findings) :]]
         lines.append(_line("uses", _plain(scores.uses_in_records[record.record])))
         for name, topic in record.topics.items():
-            files[_place(record.record, name)] = topic.model_dump_json().encode()
+            files[_file_of_topic(record.record, name)] = topic.model_dump_json().encode()
     lines.append(_line("device", scores.device.model_copy(update={"topics": {}})))
     lines += [_line("topic", name, type(topic).__name__, topic) for name, topic in scores.device.topics.items()]
     lines.append(_line("uses", _plain(scores.uses_in_device)))
@@ -144,7 +144,7 @@ def read_scores(entry: Kept) -> KeptScores:
         raise KeptFileSpoiled(entry.key) from error
 
 
-def _place(record: str, topic: str) -> str:
+def _file_of_topic(record: str, topic: str) -> str:
     return f"{record}/{topic}.json"
 
 
@@ -207,7 +207,7 @@ class _Reader:
                 methods_of_topics=tuple(methods),
             )
             uses[record] = _uses(json.loads(self._next()[0]))
-            hashes = (self._entry.files[_place(record, name)].sha256.encode() for name in models)
+            hashes = (self._entry.files[_file_of_topic(record, name)].sha256.encode() for name in models)
             told = b"\n".join((*self._texts[start : self._place], *hashes))
             sha256[record] = hashlib.sha256(told).hexdigest()
         summed_up = DeviceResult.model_validate_json(self._next()[0])

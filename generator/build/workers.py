@@ -43,7 +43,7 @@ class Outcome:
     """What a job that was done took."""
 
     seconds: Seconds
-    memory_mib: float | None
+    memory_mib: float | None = None
     """The most memory of the process so far; None where it is the one that holds the whole catalogue. [MiB]"""
 
 
@@ -72,20 +72,17 @@ class Workers:
         worth_it = sum(job.expected_seconds for job in jobs) > _WORTH_STARTING
         if not self._others or len(jobs) < 2 or not (worth_it or self._have_begun()):
             for job in jobs:
-                yield job, self._done_here(job)
+                yield job, _run(job, self._worker)
             return
         shared = _SharedJobs(self._started(), self._others, jobs)
         try:
             while (mine := shared.take()) is not None:
                 shared.hand_out()
-                yield mine, self._done_here(mine)
+                yield mine, _run(mine, self._worker)
                 yield from shared.ended(wait=False)
             yield from shared.ended(wait=True)
         finally:
             shared.stop()
-
-    def _done_here(self, job: Job) -> Outcome:
-        return replace(_run(job, self._worker), memory_mib=None)
 
     def begin_for(self, seconds: float) -> None:
         """Start the processes ahead of so much work where that is worth it: they get ready beside what is done here."""
@@ -213,7 +210,7 @@ def _ready() -> None:
 
 def _run_packed(packed: bytes) -> Outcome:
     job: Job = pickle.loads(packed)
-    return _run(job, _here[0])
+    return replace(_run(job, _here[0]), memory_mib=memory_mib())
 
 
 def _run(job: Job, worker: Worker) -> Outcome:
@@ -229,7 +226,7 @@ def _run(job: Job, worker: Worker) -> Outcome:
     except Exception as error:
         error.add_note(f"while {job.about} was made")
         raise
-    return Outcome(clock.seconds, memory_mib())
+    return Outcome(clock.seconds)
 
 
 def _begin(packed: bytes) -> None:

@@ -41,7 +41,9 @@ class PaperMarkup(weasyprint.HTML):  # type: ignore[misc]
         return [_defaults()]
 
 
-_typefaces: list[FontConfiguration] = []
+@cache
+def _typefaces() -> FontConfiguration:
+    return FontConfiguration()
 
 
 def typefaces() -> FontConfiguration:
@@ -50,17 +52,16 @@ def typefaces() -> FontConfiguration:
     Each configuration that the library makes takes time, and memory that it never gives back (0.2 MiB). What it writes
     the faces into is a passing folder, which may be taken away while a process goes on; then there is a new one.
     """
-    if _typefaces and (folder := _typefaces[0]._folder) is not None and not folder.is_dir():
+    folder = _typefaces()._folder
+    if folder is not None and not folder.is_dir():
         forget_typefaces()
-    if not _typefaces:
-        _typefaces.append(FontConfiguration())
-    return _typefaces[0]
+    return _typefaces()
 
 
 @atexit.register
 def forget_typefaces() -> None:
     """Have the next paper bring its typefaces anew; what was written of the old ones goes with the last use."""
-    _typefaces.clear()
+    _typefaces.cache_clear()
 
 
 class _OnePath:
