@@ -4,40 +4,26 @@ from __future__ import annotations
 
 import codecs
 import hashlib
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from itertools import repeat
 
 from generator.errors import Problem
 from generator.loading.characters import shortened, unusable_text
 from generator.loading.explain import nearest
 from generator.loading.files import LARGEST_LOG
+from generator.loading.log_cells import MOST_CELLS, MOST_LINES, Cell, cells_of, number_in, plain_columns
 from generator.loading.yaml_source import WHOLE_FILE
 from generator.model.log import Log, LogSample, Sampling
 from generator.model.session import LogReference, TimetableEntry
-from generator.model.units import find_unit, to_base
+from generator.model.units import Unit, find_unit, to_base
 
 MOST_PROBLEMS = 20
 """Problems told of one log; a decimal comma would otherwise give one for every second of it."""
 
-MOST_LINES = 100_000
-"""Lines of a log: more than a day of readings once a second."""
-MOST_CELLS = 100
-
-# Taken without going back (possessive), so that a quote that is never closed is seen at once.
-_CELL = re.compile(r'(?:"([^"]*+(?:""[^"]*+)*+)"|([^,"]*+))(?:,|$)')
 _SAMPLINGS: Mapping[str, Sampling] = {each.value: each for each in Sampling}
-_NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?([eE][+-]?[0-9]{1,2})?")
-
-
-class Cell(NamedTuple):
-    """One cell of a line."""
-
-    column: int
-    text: str
-    end: int
-    """The column after its last character."""
+_Span = tuple[float, float, TimetableEntry]
+"""When an entry of the timetable begins and ends [s]."""
 
 
 @dataclass
@@ -71,7 +57,7 @@ def read_log(
         return None, (text,)
     lines = text.replace("\r\n", "\n").removesuffix("\n").split("\n", MOST_LINES + 1)
     places = _places(lines, reading)
-    samples = tuple(_samples(lines, places, reading)) if places else ()
+    samples = (_samples_of_columns(lines, places, reading) or tuple(_samples(lines, places, reading))) if places else ()
     if places and not samples and not reading.problems:
         reading.note(1, 1, "log-empty", "no readings below the headings", "one line for each reading", "Add them")
     if reading.problems:
@@ -128,17 +114,49 @@ def headings_of(
     return {} if len(problems) > told else places
 
 
-def number_in(text: str) -> float | None:
-    """Return the number that a cell holds, or None where it is no plain number."""
-    return float(text) if _NUMBER.fullmatch(text) is not None else None
+def _samples_of_columns(
+    lines: Sequence[str], places: Mapping[str, int], reading: _Reading
+) -> tuple[LogSample, ...] | None:
+    """Return all samples, or None where anything is not as it should be."""
+    columns = plain_columns(lines)
+    times = None if columns is None else columns.rising(places["time"])
+    if columns is None or times is None:
+        return None
+    channels = [columns.numbers(places[name]) for name in ("concentration", "outside") if name in places]
+    unit = _unit_of(reading.reference)
+    good = [numbers for numbers in channels if numbers is not None and min(numbers) >= 0]
+    in_base = [[to_base(number, unit) for number in numbers] for numbers in good]
+    if len(in_base) < len(channels):
+        return None
+    meant: list[tuple[str, Sampling]] | None
+    if reading.reference.timetable:
+        timetable = _spans(reading.reference)
+        meant = [_by_timetable(time, timetable) for time in times]
+    else:
+        meant = _meant(columns.texts(places["exercise"]), columns.texts(places["sampling"]), reading)
+    if meant is None:
+        return None
+    inside, outside = in_base[0], in_base[1] if len(in_base) > 1 else repeat(None)
+    read = zip(times, inside, *zip(*meant, strict=True), outside, strict=False)
+    return tuple(map(LogSample._make, read))
+
+
+def _meant(exercises: Sequence[str], samplings: Sequence[str], reading: _Reading) -> list[tuple[str, Sampling]] | None:
+    """Return what each line is by its cells, or None where one of them says nothing that is known."""
+    pairs = list(zip(exercises, samplings, strict=True))
+    known = {}
+    for exercise, text in set(pairs):
+        sampling = _known_sampling(text, reading)
+        if sampling is None or not _is_exercise(exercise, sampling, reading):
+            return None
+        known[exercise, text] = (exercise, sampling)
+    return [known[pair] for pair in pairs]
 
 
 def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) -> Iterator[LogSample]:
     width = len(cells_of(lines[0]))
     last_time: float | None = None
-    timetable = [(entry.start.to("s"), entry.end.to("s"), entry) for entry in reading.reference.timetable]
-    unit = find_unit(reading.reference.unit)
-    assert unit is not None, "the model checks the unit"
+    timetable, unit = _spans(reading.reference), _unit_of(reading.reference)
     for line, text in enumerate(lines[1:], start=2):
         if len(reading.problems) >= MOST_PROBLEMS:
             remedy = "Mend these first; often one change of the columns, the unit or the decimal sign mends them all"
@@ -183,36 +201,10 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
         )
 
 
-def cells_of(line: str) -> list[Cell]:
-    """Return the cells of one line, each with the column of the file it begins in."""
-    if '"' not in line and line.count(",") < MOST_CELLS:
-        # As nearly all lines are: a comma parts two cells and does nothing else.
-        return _plain_cells(line)
-    cells: list[Cell] = []
-    start = 0
-    while start <= len(line):
-        match = _CELL.match(line, start)
-        if match is None:
-            # A quote in the middle of a cell: taken as it stands, so that the count of the cells shows the fault.
-            cells.append(Cell(start + 1, line[start:].strip(), len(line) + 1))
-            break
-        text = match[2] if match[1] is None else match[1].replace('""', '"')
-        cells.append(Cell(start + 1, text.strip(), match.end() + 1 - match[0].endswith(",")))
-        if match.end() == len(line) and not match[0].endswith(","):
-            break
-        start = match.end()
-        if len(cells) > MOST_CELLS:
-            break
-    return cells
-
-
-def _plain_cells(line: str) -> list[Cell]:
-    cells, start = [], 1
-    for text in line.split(","):
-        end = start + len(text)
-        cells.append(Cell(start, text.strip(), end))
-        start = end + 1
-    return cells
+def _unit_of(reference: LogReference) -> Unit:
+    unit = find_unit(reference.unit)
+    assert unit is not None, "the model checks the unit"
+    return unit
 
 
 def _number(line: int, cell: Cell, what: str, reading: _Reading) -> float | None:
@@ -231,7 +223,11 @@ def _concentration(line: int, cell: Cell, reading: _Reading) -> float | None:
     return value
 
 
-def _by_timetable(time: float | None, timetable: Sequence[tuple[float, float, TimetableEntry]]) -> tuple[str, Sampling]:
+def _spans(reference: LogReference) -> list[_Span]:
+    return [(entry.start.to("s"), entry.end.to("s"), entry) for entry in reference.timetable]
+
+
+def _by_timetable(time: float | None, timetable: Sequence[_Span]) -> tuple[str, Sampling]:
     """Return what a line is by its time; purge where no entry of the timetable holds it."""
     for start, end, entry in timetable:
         if time is not None and start <= time < end:
@@ -239,11 +235,21 @@ def _by_timetable(time: float | None, timetable: Sequence[tuple[float, float, Ti
     return "", Sampling.PURGE
 
 
-def _sampling(line: int, cell: Cell, reading: _Reading) -> Sampling | None:
+def _known_sampling(text: str, reading: _Reading) -> Sampling | None:
     two_channels = reading.reference.columns.outside is not None
-    meant = _SAMPLINGS.get(cell.text)
-    if meant is not None and (two_channels or meant is not Sampling.SIDE_BY_SIDE):
+    meant = _SAMPLINGS.get(text)
+    return meant if two_channels or meant is not Sampling.SIDE_BY_SIDE else None
+
+
+def _is_exercise(text: str, sampling: Sampling | None, reading: _Reading) -> bool:
+    return text in reading.exercises or (not text and sampling is not Sampling.IN_MASK)
+
+
+def _sampling(line: int, cell: Cell, reading: _Reading) -> Sampling | None:
+    meant = _known_sampling(cell.text, reading)
+    if meant is not None:
         return meant
+    two_channels = reading.reference.columns.outside is not None
     known = [each for each in Sampling if two_channels or each is not Sampling.SIDE_BY_SIDE]
     expected = ", ".join(f"`{each.value}`" for each in known)
     found = f"`{shortened(cell.text)}`" if cell.text else "nothing"
@@ -255,7 +261,7 @@ def _sampling(line: int, cell: Cell, reading: _Reading) -> Sampling | None:
 
 
 def _exercise(line: int, cell: Cell, sampling: Sampling | None, reading: _Reading) -> str | None:
-    if cell.text in reading.exercises or (not cell.text and sampling is not Sampling.IN_MASK):
+    if _is_exercise(cell.text, sampling, reading):
         return cell.text
     close = nearest(cell.text, reading.exercises)
     remedy = "Write the exercise's id as the protocol has it"

@@ -9,24 +9,15 @@ from dataclasses import dataclass, field
 from generator.errors import Problem
 from generator.loading.characters import shortened
 from generator.loading.files import LOGS, FilesFound
+from generator.loading.log_cells import MOST_CELLS, MOST_LINES, Cell, cells_of, number_in, plain_columns
 from generator.loading.log_references import log_reference_problems
-from generator.loading.logs import (
-    MOST_CELLS,
-    MOST_LINES,
-    MOST_PROBLEMS,
-    Cell,
-    cells_of,
-    headings_of,
-    log_text,
-    number_in,
-    problem_in_line,
-)
+from generator.loading.logs import MOST_PROBLEMS, headings_of, log_text, problem_in_line
 from generator.loading.records import Entry, Records, good
 from generator.loading.yaml_source import Steps
 from generator.model.device_test import DeviceTest, Test
 from generator.model.run_down import RunDown
 from generator.model.series import SERIES_DIMENSIONS, Series, SeriesReference
-from generator.model.units import BASE_UNITS, Dimension, find_unit, to_base
+from generator.model.units import BASE_UNITS, Dimension, Unit, find_unit, to_base
 
 _EXERCISE = re.compile(r"(\w[\w ,.()/-]{0,59})?")
 """What a cell of the exercise column may hold: a few words, or nothing."""
@@ -161,17 +152,36 @@ def read_series(content: bytes, file: str, reference: SeriesReference) -> tuple[
         return None, tuple(reading.problems)
     units = {"time": reference.time_unit, **{name: column.unit for name, column in named.items()}}
     columns = tuple(_Column(_KINDS[name], places[name], unit) for name, unit in units.items())
-    rows = tuple(_rows(lines, columns, places.get("exercise"), reading))
-    if not rows and not reading.problems:
-        reading.note(1, 1, "log-empty", "no readings below the headings", "one line for each reading", "Add them")
-    if reading.problems:
-        return None, tuple(reading.problems)
-    read = {
-        column.kind.field: values
-        for column, values in zip(columns, zip(*(numbers for numbers, _ in rows), strict=True), strict=True)
-    }
-    exercise = tuple(words for _, words in rows) if "exercise" in places else None
-    return Series.model_validate({"file": reference.file, "sha256": reference.sha256, "exercise": exercise, **read}), ()
+    read = _whole_columns(lines, columns, places.get("exercise"))
+    if read is None:
+        rows = tuple(_rows(lines, columns, places.get("exercise"), reading))
+        if not rows and not reading.problems:
+            reading.note(1, 1, "log-empty", "no readings below the headings", "one line for each reading", "Add them")
+        if reading.problems:
+            return None, tuple(reading.problems)
+        read = list(zip(*(numbers for numbers, _ in rows), strict=True)), tuple(words for _, words in rows)
+    numbers = {column.kind.field: values for column, values in zip(columns, read[0], strict=True)}
+    exercise = read[1] if "exercise" in places else None
+    named_so = {"file": reference.file, "sha256": reference.sha256}
+    return Series.model_validate({**named_so, **numbers, "exercise": exercise}), ()
+
+
+def _whole_columns(
+    lines: Sequence[str], columns: Sequence[_Column], exercise: int | None
+) -> tuple[list[tuple[float, ...]], tuple[str, ...]] | None:
+    """Return the numbers of each column in base units, and the exercises; None where anything is not right."""
+    plain = plain_columns(lines)
+    if plain is None or plain.rising(columns[0].place) is None:
+        return None
+    all_numbers: list[tuple[float, ...]] = []
+    for column in columns:
+        read, unit = plain.numbers(column.place), _unit_of(column)
+        numbers = tuple([to_base(number, unit) for number in read or ()])
+        if not numbers or min(numbers) < column.kind.least or max(numbers) > column.kind.most:
+            return None
+        all_numbers.append(numbers)
+    texts = tuple(plain.texts(exercise)) if exercise is not None else ()
+    return (all_numbers, texts) if all(map(_EXERCISE.fullmatch, set(texts))) else None
 
 
 def _rows(
@@ -209,9 +219,14 @@ def _rows(
             yield good, words
 
 
-def _number(line: int, cell: Cell, column: _Column, reading: _Reading) -> float | None:
-    kind, unit, read = column.kind, find_unit(column.unit), number_in(cell.text)
+def _unit_of(column: _Column) -> Unit:
+    unit = find_unit(column.unit)
     assert unit is not None, "the model checks the unit"
+    return unit
+
+
+def _number(line: int, cell: Cell, column: _Column, reading: _Reading) -> float | None:
+    kind, unit, read = column.kind, _unit_of(column), number_in(cell.text)
     if read is None:
         remedy = "Write a plain number with a decimal point; leave out lines without a reading"
         found = f"`{shortened(cell.text)}`" if cell.text else "nothing"

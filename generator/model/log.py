@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
-
-from generator.model.base import Frozen
+from typing import NamedTuple
 
 
 class Sampling(StrEnum):
@@ -20,8 +20,8 @@ class Sampling(StrEnum):
     """Both channels drew the same ambient air, so that it is seen how they differ."""
 
 
-class LogSample(Frozen):
-    """One row of a log."""
+class LogSample(NamedTuple):
+    """One row of a log. A plain tuple, since a catalogue has hundreds of thousands of them."""
 
     time_s: float
     concentration_per_cm3: float
@@ -31,7 +31,8 @@ class LogSample(Frozen):
     """What the second channel read, where there is one."""
 
 
-class Log(Frozen):
+@dataclass(frozen=True)
+class Log:
     """A log as its samples in order of time."""
 
     file: str

@@ -99,7 +99,7 @@ def test_a_log_that_changes_counts_as_a_change_of_its_record(
     before = published(demo)
     kept.score(before)
     name, log = next(iter(before.logs.items()))
-    shifted = log.model_copy(update={"samples": log.samples[1:]})
+    shifted = replace(log, samples=log.samples[1:])
     users = {
         test.id
         for test in before.device_tests.values()

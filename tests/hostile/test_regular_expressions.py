@@ -22,7 +22,7 @@ MOST_SECONDS = 0.2
 """Of the processor, for one text. One that takes time by the square of the length takes several times as long."""
 LENGTH = 20_000
 """Characters of the longest text that a record may hold."""
-ONLY_ANCHORED = {"generator.loading.logs._CELL"}
+ONLY_ANCHORED = {"generator.loading.log_cells._CELL"}
 """Used by `match` alone, one place at a time; a search would begin anew at every character."""
 
 SEEDS = (
@@ -66,7 +66,7 @@ PATTERNS = (
 def test_the_patterns_are_found() -> None:
     # source: a search by hand; new ones come in by themselves
     assert {
-        "generator.loading.logs._CELL",
+        "generator.loading.log_cells._CELL",
         "generator.loading.yaml_refusals._MAY_HOLD_REFUSED_FEATURE",
         "generator.publishing.page_links._IN_VALUES",
         "generator.model.units._QUANTITY",

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from generator.errors import PublishedSiteUnreadable
-from generator.loading.logs import MOST_LINES
+from generator.loading.log_cells import MOST_LINES
 from generator.loading.published_site import _series
 from generator.loading.series_logs import read_series
 from generator.model.series import Series, SeriesReference

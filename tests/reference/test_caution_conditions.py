@@ -195,7 +195,7 @@ def logged(log: Log) -> Catalogue:
 
 def two_channelled(log: Log, peak: float = 5.0) -> Catalogue:
     """Return a half facepiece that two wearers put on twice, each time with that log of two channels."""
-    files = {f"logs/{number}.csv": log.model_copy(update={"file": f"logs/{number}.csv"}) for number in range(4)}
+    files = {f"logs/{number}.csv": replace(log, file=f"logs/{number}.csv") for number in range(4)}
     sessions = [
         a_logged_session(each, channels=2, id=f"s{number}", wearer=name, donning=donning, zero_check=NOTHING_COUNTED)
         for number, (each, (name, donning)) in enumerate(
@@ -210,7 +210,7 @@ def two_channelled(log: Log, peak: float = 5.0) -> Catalogue:
 
 STUCK = (*(27.6, 29.4) * 8, *(30.0,) * 12, *(27.6, 29.4) * 6)
 """Readings of 50 particles: twelve alike in a row come about once in 10 ** 11 logs, two in most."""
-ONE_MISSING = around_each().model_copy(update={"samples": around_each().samples[:20] + around_each().samples[21:]})
+ONE_MISSING = replace(around_each(), samples=around_each().samples[:20] + around_each().samples[21:])
 
 WITHOUT_FIRST = {"choice": "without_first_of_each_wearer", "stated": "2025-05-01", "why": "the first is practice"}
 MODIFIED = {"state": "modified", "description": "changed", "changes": ["a clip"]}

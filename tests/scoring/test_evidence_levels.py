@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -233,7 +234,7 @@ def test_a_part_of_a_protocol_is_named_and_has_no_pass_level() -> None:
 
 
 def test_a_part_of_a_log_is_named_too() -> None:
-    short = A_LOG.model_copy(update={"samples": (*A_LOG.samples[:4], A_LOG.samples[4])})
+    short = replace(A_LOG, samples=(*A_LOG.samples[:4], A_LOG.samples[4]))
     found = scored(a_session(log=LOGGED, partial="the pump stopped"), logs={"logs/a.csv": short})
     assert found.basis is Basis.PARTIAL
     assert found.overall is not None

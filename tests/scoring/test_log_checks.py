@@ -42,7 +42,7 @@ def counted_log(seed: int, ambient: float = 3000.0, inside: float = 30.0, digits
 def with_readings(samples: list[LogSample], first: int, last: int, value: float) -> list[LogSample]:
     """Return the log with one value in all seconds from the first to the last."""
     return [
-        sample.model_copy(update={"concentration_per_cm3": value}) if first <= at <= last else sample
+        sample._replace(concentration_per_cm3=value) if first <= at <= last else sample
         for at, sample in enumerate(samples)
     ]
 

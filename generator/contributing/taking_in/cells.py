@@ -6,7 +6,7 @@ import csv
 import re
 from collections.abc import Mapping
 
-from generator.loading.logs import number_in
+from generator.loading.log_cells import number_in
 
 DELIMITERS: Mapping[str, str | None] = {"tab": "\t", "semicolon": ";", "stroke": "|", "comma": ",", "blanks": None}
 """What may stand between values, in the order in which it is looked for; None for a run of blanks."""

@@ -10,7 +10,7 @@ import numpy as np
 
 from generator.contributing.taking_in.readings import Floats, Readings
 from generator.errors import WrongUsage
-from generator.loading.logs import MOST_LINES
+from generator.loading.log_cells import MOST_LINES
 from generator.model.log import Sampling
 
 AROUND_S = 60.0
