@@ -30,7 +30,7 @@ from generator.publishing.kept_files import KeptFiles
 from generator.publishing.part_links import part_links
 from generator.scoring.catalogue import LIBRARIES, score_record, sum_up_device
 from generator.scoring.comparisons import compared_device
-from generator.scoring.slim_results import device_without_workings, without_workings
+from generator.scoring.slim_results import compared_without_workings, device_without_workings, without_workings
 
 DATA = "data/"
 LOGS = f"{DATA}logs/"
@@ -95,6 +95,7 @@ class ScoreJob:
                 device=device_without_workings(device),
                 uses_in_records={name: uses_in_record(record) for name, record in records.items()},
                 uses_in_device=uses_in_device(device, records),
+                compared=compared_without_workings(compared),
                 uses_in_compared=uses_in_compared(compared),
             )
         with clock.on("keeping"):

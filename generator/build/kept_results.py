@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 from generator import model
 from generator.model.base import Frozen
 from generator.model.catalogue_result import DeviceResult
+from generator.model.comparison_result import ComparedDevice
 from generator.model.result import Finding, RecordResult, TopicResult, TopicSummary
 from generator.presenting.method_uses import Named, Uses
 from generator.presenting.views import Link
@@ -39,6 +40,8 @@ class DeviceScores:
     """The results of all of its records, by id."""
     device: DeviceResult
     """Without what was worn beside it."""
+    compared: ComparedDevice
+    """As comparisons show it."""
     uses_in_records: Mapping[str, Mapping[str, Uses]]
     """The uses of methods in each record, by the record's id and the method's."""
     uses_in_device: Mapping[str, Uses]
@@ -126,7 +129,7 @@ def written(scores: DeviceScores) -> dict[str, bytes]:
     lines.append(_line("device", scores.device.model_copy(update={"topics": {}})))
     lines += [_line("topic", name, type(topic).__name__, topic) for name, topic in scores.device.topics.items()]
     lines.append(_line("uses", _plain(scores.uses_in_device)))
-    lines.append(_line("compared", scores.uses_in_compared))
+    lines.append(_line("compared", scores.compared, scores.uses_in_compared))
     return {SCORES: "".join(lines).encode(), **files}
 
 
@@ -212,12 +215,15 @@ class _Reader:
             sha256[record] = hashlib.sha256(told).hexdigest()
         summed_up = DeviceResult.model_validate_json(self._next()[0])
         topics_of_device = self._topics(TopicSummary)
+        uses_in_device = _uses(json.loads(self._next()[0]))
+        compared, uses_in_compared = self._next()
         return KeptScores(
             records=records,
             device=summed_up.model_copy(update={"topics": topics_of_device}),
             uses_in_records=uses,
-            uses_in_device=_uses(json.loads(self._next()[0])),
-            uses_in_compared={name: (count, first) for name, (count, first) in json.loads(self._next()[0]).items()},
+            uses_in_device=uses_in_device,
+            compared=ComparedDevice.model_validate_json(compared),
+            uses_in_compared={name: (count, first) for name, (count, first) in json.loads(uses_in_compared).items()},
             sha256_of_records=sha256,
         )
 

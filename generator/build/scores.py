@@ -27,13 +27,14 @@ def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, KeptSco
     of_record = {name: result for each in scores.values() for name, result in each.records.items()}
     records = {name: of_record[name] for name in catalogue.device_tests}
     devices = {name: scores[name].device for name in catalogue.devices}
-    result = put_together(records, devices, catalogue)
+    compared = {name: scores[name].compared for name in catalogue.devices}
+    result = put_together(records, devices, compared, catalogue)
     in_records = {name: uses for each in scores.values() for name, uses in each.uses_in_records.items()}
-    compared = {name: each.uses_in_compared for name, each in scores.items()}
+    uses_in_compared = {name: each.uses_in_compared for name, each in scores.items()}
     parts = (
         *(in_records[name] for name in records),
         *(scores[name].uses_in_device for name in devices),
-        uses_beside(result, compared),
+        uses_beside(result, uses_in_compared),
     )
     sha256 = {name: hash_ for each in scores.values() for name, hash_ in each.sha256_of_records.items()}
     return CatalogueScores(result, together(parts), sha256)

@@ -8,6 +8,7 @@ import numpy
 import scipy
 
 from generator.model.catalogue_result import CatalogueResult, DeviceResult
+from generator.model.comparison_result import ComparedDevice
 from generator.model.device import Device
 from generator.model.fit_result import FitSummary
 from generator.model.meaning_result import DeviceMeaning
@@ -16,7 +17,7 @@ from generator.model.result import RecordResult
 from generator.scoring.approvals import approval_coverage, approval_findings
 from generator.scoring.assigned_protection import assigned_protection
 from generator.scoring.claims import claim_findings, claim_results
-from generator.scoring.comparisons import score_comparisons
+from generator.scoring.comparisons import compared_devices, score_comparisons
 from generator.scoring.evidence import device_evidence
 from generator.scoring.instruments import score_instruments
 from generator.scoring.lineage import device_configurations
@@ -41,17 +42,23 @@ def sum_up(records: Mapping[str, RecordResult], catalogue: PublishedCatalogue) -
     """Return the results of a whole catalogue from those of each of its records, by id."""
     worn = sessions_worn(records, catalogue)
     devices = {name: sum_up_device(device, records, catalogue, worn) for name, device in catalogue.devices.items()}
-    return put_together(records, devices, catalogue)
+    return put_together(records, devices, compared_devices(catalogue, records, devices), catalogue)
 
 
 def put_together(
-    records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult], catalogue: PublishedCatalogue
+    records: Mapping[str, RecordResult],
+    devices: Mapping[str, DeviceResult],
+    compared: Mapping[str, ComparedDevice],
+    catalogue: PublishedCatalogue,
 ) -> CatalogueResult:
-    """Return the results of a whole catalogue from those of its records and devices, which need no workings."""
+    """Return the results of a whole catalogue from what is known of its records and devices, by id.
+
+    `compared` is each device as comparisons show it. Nothing of all that needs workings.
+    """
     return CatalogueResult(
         records=dict(records),
         devices=dict(devices),
-        comparisons=score_comparisons(catalogue, records, devices),
+        comparisons=score_comparisons(catalogue, compared),
         instruments=score_instruments(catalogue),
         libraries=LIBRARIES,
     )

@@ -28,10 +28,12 @@ MOST_PAIRED = 8
 
 
 def score_comparisons(
-    catalogue: PublishedCatalogue, records: Mapping[str, RecordResult], devices: Mapping[str, DeviceResult]
+    catalogue: PublishedCatalogue, compared: Mapping[str, ComparedDevice]
 ) -> dict[str, ComparisonResult]:
-    """Score all comparisons, by id: the reviewer's own first, then one for each kind of device."""
-    compared = compared_devices(catalogue, records, devices)
+    """Score all comparisons, by id: the reviewer's own first, then one for each kind of device.
+
+    `compared` is every device of the catalogue as comparisons show it, by id.
+    """
     own = (_own_comparison(comparison, compared) for comparison in catalogue.comparisons.values())
     return {comparison.id: comparison for comparison in (*own, *_kind_comparisons(catalogue, compared))}
 

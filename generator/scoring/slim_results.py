@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 from pydantic import BaseModel
 
 from generator.model.catalogue_result import DeviceResult
+from generator.model.comparison_result import ComparedDevice
 from generator.model.result import RecordResult, Working
 
 _Model = TypeVar("_Model", bound=BaseModel)
@@ -22,6 +23,11 @@ def without_workings(result: RecordResult) -> RecordResult:
 def device_without_workings(result: DeviceResult) -> DeviceResult:
     """Return a device's result with every working in it gone, at any depth, and all else as it was."""
     return _slim_model(result, {})
+
+
+def compared_without_workings(device: ComparedDevice) -> ComparedDevice:
+    """Return a device as comparisons show it with every working in it gone, at any depth, and all else as it was."""
+    return _slim_model(device, {})
 
 
 def _slim_model(model: _Model, made: _Slim) -> _Model:
