@@ -136,9 +136,11 @@ class DeviceJob:
         with clock.on("scoring"):
             records = worker.scored.take(name) or _scored(name, catalogue)
             device = sum_up_device(catalogue.devices[name], {**self.beside.records, **records}, catalogue)
+            compared = compared_device(catalogue.devices[name], catalogue, records, device)
         result = CatalogueResult(
             records=dict(self.beside.records) | records,
             devices={name: device},
+            compared={name: compared},
             comparisons=dict(self.beside.comparisons),
             libraries=LIBRARIES,
         )

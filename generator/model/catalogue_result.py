@@ -6,7 +6,7 @@ from pydantic import Field, SerializeAsAny
 
 from generator.model.base import Frozen
 from generator.model.claim_result import ApprovalCoverage, ClaimResult
-from generator.model.comparison_result import ComparisonResult
+from generator.model.comparison_result import ComparedDevice, ComparisonResult
 from generator.model.evidence_result import Evidence
 from generator.model.instrument_result import InstrumentResult
 from generator.model.lineage_result import ConfigurationResult
@@ -51,6 +51,8 @@ class CatalogueResult(Frozen):
     """The result of each test record, by its id."""
     devices: dict[str, DeviceResult]
     """The result of each device, by its id."""
+    compared: dict[str, ComparedDevice] = Field(default_factory=dict)
+    """Each device as comparisons show it, by its id."""
     comparisons: dict[str, ComparisonResult] = Field(default_factory=dict)
     """The result of each comparison, by its id."""
     instruments: dict[str, InstrumentResult] = Field(default_factory=dict)

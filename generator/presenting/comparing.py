@@ -22,7 +22,6 @@ from generator.presenting.standing import withdrawn_text
 from generator.presenting.topics.fit import COUNTERS
 from generator.presenting.views import Link, ScaleChart
 from generator.presenting.wording import count_text, sentence_case
-from generator.scoring.comparisons import compared_device, compared_devices
 
 _WORST = 3
 """Cautions whose headings stand in a panel; the device's page has all."""
@@ -33,7 +32,7 @@ _WITHDRAWN = "It was withdrawn; its page has what was measured."
 
 def usual_of(context: Context) -> Usual:
     """Return the conditions that most devices were worn under, which the charts of panels do not repeat."""
-    compared = compared_devices(context.catalogue, context.result.records, context.result.devices)
+    compared = context.result.compared
     return usual_conditions([(context.catalogue.devices[name], found) for name, found in compared.items()])
 
 
@@ -101,7 +100,7 @@ def _fit_note(usual: Usual, context: Context) -> str:
 def present_panel(page: DevicePage, usual: Usual, not_within_kind: str | None, context: Context) -> Panel:
     """Return the panel of a device's page; `not_within_kind` says why no pair of its kind is compared, if so."""
     device, result = context.catalogue.devices[page.id], context.result.devices[page.id]
-    compared = compared_device(device, context.catalogue, context.result.records, result)
+    compared = context.result.compared[device.id]
     pairs = pairs_held_by(page.id, context)
     raised = cautions_for(shown_findings(result, compared, context), context).raised
     more = len(raised) - _WORST

@@ -58,6 +58,7 @@ def put_together(
     return CatalogueResult(
         records=dict(records),
         devices=dict(devices),
+        compared=dict(compared),
         comparisons=score_comparisons(catalogue, compared),
         instruments=score_instruments(catalogue),
         libraries=LIBRARIES,
