@@ -9,7 +9,7 @@ from contextlib import AbstractContextManager
 
 import pytest
 
-from generator.garbage import left_alone, looked_for_afterwards, seldom_looked_for
+from generator.garbage import left_alone, left_to_the_system, looked_for_afterwards, seldom_looked_for
 
 Meanwhile = Callable[[], AbstractContextManager[None]]
 
@@ -65,6 +65,16 @@ def test_what_is_of_before_is_not_gone_through() -> None:
         with looked_for_afterwards():
             pass
         assert before() is not None
+    finally:
+        gc.unfreeze()
+
+
+def test_what_is_left_to_the_system_is_not_gone_through_when_the_process_ends() -> None:
+    left = left_in_a_cycle()
+    left_to_the_system()
+    try:
+        gc.collect()  # as the language does when a process ends
+        assert left() is not None
     finally:
         gc.unfreeze()
 

@@ -18,7 +18,7 @@ from generator import __version__
 from generator.command_line.counting import counted
 from generator.command_line.stopping import Stopped, signal_that_stopped, stop_if_asked, stopping_on_signals
 from generator.errors import InwardError, RecordsHaveProblems
-from generator.garbage import seldom_looked_for
+from generator.garbage import left_to_the_system, seldom_looked_for
 
 COMMANDS: Mapping[str, str] = {
     "check": "Say what is wrong with records, or that nothing is.",
@@ -83,7 +83,9 @@ def main(arguments: Sequence[str] | None = None) -> None:
     """Run the command and exit with its code."""
     words = sys.argv[1:] if arguments is None else list(arguments)
     seldom_looked_for()
-    sys.exit(run(words, ends_process=True))
+    code = run(words, ends_process=True)
+    left_to_the_system()
+    sys.exit(code)
 
 
 def run(arguments: Sequence[str], *, ends_process: bool = False) -> int:

@@ -1,5 +1,6 @@
 """The command as a whole: help, and one message and exit code for every kind of error."""
 
+import gc
 import signal
 import subprocess
 import sys
@@ -57,19 +58,21 @@ def test_the_version_is_the_packages(capsys: pytest.CaptureFixture[str]) -> None
 
 
 @pytest.fixture
-def signals_as_before() -> Iterator[None]:
-    """Undo what a command leaves behind that ends its process: signals that are ignored."""
+def as_before() -> Iterator[None]:
+    """Undo what a command leaves behind that ends its process: signals that are ignored, garbage left where it is."""
     before = {number: signal.getsignal(number) for number in STOP_SIGNALS}
     yield
     for number, handler in before.items():
         signal.signal(number, handler)
+    gc.unfreeze()
 
 
-@pytest.mark.usefixtures("signals_as_before")
+@pytest.mark.usefixtures("as_before")
 def test_main_exits_with_the_code_and_cannot_be_stopped_any_more() -> None:
     with pytest.raises(SystemExit, match=r"^2$"):
         main(["no-such-command"])
     assert {signal.getsignal(number) for number in STOP_SIGNALS} == {signal.SIG_IGN}
+    assert gc.get_freeze_count() > 0
 
 
 @pytest.mark.parametrize("arguments", [[], ["no-such-command"], ["--no-such-option"], ["publish", "--records", "gone"]])
