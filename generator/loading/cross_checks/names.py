@@ -39,18 +39,22 @@ def comparisons_and_letters_name_what_exists(records: Records) -> Iterator[Probl
         if device.withdrawn is not None and device.withdrawn.replaced_by is not None:
             steps: Steps = ("withdrawn", "replaced_by")
             yield from _known(device_entry, steps, device.withdrawn.replaced_by, records.devices, "a device", "devices")
-        # Only where a letter was written: going through all tests for each device grows with the square.
-        may_be_own = (name for name, entry in records.device_tests.items() if _may_be_of(entry, device.id))
-        own = tuple(may_be_own) if device.correspondence else ()
         for at, notice in enumerate(device.correspondence):
             for place, name in enumerate(notice.records):
-                where = ("correspondence", at, "records", place)
+                if name in records.device_tests and _may_be_of(records.device_tests[name], device.id):
+                    continue
+                # Gone through for a name that is wrong alone: for each letter it would grow with the square.
+                own = [other for other, entry in records.device_tests.items() if _may_be_of(entry, device.id)]
+                where: Steps = ("correspondence", at, "records", place)
                 yield from _known(device_entry, where, name, own, "a test record of this device", "device_tests")
     for test_entry, test in good(records.device_tests):
-        if test.withdrawn is not None and test.withdrawn.replaced_by is not None:
-            steps, others = ("withdrawn", "replaced_by"), [name for name in records.device_tests if name != test.id]
+        if test.withdrawn is None or test.withdrawn.replaced_by is None:
+            continue
+        name = test.withdrawn.replaced_by
+        if name == test.id or name not in records.device_tests:
+            others = [other for other in records.device_tests if other != test.id]
             yield from _known(
-                test_entry, steps, test.withdrawn.replaced_by, others, "another test record", "device_tests"
+                test_entry, ("withdrawn", "replaced_by"), name, others, "another test record", "device_tests"
             )
 
 
