@@ -166,7 +166,7 @@ def site_files(
             scores = catalogue_scores(catalogue, _scores(parts, making, wishes))
         with timings.stage("presenting the whole"):
             around = around_devices(Context(catalogue, scores.result))
-            site = present(catalogue, scores.result, uses=scores.uses, around=around)
+            site = present(catalogue, scores.result, uses=scores.uses, around=around, cells=scores.cells)
         files = SiteFiles()
         with timings.stage("pages and PDFs"):
             views = list(view_jobs(site, tool))

@@ -22,6 +22,7 @@ from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.model.result import RecordResult
 from generator.presenting.context import Context
+from generator.presenting.index_page import index_cells
 from generator.presenting.method_uses import uses_in_compared, uses_in_device, uses_in_record
 from generator.presenting.page_parts import Letterhead, Paper
 from generator.presenting.page_views import OpenData
@@ -90,13 +91,17 @@ class ScoreJob:
             records = _scored(self.part.device, catalogue)
             device = sum_up_device(catalogue.devices[self.part.device], records, catalogue)
             compared = compared_device(catalogue.devices[self.part.device], catalogue, records, device)
+            slim = {name: without_workings(record) for name, record in records.items()}
+            slim_device = device_without_workings(device)
+            alone = CatalogueResult(records=slim, devices={self.part.device: slim_device}, libraries=LIBRARIES)
             scores = DeviceScores(
-                records={name: without_workings(record) for name, record in records.items()},
-                device=device_without_workings(device),
+                records=slim,
+                device=slim_device,
                 uses_in_records={name: uses_in_record(record) for name, record in records.items()},
                 uses_in_device=uses_in_device(device, records),
                 compared=compared_without_workings(compared),
                 uses_in_compared=uses_in_compared(compared),
+                cells=index_cells(catalogue.devices[self.part.device], Context(catalogue, alone)),
             )
         with clock.on("keeping"):
             worker.scored.put(self.part.device, records)

@@ -14,13 +14,15 @@ from importlib import import_module
 from pkgutil import iter_modules
 from typing import Any, TypeVar
 
+from pydantic import TypeAdapter
+
 from generator import model
 from generator.model.base import Frozen
 from generator.model.catalogue_result import DeviceResult
 from generator.model.comparison_result import ComparedDevice
 from generator.model.result import Finding, RecordResult, TopicResult, TopicSummary
 from generator.presenting.method_uses import Named, Uses
-from generator.presenting.views import Link
+from generator.presenting.views import IndexCell, Link
 from generator.publishing.kept_files import Kept, KeptFileSpoiled
 
 SCORES = "scores.txt"
@@ -46,6 +48,8 @@ class DeviceScores:
     """The uses of methods in each record, by the record's id and the method's."""
     uses_in_device: Mapping[str, Uses]
     uses_in_compared: Mapping[str, Named]
+    cells: tuple[IndexCell, ...]
+    """Its row on the first page."""
 
 
 @dataclass(frozen=True)
@@ -130,6 +134,7 @@ def written(scores: DeviceScores) -> dict[str, bytes]:
     lines += [_line("topic", name, type(topic).__name__, topic) for name, topic in scores.device.topics.items()]
     lines.append(_line("uses", _plain(scores.uses_in_device)))
     lines.append(_line("compared", scores.compared, scores.uses_in_compared))
+    lines.append(_line("cells", _cells().dump_python(scores.cells, mode="json")))
     return {SCORES: "".join(lines).encode(), **files}
 
 
@@ -169,6 +174,11 @@ def _uses(plain: Mapping[str, Any]) -> dict[str, Uses]:
         name: Uses(count, {page: Link(text, href) for page, text, href in links})
         for name, (count, links) in plain.items()
     }
+
+
+@cache
+def _cells() -> TypeAdapter[tuple[IndexCell, ...]]:
+    return TypeAdapter(tuple[IndexCell, ...])
 
 
 @cache
@@ -217,6 +227,7 @@ class _Reader:
         topics_of_device = self._topics(TopicSummary)
         uses_in_device = _uses(json.loads(self._next()[0]))
         compared, uses_in_compared = self._next()
+        cells = _cells().validate_json(self._next()[0])
         return KeptScores(
             records=records,
             device=summed_up.model_copy(update={"topics": topics_of_device}),
@@ -224,6 +235,7 @@ class _Reader:
             uses_in_device=uses_in_device,
             compared=ComparedDevice.model_validate_json(compared),
             uses_in_compared={name: (count, first) for name, (count, first) in json.loads(uses_in_compared).items()},
+            cells=cells,
             sha256_of_records=sha256,
         )
 

@@ -9,6 +9,7 @@ from generator.build.kept_results import KeptScores
 from generator.model.catalogue_result import CatalogueResult
 from generator.model.published import PublishedCatalogue
 from generator.presenting.method_uses import Uses, together, uses_beside
+from generator.presenting.views import IndexCell
 from generator.scoring.catalogue import put_together
 
 
@@ -18,6 +19,8 @@ class CatalogueScores:
 
     result: CatalogueResult
     uses: Mapping[str, Uses]
+    cells: Mapping[str, tuple[IndexCell, ...]]
+    """The rows of devices on the first page."""
     sha256_of_records: Mapping[str, str]
     """A hash over the results of each record."""
 
@@ -37,4 +40,5 @@ def catalogue_scores(catalogue: PublishedCatalogue, scores: Mapping[str, KeptSco
         uses_beside(result, uses_in_compared),
     )
     sha256 = {name: hash_ for each in scores.values() for name, hash_ in each.sha256_of_records.items()}
-    return CatalogueScores(result, together(parts), sha256)
+    cells = {name: each.cells for name, each in scores.items()}
+    return CatalogueScores(result, together(parts), cells, sha256)

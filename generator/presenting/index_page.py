@@ -50,12 +50,16 @@ _BY_CAUTIONS = "by the gravest caution that was raised, then by how many were"
 _LOWEST = ("lowest first", "highest first")
 
 
-def present_index(context: Context) -> IndexPage:
-    """Return the first page, with a row for each device."""
+def present_index(context: Context, cells: Mapping[str, tuple[IndexCell, ...]] | None = None) -> IndexPage:
+    """Return the first page, with a row for each device.
+
+    `cells` is what `index_cells` gives for each device, by id; it is found here where it is not given.
+    """
     catalogue = context.catalogue
     publication = catalogue.publication
     columns = _columns()
-    cells = {device.id: _topic_cells(device, context) for device in catalogue.devices.values()}
+    if cells is None:
+        cells = {name: index_cells(device, context) for name, device in catalogue.devices.items()}
     raised = {
         device: cautions_for(all_findings(result, context), context)
         for device, result in context.result.devices.items()
@@ -160,7 +164,8 @@ def _filters(groups: Sequence[IndexGroup], context: Context) -> IndexFilters:
     )
 
 
-def _topic_cells(device: Device, context: Context) -> tuple[IndexCell, ...]:
+def index_cells(device: Device, context: Context) -> tuple[IndexCell, ...]:
+    """Return what each topic shows of a device in its row."""
     result = context.result.devices[device.id]
     return tuple(
         topic.present_in_index(device, result.topics.get(name), topic_results(result, name, context), context)

@@ -38,6 +38,7 @@ from generator.presenting.presented import PageData, Presented
 from generator.presenting.reading_page import present_reading
 from generator.presenting.reference_pages import present_about, present_requirements
 from generator.presenting.traced_log import present_traced_log
+from generator.presenting.views import IndexCell
 
 About = TypeVar("About")
 """What a page is about."""
@@ -62,14 +63,15 @@ def present(
     with_stills: bool = False,
     uses: Mapping[str, Uses] | None = None,
     around: AroundDevices | None = None,
+    cells: Mapping[str, tuple[IndexCell, ...]] | None = None,
 ) -> Site:
     """Return everything to render, from the checked records and their results; stills only where asked for.
 
-    Where results come without their workings, `uses` says which methods these named. `around` is found here where it
-    is not given.
+    Where results come without their workings, `uses` says which methods these named. `around`, and `cells` as
+    `present_index` takes them, are found here where they are not given.
     """
     context = Context(catalogue, result)
-    index = present_index(context)
+    index = present_index(context, cells)
     traced_log = present_traced_log(context)
     uses = uses if uses is not None else method_uses(result)
     around = around if around is not None else around_devices(context)
