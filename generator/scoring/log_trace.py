@@ -84,11 +84,13 @@ def log_to_trace(catalogue: PublishedCatalogue, records: Mapping[str, RecordResu
     """
     found = []
     for test in catalogue.device_tests.values():
-        topic = records[test.id].topics.get("fit")
+        # The record is looked at first: a result may have to be read from a file, and few records have such a log.
+        logged = {session.id for session in test.fit if _has_such_a_log(session, test, catalogue)}
+        topic = records[test.id].topics.get("fit") if logged else None
         if test.withdrawn is not None or not isinstance(topic, FitResult):
             continue
         for session, result in zip(test.fit, topic.sessions, strict=True):
-            if not _shows_all(session, result, test, catalogue):
+            if session.id not in logged or not _shows_all(result):
                 continue
             noticed = sum(each.where.startswith(f"fit[{session.id}]") for each in records[test.id].all_findings)
             place = (len(result.exercises), -noticed, test.dates.performed, test.id, session.id)
@@ -129,18 +131,18 @@ def trace_of(record: str, session_id: str, catalogue: PublishedCatalogue, result
     )
 
 
-def _shows_all(
-    session: PublishedSession, result: SessionResult, test: PublishedTest, catalogue: PublishedCatalogue
-) -> bool:
-    overall, air = result.overall, counting_air(test, catalogue)
-    if session.log is None or not result.counted or overall is None or overall.interval is None or air is None:
+def _has_such_a_log(session: PublishedSession, test: PublishedTest, catalogue: PublishedCatalogue) -> bool:
+    if session.log is None or catalogue.protocols[session.protocol].ambient is not AmbientRule.AROUND_EACH_EXERCISE:
+        return False
+    air = counting_air(test, catalogue)
+    return air is not None and air.single_particle
+
+
+def _shows_all(result: SessionResult) -> bool:
+    if not result.counted or result.overall is None or result.overall.interval is None:
         return False
     factors = [each.fit_factor for each in result.exercises]
-    return (
-        air.single_particle
-        and catalogue.protocols[session.protocol].ambient is AmbientRule.AROUND_EACH_EXERCISE
-        and all(each.relation is Relation.EQUAL and each.interval is not None for each in factors)
-    )
+    return all(each.relation is Relation.EQUAL and each.interval is not None for each in factors)
 
 
 def _blocks(
