@@ -9,7 +9,7 @@ from contextlib import AbstractContextManager
 
 import pytest
 
-from generator.garbage import left_alone, left_to_the_system, looked_for_afterwards, seldom_looked_for
+from generator.garbage import counted_as_old, left_alone, left_to_the_system, looked_for_afterwards, seldom_looked_for
 
 Meanwhile = Callable[[], AbstractContextManager[None]]
 
@@ -60,13 +60,21 @@ def test_what_was_left_is_gone_after_a_failure_too() -> None:
 
 def test_what_is_of_before_is_not_gone_through() -> None:
     before = left_in_a_cycle()
-    gc.freeze()
-    try:
-        with looked_for_afterwards():
-            pass
-        assert before() is not None
-    finally:
-        gc.unfreeze()
+    counted_as_old()
+    with looked_for_afterwards():
+        left = left_in_a_cycle()
+    assert (before() is not None, left()) == (True, None)
+    gc.collect()
+    assert before() is None
+
+
+def test_what_counts_as_old_is_looked_through_with_the_old_alone() -> None:
+    left = left_in_a_cycle()
+    counted_as_old()
+    gc.collect(1)
+    assert left() is not None
+    gc.collect()
+    assert left() is None
 
 
 def test_what_is_left_to_the_system_is_not_gone_through_when_the_process_ends() -> None:
