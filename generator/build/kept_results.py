@@ -49,7 +49,7 @@ class DeviceScores:
     uses_in_device: Mapping[str, Uses]
     uses_in_compared: Mapping[str, Named]
     cells: tuple[IndexCell, ...]
-    """Its row on the first page."""
+    """What topics show of it in its row of the first page."""
 
 
 @dataclass(frozen=True)

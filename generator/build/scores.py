@@ -20,7 +20,7 @@ class CatalogueScores:
     result: CatalogueResult
     uses: Mapping[str, Uses]
     cells: Mapping[str, tuple[IndexCell, ...]]
-    """The rows of devices on the first page."""
+    """What topics show of each device in its row of the first page, by its id."""
     sha256_of_records: Mapping[str, str]
     """A hash over the results of each record."""
 

@@ -1,6 +1,6 @@
 """The cells of a log: line by line with their places, or, where all lines are plain, column by column.
 
-To read whole columns takes a fifth of the time. Whatever in them is not as a log should be is left to the way line by
+To read whole columns takes a third of the time. Whatever in them is not as a log should be is left to the way line by
 line, which tells where it stands.
 """
 
