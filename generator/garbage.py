@@ -21,12 +21,6 @@ def left_to_the_system() -> None:
     gc.freeze()
 
 
-def counted_as_old() -> None:
-    """Count what is there by now among the old things, without going through it: for what stays until the end."""
-    gc.freeze()
-    gc.unfreeze()
-
-
 @contextmanager
 def left_alone() -> Iterator[None]:
     """Look for no garbage meanwhile: for what makes next to none."""
@@ -37,6 +31,15 @@ def left_alone() -> Iterator[None]:
     finally:
         if looked_for:
             gc.enable()
+
+
+@contextmanager
+def made_to_stay() -> Iterator[None]:
+    """Look for no garbage meanwhile, and count what is there then as old, without going through it."""
+    with left_alone():
+        yield
+        gc.freeze()
+        gc.unfreeze()
 
 
 @contextmanager

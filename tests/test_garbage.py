@@ -9,7 +9,7 @@ from contextlib import AbstractContextManager
 
 import pytest
 
-from generator.garbage import counted_as_old, left_alone, left_to_the_system, looked_for_afterwards, seldom_looked_for
+from generator.garbage import left_alone, left_to_the_system, looked_for_afterwards, made_to_stay, seldom_looked_for
 
 Meanwhile = Callable[[], AbstractContextManager[None]]
 
@@ -60,7 +60,18 @@ def test_what_was_left_is_gone_after_a_failure_too() -> None:
 
 def test_what_is_of_before_is_not_gone_through() -> None:
     before = left_in_a_cycle()
-    counted_as_old()
+    gc.freeze()
+    try:
+        with looked_for_afterwards():
+            pass
+        assert before() is not None
+    finally:
+        gc.unfreeze()
+
+
+def test_what_was_made_to_stay_is_not_gone_through_after_what_follows() -> None:
+    with made_to_stay():
+        before = left_in_a_cycle()
     with looked_for_afterwards():
         left = left_in_a_cycle()
     assert (before() is not None, left()) == (True, None)
@@ -68,9 +79,9 @@ def test_what_is_of_before_is_not_gone_through() -> None:
     assert before() is None
 
 
-def test_what_counts_as_old_is_looked_through_with_the_old_alone() -> None:
-    left = left_in_a_cycle()
-    counted_as_old()
+def test_what_was_made_to_stay_is_looked_through_with_the_old_alone() -> None:
+    with made_to_stay():
+        left = left_in_a_cycle()
     gc.collect(1)
     assert left() is not None
     gc.collect()
@@ -95,7 +106,7 @@ def test_where_it_is_left_alone_nothing_is_looked_for() -> None:
         assert (left() is not None, len(made)) == (True, 1000)
 
 
-@pytest.mark.parametrize("meanwhile", [left_alone, looked_for_afterwards])
+@pytest.mark.parametrize("meanwhile", [left_alone, made_to_stay, looked_for_afterwards])
 @pytest.mark.parametrize("enabled", [True, False])
 def test_the_collector_is_left_as_it_was(meanwhile: Meanwhile, enabled: bool) -> None:
     if not enabled:

@@ -19,7 +19,7 @@ from generator.build.site_files import SiteFiles
 from generator.build.timings import Timings
 from generator.build.workers import Workers
 from generator.errors import PublishFailed, RecordsHaveProblems
-from generator.garbage import counted_as_old, left_alone
+from generator.garbage import made_to_stay
 from generator.loading import load_catalogue
 from generator.model.published import PublishedCatalogue, published
 from generator.presenting.context import Context
@@ -105,12 +105,11 @@ def build(
     state = made_from(records, tool, with_stills=wishes.stills)
     with timings.stage("reading"):
         report(0, 0, "Reading the records")
-        with left_alone():
+        with made_to_stay():
             loaded = load_catalogue(records)
             if loaded.catalogue is None:
                 raise RecordsHaveProblems(loaded.problems)
             catalogue = published(loaded.catalogue)
-            counted_as_old()
 
     kept = KeptFiles(cache_folder() / "kept", tool)
     for attempt in range(_ATTEMPTS):
@@ -192,10 +191,8 @@ def _scores(parts: Parts, making: Making, wishes: Wishes) -> dict[str, KeptScore
         part = parts.of(name)
         jobs.append(ScoreJob(parts.key(part, "scores"), part))
     outcomes = making.outcomes(jobs, "Scoring", _AFTER_SCORING if wishes.papers else 0.0)
-    with left_alone():
-        scores = {job.part.device: read_scores(entry) for job, entry in outcomes}
-        counted_as_old()
-    return scores
+    with made_to_stay():
+        return {job.part.device: read_scores(entry) for job, entry in outcomes}
 
 
 def _device_jobs(

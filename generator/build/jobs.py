@@ -31,7 +31,7 @@ from generator.publishing.kept_files import KeptFiles
 from generator.publishing.part_links import part_links
 from generator.scoring.catalogue import LIBRARIES, score_record, sum_up_device
 from generator.scoring.comparisons import compared_device
-from generator.scoring.slim_results import compared_without_workings, device_without_workings, without_workings
+from generator.scoring.slim_results import without_workings
 
 DATA = "data/"
 LOGS = f"{DATA}logs/"
@@ -88,23 +88,24 @@ class ScoreJob:
         """Keep the scores under the job's key."""
         with clock.on("scoring"):
             catalogue = self.part.within(worker.shared)
-            records = _scored(self.part.device, catalogue)
-            device = sum_up_device(catalogue.devices[self.part.device], records, catalogue)
-            compared = compared_device(catalogue.devices[self.part.device], catalogue, records, device)
-            slim = {name: without_workings(record) for name, record in records.items()}
-            slim_device = device_without_workings(device)
-            alone = CatalogueResult(records=slim, devices={self.part.device: slim_device}, libraries=LIBRARIES)
+            device = catalogue.devices[self.part.device]
+            records = _scored(device.id, catalogue)
+            result = sum_up_device(device, records, catalogue)
+            compared = compared_device(device, catalogue, records, result)
+            slim_records = {name: without_workings(record) for name, record in records.items()}
+            slim = without_workings(result)
+            alone = CatalogueResult(records=slim_records, devices={device.id: slim})
             scores = DeviceScores(
-                records=slim,
-                device=slim_device,
+                records=slim_records,
+                device=slim,
                 uses_in_records={name: uses_in_record(record) for name, record in records.items()},
-                uses_in_device=uses_in_device(device, records),
-                compared=compared_without_workings(compared),
+                uses_in_device=uses_in_device(result, records),
+                compared=without_workings(compared),
                 uses_in_compared=uses_in_compared(compared),
-                cells=index_cells(catalogue.devices[self.part.device], Context(catalogue, alone)),
+                cells=index_cells(device, Context(catalogue, alone)),
             )
         with clock.on("keeping"):
-            worker.scored.put(self.part.device, records)
+            worker.scored.put(device.id, records)
             worker.kept.put(self.key, {}, written(scores))
 
 

@@ -11,15 +11,16 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from generator.model.units import NUMBER_PATTERN
+
 MOST_LINES = 100_000
 """Lines of a log: more than a day of readings once a second."""
 MOST_CELLS = 100
 
 # Taken without going back (possessive), so that a quote that is never closed is seen at once.
 _CELL = re.compile(r'(?:"([^"]*+(?:""[^"]*+)*+)"|([^,"]*+))(?:,|$)')
-_PLAIN_NUMBER = r"[+-]?[0-9]{1,12}(?:\.[0-9]{1,12})?(?:[eE][+-]?[0-9]{1,2})?"
-_NUMBER = re.compile(_PLAIN_NUMBER)
-_NUMBERS = re.compile(rf"(?:{_PLAIN_NUMBER}\n)*+")
+_NUMBER = re.compile(NUMBER_PATTERN)
+_NUMBERS = re.compile(rf"(?:{NUMBER_PATTERN}\n)*+")
 
 
 class Cell(NamedTuple):

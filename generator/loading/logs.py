@@ -16,7 +16,7 @@ from generator.loading.log_cells import MOST_CELLS, MOST_LINES, Cell, cells_of, 
 from generator.loading.yaml_source import WHOLE_FILE
 from generator.model.log import Log, LogSample, Sampling
 from generator.model.session import LogReference, TimetableEntry
-from generator.model.units import Unit, find_unit, to_base
+from generator.model.units import checked_unit, to_base
 
 MOST_PROBLEMS = 20
 """Problems told of one log; a decimal comma would otherwise give one for every second of it."""
@@ -123,7 +123,7 @@ def _samples_of_columns(
     if columns is None or times is None:
         return None
     channels = [columns.numbers(places[name]) for name in ("concentration", "outside") if name in places]
-    unit = _unit_of(reading.reference)
+    unit = checked_unit(reading.reference.unit)
     good = [numbers for numbers in channels if numbers is not None and min(numbers) >= 0]
     in_base = [[to_base(number, unit) for number in numbers] for numbers in good]
     if len(in_base) < len(channels):
@@ -156,7 +156,7 @@ def _meant(exercises: Sequence[str], samplings: Sequence[str], reading: _Reading
 def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) -> Iterator[LogSample]:
     width = len(cells_of(lines[0]))
     last_time: float | None = None
-    timetable, unit = _spans(reading.reference), _unit_of(reading.reference)
+    timetable, unit = _spans(reading.reference), checked_unit(reading.reference.unit)
     for line, text in enumerate(lines[1:], start=2):
         if len(reading.problems) >= MOST_PROBLEMS:
             remedy = "Mend these first; often one change of the columns, the unit or the decimal sign mends them all"
@@ -199,12 +199,6 @@ def _samples(lines: Sequence[str], places: dict[str, int], reading: _Reading) ->
             sampling=sampling,
             outside_per_cm3=None if outside is None else to_base(outside, unit),
         )
-
-
-def _unit_of(reference: LogReference) -> Unit:
-    unit = find_unit(reference.unit)
-    assert unit is not None, "the model checks the unit"
-    return unit
 
 
 def _number(line: int, cell: Cell, what: str, reading: _Reading) -> float | None:

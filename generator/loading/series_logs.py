@@ -17,7 +17,7 @@ from generator.loading.yaml_source import Steps
 from generator.model.device_test import DeviceTest, Test
 from generator.model.run_down import RunDown
 from generator.model.series import SERIES_DIMENSIONS, Series, SeriesReference
-from generator.model.units import BASE_UNITS, Dimension, Unit, find_unit, to_base
+from generator.model.units import BASE_UNITS, Dimension, checked_unit, to_base
 
 _EXERCISE = re.compile(r"(\w[\w ,.()/-]{0,59})?")
 """What a cell of the exercise column may hold: a few words, or nothing."""
@@ -175,7 +175,7 @@ def _whole_columns(
         return None
     all_numbers: list[tuple[float, ...]] = []
     for column in columns:
-        read, unit = plain.numbers(column.place), _unit_of(column)
+        read, unit = plain.numbers(column.place), checked_unit(column.unit)
         numbers = tuple([to_base(number, unit) for number in read or ()])
         if not numbers or min(numbers) < column.kind.least or max(numbers) > column.kind.most:
             return None
@@ -219,14 +219,8 @@ def _rows(
             yield good, words
 
 
-def _unit_of(column: _Column) -> Unit:
-    unit = find_unit(column.unit)
-    assert unit is not None, "the model checks the unit"
-    return unit
-
-
 def _number(line: int, cell: Cell, column: _Column, reading: _Reading) -> float | None:
-    kind, unit, read = column.kind, _unit_of(column), number_in(cell.text)
+    kind, unit, read = column.kind, checked_unit(column.unit), number_in(cell.text)
     if read is None:
         remedy = "Write a plain number with a decimal point; leave out lines without a reading"
         found = f"`{shortened(cell.text)}`" if cell.text else "nothing"

@@ -136,6 +136,13 @@ def find_unit(spelling: str) -> Unit | None:
     return _BY_SPELLING.get(spelling)
 
 
+def checked_unit(spelling: str) -> Unit:
+    """Return the unit with a spelling that a model has checked already."""
+    unit = find_unit(spelling)
+    assert unit is not None, "the model checks the unit"
+    return unit
+
+
 OTHER_SPELLINGS: dict[str, str] = {
     "lpm": "L/min",
     "l/minute": "L/min",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from generator.model.base import Frozen
 from generator.model.plausibility import PlausibleRange, PlausibleSpan
 from generator.model.quantity import Quantity, Readings
-from generator.model.units import Unit, find_unit, to_base, units_of
+from generator.model.units import Unit, checked_unit, find_unit, to_base, units_of
 
 Steps = tuple[str | int, ...]
 """The way from the record to a value: keys, and places in lists counted from 0."""
@@ -101,9 +101,7 @@ def _looked_at(
         numbers = value.values
     else:
         return None
-    unit, of_rule = find_unit(value.unit), find_unit(rule.unit)
-    assert unit is not None, "the model checks the unit"
-    assert of_rule is not None, "the model checks the unit of a range"
+    unit, of_rule = checked_unit(value.unit), checked_unit(rule.unit)
     if unit.dimension != of_rule.dimension:
         return None
     low, high = (_a_digit_wider(to_base(end, of_rule), up) for end, up in ((span.low, False), (span.high, True)))

@@ -6,28 +6,16 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from generator.model.catalogue_result import DeviceResult
-from generator.model.comparison_result import ComparedDevice
-from generator.model.result import RecordResult, Working
+from generator.model.result import Working
 
 _Model = TypeVar("_Model", bound=BaseModel)
 _Slim = dict[int, BaseModel]
 """The copies made so far, by the identity of what they were made from: what stands in two places is one copy."""
 
 
-def without_workings(result: RecordResult) -> RecordResult:
-    """Return a record's result with every working in it gone, at any depth, and all else as it was."""
+def without_workings(result: _Model) -> _Model:
+    """Return the result of a record, a device or a comparison with every working in it gone, and all else as it was."""
     return _slim_model(result, {})
-
-
-def device_without_workings(result: DeviceResult) -> DeviceResult:
-    """Return a device's result with every working in it gone, at any depth, and all else as it was."""
-    return _slim_model(result, {})
-
-
-def compared_without_workings(device: ComparedDevice) -> ComparedDevice:
-    """Return a device as comparisons show it with every working in it gone, at any depth, and all else as it was."""
-    return _slim_model(device, {})
 
 
 def _slim_model(model: _Model, made: _Slim) -> _Model:

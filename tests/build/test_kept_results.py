@@ -20,7 +20,7 @@ from generator.model.published import published
 from generator.model.result import RecordResult
 from generator.presenting.method_uses import method_uses
 from generator.publishing.kept_files import Kept, KeptFiles, KeptFileSpoiled
-from generator.scoring.slim_results import device_without_workings, without_workings
+from generator.scoring.slim_results import without_workings
 from tests.conftest import ROOT
 
 TOOL = "tool"
@@ -69,7 +69,7 @@ def test_parts_give_what_the_whole_gives(
     for name, device in scored.devices.items():
         # What was worn beside it comes in when its page is made.
         alone = device.model_copy(update={"meaning": device.meaning.model_copy(update={"same_day": ()})})
-        assert together.result.devices[name] == device_without_workings(alone), name
+        assert together.result.devices[name] == without_workings(alone), name
     assert together.result.instruments == scored.instruments
     assert together.uses == method_uses(scored)
     for name, comparison in scored.comparisons.items():

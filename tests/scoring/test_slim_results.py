@@ -24,7 +24,7 @@ from generator.presenting.whole_site import present
 from generator.scoring.catalogue import sum_up
 from generator.scoring.comparisons import compared_devices
 from generator.scoring.same_day import same_day_wear, sessions_worn
-from generator.scoring.slim_results import device_without_workings, without_workings
+from generator.scoring.slim_results import without_workings
 
 WHOLE_CATALOGUE = (
     *("index", "data_page", "letterhead", "requirements", "caution_rules", "corrections", "about", "feed"),
@@ -43,7 +43,7 @@ def catalogue(demo: Catalogue) -> PublishedCatalogue:
 def slim(catalogue: PublishedCatalogue, scored: CatalogueResult) -> CatalogueResult:
     """The demo summed up from records without workings, with devices that have none either."""
     summed = sum_up({name: without_workings(result) for name, result in scored.records.items()}, catalogue)
-    devices = {name: device_without_workings(result) for name, result in summed.devices.items()}
+    devices = {name: without_workings(result) for name, result in summed.devices.items()}
     return summed.model_copy(update={"devices": devices})
 
 
@@ -76,7 +76,7 @@ def test_what_stands_in_two_places_is_one_copy(slim: CatalogueResult) -> None:
 
 def test_what_holds_no_working_is_not_copied(slim: CatalogueResult) -> None:
     assert all(without_workings(result) is result for result in slim.records.values())
-    assert all(device_without_workings(result) is result for result in slim.devices.values())
+    assert all(without_workings(result) is result for result in slim.devices.values())
 
 
 def test_differences_of_comparisons_are_the_same(scored: CatalogueResult, slim: CatalogueResult) -> None:
