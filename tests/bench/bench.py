@@ -10,12 +10,9 @@ Runs of a job and of its floor take turns, and medians are told. Tables of an ea
 
 import argparse
 import json
-import os
-import platform
 import sys
 import tempfile
 from collections.abc import Iterable
-from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +21,7 @@ import yaml
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 
-from tests.bench.measuring import HEADING, Row, beside_earlier  # noqa: E402
+from tests.bench.measuring import HEADING, Row, beside_earlier, where_and_when  # noqa: E402
 from tests.bench.page_rows import row_of_catalogue, row_of_first_page  # noqa: E402
 from tests.bench.publish_rows import rows_of_growth, rows_of_publishing  # noqa: E402
 from tests.bench.reading_rows import row_of_preview, rows_of_reading  # noqa: E402
@@ -47,11 +44,7 @@ def main() -> None:
         raise SystemExit("PyYAML was built without libyaml here: the floor cannot be measured.")
     wanted = given.only or ["reading", "pages", "publishing", "growth"]
     rows: list[Row] = []
-    told: dict[str, Any] = {
-        "day": datetime.now(UTC).date().isoformat(),
-        "cores": os.cpu_count(),
-        "python": platform.python_version(),
-    }
+    told: dict[str, Any] = where_and_when()
 
     def add(more: Iterable[Row]) -> None:
         for row in more:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+import platform
 import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, dataclass
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -67,6 +69,35 @@ def beside_earlier(rows: Sequence[Row], earlier: Sequence[Mapping[str, Any]]) ->
         verdict = "agree" if apart <= AGREE_WITHIN else "DIFFER"
         lines.append(f"{row.job:<28} {row.of:<46} {row.ratio:7.2f} {before:7.2f} {apart:6.0%}  {verdict}")
     return lines
+
+
+def where_and_when() -> dict[str, Any]:
+    """Return what tells a table's machine and day from another's; what the system does not say is None."""
+    now = datetime.now(UTC)
+    return {
+        "day": now.date().isoformat(),
+        "begun": now.isoformat(timespec="minutes"),
+        "booted": _booted(now),
+        "cores": os.cpu_count(),
+        "processor": _processor(),
+        "python": platform.python_version(),
+    }
+
+
+def _booted(now: datetime) -> str | None:
+    try:
+        seconds = float(Path("/proc/uptime").read_text(encoding="ascii").split()[0])
+    except OSError:
+        return None
+    return (now - timedelta(seconds=seconds)).isoformat(timespec="minutes")
+
+
+def _processor() -> str | None:
+    try:
+        lines = Path("/proc/cpuinfo").read_text(encoding="utf-8").splitlines()
+    except OSError:
+        return None
+    return next((line.partition(":")[2].strip() for line in lines if line.startswith("model name")), None)
 
 
 def once(job: Callable[[], object]) -> float:
