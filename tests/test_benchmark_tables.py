@@ -27,3 +27,9 @@ def test_a_row_without_a_floor_or_without_a_row_before_is_no_agreement() -> None
     earlier = [Row("publish", "100 devices", 5.0).as_json()]
     (line,) = beside_earlier([Row("publish", "21 devices", 1.0, 1.0), Row("publish", "100 devices", 5.0)], earlier)
     assert line.endswith("1.00  not measured before")
+
+
+def test_a_row_is_held_against_every_earlier_table_and_the_farthest_decides() -> None:
+    earlier = [Row("check", "one record", seconds, 1.0).as_json() for seconds in (2.0, 2.5, 2.1)]
+    (line,) = beside_earlier([Row("check", "one record", 2.0, 1.0)], earlier)
+    assert line.split()[-5:] == ["2.00,", "2.50,", "2.10", "20%", "DIFFER"]

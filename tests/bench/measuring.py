@@ -52,22 +52,22 @@ AGREE_WITHIN = 0.15
 
 
 def beside_earlier(rows: Sequence[Row], earlier: Sequence[Mapping[str, Any]]) -> list[str]:
-    """Return a line for each row that has a floor: its ratio, that of an earlier table, how far they are apart.
+    """Return a line for each row that has a floor: its ratio, those of earlier tables, how far the farthest is from it.
 
-    `earlier` are rows as `Row.as_json` gave them.
+    `earlier` are rows of any number of tables, as `Row.as_json` gave them.
     """
-    ratios = {(row["job"], row["of"]): row["ratio"] for row in earlier}
     lines = []
     for row in rows:
-        before = ratios.get((row.job, row.of))
         if row.ratio is None:
             continue
-        if before is None:
-            lines.append(f"{row.job:<28} {row.of:<46} {row.ratio:7.2f}  not measured before")
+        start = f"{row.job:<28} {row.of:<46} {row.ratio:7.2f}"
+        before = [other["ratio"] for other in earlier if (other["job"], other["of"]) == (row.job, row.of)]
+        if not before:
+            lines.append(f"{start}  not measured before")
             continue
-        apart = abs(row.ratio - before) / before
+        apart = max(abs(row.ratio - ratio) / ratio for ratio in before)
         verdict = "agree" if apart <= AGREE_WITHIN else "DIFFER"
-        lines.append(f"{row.job:<28} {row.of:<46} {row.ratio:7.2f} {before:7.2f} {apart:6.0%}  {verdict}")
+        lines.append(f"{start}  {', '.join(f'{ratio:.2f}' for ratio in before)} {apart:6.0%}  {verdict}")
     return lines
 
 
