@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.bench.measuring import Row, beside_earlier
+from tests.bench.publish_rows import share_of_papers
 
 
 @pytest.mark.parametrize(
@@ -33,3 +36,13 @@ def test_a_row_is_held_against_every_earlier_table_and_the_farthest_decides() ->
     earlier = [Row("check", "one record", seconds, 1.0).as_json() for seconds in (2.0, 2.5, 2.1)]
     (line,) = beside_earlier([Row("check", "one record", 2.0, 1.0)], earlier)
     assert line.split()[-5:] == ["2.00,", "2.50,", "2.10", "20%", "DIFFER"]
+
+
+def test_a_share_of_the_papers_stands_for_all_of_them(tmp_path: Path) -> None:
+    captured = tmp_path / "captured"
+    for name in ("shared", *(f"{number:05}-paper" for number in range(10))):
+        (captured / name).mkdir(parents=True)
+    times = share_of_papers(captured, tmp_path / "share", 4)
+    taken = sorted(path.name for path in (tmp_path / "share").iterdir())
+    assert taken == ["00000-paper", "00004-paper", "00008-paper", "shared"]
+    assert times == pytest.approx(10 / 3)
