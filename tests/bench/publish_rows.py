@@ -31,6 +31,12 @@ def _other_reading(record: Path) -> None:
     record.write_text(text, encoding="utf-8")
 
 
+def _copy_papers(papers: Sequence[Path], captured: Path, folder: Path) -> None:
+    """Copy what these papers are set from, and what all of them share, into a new folder."""
+    for path in (captured / "shared", *papers):
+        shutil.copytree(path, folder / path.name)
+
+
 def share_of_papers(captured: Path, folder: Path, one_in: int) -> float:
     """Copy what one paper in so many is set from into `folder`; return of how many papers each of these is one.
 
@@ -38,8 +44,7 @@ def share_of_papers(captured: Path, folder: Path, one_in: int) -> float:
     """
     papers = sorted(path for path in captured.iterdir() if path.name != "shared")
     taken = papers[::one_in]
-    for path in (captured / "shared", *taken):
-        shutil.copytree(path, folder / path.name)
+    _copy_papers(taken, captured, folder)
     return len(papers) / len(taken)
 
 
@@ -90,10 +95,8 @@ def _one_changed(folder: Path, devices: int, captured: Path, words: Sequence[str
     device = sorted((folder / "records" / "devices").glob("tansy-fold-*.yaml"))[0].stem
     record = sorted((folder / "records" / "device_tests").glob(f"{device}-*.yaml"))[0]
     alone = folder / "alone"
-    alone.mkdir()
-    shutil.copytree(captured / "shared", alone / "shared")
     (its,) = captured.glob(f"*-{device}")
-    shutil.copytree(its, alone / its.name)
+    _copy_papers([its], captured, alone)
     times, floors = [], []
     for _ in range(TURNS_OF_ONE_CHANGED):
         _other_reading(record)
