@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
 
 from tests.bench.measuring import Row, beside_earlier
-from tests.bench.publish_rows import share_of_papers
+from tests.bench.publish_rows import papers_of_floor
 
 
 @pytest.mark.parametrize(
@@ -38,11 +39,20 @@ def test_a_row_is_held_against_every_earlier_table_and_the_farthest_decides() ->
     assert line.split()[-5:] == ["2.00,", "2.50,", "2.10", "20%", "DIFFER"]
 
 
-def test_a_share_of_the_papers_stands_for_all_of_them(tmp_path: Path) -> None:
-    captured = tmp_path / "captured"
+@pytest.mark.parametrize(
+    ("one_in", "rounds", "parts", "times"),
+    [
+        (1, 3, [range(10)], 1.0),
+        (4, 3, [(0, 4, 8)], 10 / 3),
+        (1, 1, [range(0, 10, 2), range(1, 10, 2)], 1.0),
+        (4, 1, [(0, 8), (4,)], 10 / 3),
+    ],
+)
+def test_a_floor_is_of_all_papers_or_a_share_and_in_one_round_half_of_it_after_our_publish(
+    tmp_path: Path, one_in: int, rounds: int, parts: list[Iterable[int]], times: float
+) -> None:
     for name in ("shared", *(f"{number:05}-paper" for number in range(10))):
-        (captured / name).mkdir(parents=True)
-    times = share_of_papers(captured, tmp_path / "share", 4)
-    taken = sorted(path.name for path in (tmp_path / "share").iterdir())
-    assert taken == ["00000-paper", "00004-paper", "00008-paper", "shared"]
-    assert times == pytest.approx(10 / 3)
+        (tmp_path / name).mkdir()
+    found, multiplied_by = papers_of_floor(tmp_path, one_in, rounds)
+    assert [[int(path.name[:5]) for path in part] for part in found] == [list(part) for part in parts]
+    assert multiplied_by == pytest.approx(times)
