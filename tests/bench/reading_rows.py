@@ -21,8 +21,7 @@ from tests.bench.measuring import Row, medians, run
 
 DEVICES = 333
 """With three records each, a thousand but one."""
-ROUNDS = 5
-MORE_ROUNDS = 15
+ROUNDS = 15
 """For what takes less than a second or two, in which a busy machine is far from its median in five turns."""
 _KINDS: dict[str, type[BaseModel]] = {"devices": Device, "device_tests": DeviceTest}
 _NEEDED = "import click, pydantic, yaml; from generator.model.device_test import DeviceTest"
@@ -59,19 +58,20 @@ def rows_of_reading(folder: Path) -> list[Row]:
     if loaded.catalogue is None:
         raise SystemExit("\n".join(str(problem) for problem in loaded.problems[:5]))
     catalogue = loaded.catalogue
-    load, least = medians(lambda: load_catalogue(folder), floor, rounds=ROUNDS)
     of = f"{DEVICES * RECORDS_EACH} records"
-    command, start = medians(
+    load, least, command, start = medians(
+        lambda: load_catalogue(folder),
+        floor,
         lambda: run(["-m", "generator", "check", folder], folder.parent),
         lambda: run(["-c", _NEEDED], folder.parent),
-        rounds=MORE_ROUNDS,
+        rounds=ROUNDS,
     )
     record = RECORDS / "device_tests" / "tansy-fold-2025-11.yaml"
     one, bare, start_again = medians(
         lambda: run(["-m", "generator", "check", record], folder.parent),
         lambda: run(["-m", "generator", "check", "--no-findings", record], folder.parent),
         lambda: run(["-c", _NEEDED], folder.parent),
-        rounds=MORE_ROUNDS,
+        rounds=ROUNDS,
     )
     score, _ = medians(lambda: score_catalogue(published(catalogue)), lambda: None, rounds=1)
     return [
@@ -106,5 +106,5 @@ def row_of_preview(folder: Path) -> Row:
             json.loads(data)
 
     save()
-    ours, least = medians(save, floor, rounds=MORE_ROUNDS)
+    ours, least = medians(save, floor, rounds=ROUNDS)
     return Row("preview a saved record", "the demo (reading)", ours, least)
