@@ -47,6 +47,9 @@ class Row:
 HEADING = f"{'job':<28} {'of (floor)':<46} {'seconds':>9} {'floor':>9} {'ratio':>7} {'MiB':>8}"
 
 
+ROUNDS = 15
+"""Turns of what takes a second or two at most: a busy machine is far from its median in five of them."""
+
 AGREE_WITHIN = 0.15
 """Two tables of different days or machines agree where no ratio is further from the other than this share of it."""
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench.many_devices import write_catalogue
-from tests.bench.measuring import Row, medians, once, run, told
+from tests.bench.measuring import ROUNDS, Row, medians, once, run, told
 
 HERE = Path(__file__).resolve().parent
 PUBLISHING, FLOOR, FLOOR_NOTHING = (HERE / name for name in ("publishing.py", "floor_publish.py", "floor_nothing.py"))
@@ -87,7 +87,7 @@ def rows_of_publishing(
     words: list[str | Path] = ["-m", "generator", "publish", "--records", records]
     words += ["--output", folder / "output", "--workers", str(WORKERS)]
     nothing, least = medians(
-        lambda: run(words, cache), lambda: run([FLOOR_NOTHING, records, folder / "output"], cache), rounds=5
+        lambda: run(words, cache), lambda: run([FLOOR_NOTHING, records, folder / "output"], cache), rounds=ROUNDS
     )
     rows = [cold, Row("publish, nothing changed", f"{devices} devices (look at and hash)", nothing, least)]
     rows += _one_changed(folder, devices, captured, words, cache)

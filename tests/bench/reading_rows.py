@@ -17,12 +17,10 @@ from generator.model.device_test import DeviceTest
 from generator.model.published import published
 from generator.scoring.catalogue import score_catalogue
 from tests.bench.many_devices import RECORDS, RECORDS_EACH, shapes, write_catalogue
-from tests.bench.measuring import Row, medians, run
+from tests.bench.measuring import ROUNDS, Row, medians, run
 
 DEVICES = 333
 """With three records each, a thousand but one."""
-ROUNDS = 15
-"""For what takes less than a second or two, in which a busy machine is far from its median in five turns."""
 _KINDS: dict[str, type[BaseModel]] = {"devices": Device, "device_tests": DeviceTest}
 _NEEDED = "import click, pydantic, yaml; from generator.model.device_test import DeviceTest"
 """What checking a record cannot do without: the command line, the parser, the model."""
