@@ -34,9 +34,6 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--devices", type=int, default=21, help="devices of the publishes with PDFs")
     parser.add_argument("--rounds", type=int, default=3, help="cold publishes with PDFs, and their floors")
-    parser.add_argument(
-        "--floor-of", type=int, default=1, metavar="N", help="measure that floor on one paper in N, and tell it for all"
-    )
     parser.add_argument("--growth", type=int, nargs="*", default=[21, 100], help="devices of publishes without PDFs")
     parser.add_argument("--only", choices=("reading", "pages", "publishing", "growth"), nargs="*")
     parser.add_argument("--into", type=Path, default=RESULTS, help="file to write the table to")
@@ -64,10 +61,7 @@ def main() -> None:
             add([row_of_catalogue(folder), row_of_first_page(folder / "first")])
         if "publishing" in wanted:
             (folder / "publishing").mkdir()
-            told["floor_of_one_paper_in"] = given.floor_of
-            published, told["cold_publish"] = rows_of_publishing(
-                folder / "publishing", given.devices, given.rounds, given.floor_of
-            )
+            published, told["cold_publish"] = rows_of_publishing(folder / "publishing", given.devices, given.rounds)
             add(published)
         if "growth" in wanted:
             (folder / "growth").mkdir()

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench.many_devices import write_catalogue
-from tests.bench.measuring import ROUNDS, Row, medians, once, run, told
+from tests.bench.measuring import ROUNDS, Row, medians, run, told
 
 HERE = Path(__file__).resolve().parent
 PUBLISHING, FLOOR, FLOOR_NOTHING = (HERE / name for name in ("publishing.py", "floor_publish.py", "floor_nothing.py"))
@@ -37,45 +37,39 @@ def _copy_papers(papers: Sequence[Path], captured: Path, folder: Path) -> None:
         shutil.copytree(path, folder / path.name)
 
 
-def papers_of_floor(captured: Path, one_in: int, rounds: int) -> tuple[list[list[Path]], float]:
-    """Return the papers that a floor is measured on, in the parts it is measured in, and what to multiply its time by.
+def papers_of_floor(captured: Path, rounds: int) -> list[list[Path]]:
+    """Return the papers that a floor is measured on, in the parts it is measured in.
 
-    Taken is one paper in so many. A single round has two parts, one before our publish and one after it: a machine that
-    grows slower in the hour between is no fault of either. Shapes of devices follow one another in turn, so that one in
-    2, 4, 5 or 8 holds as many of each as all of them do.
+    A single round has two parts, one before our publish and one after it: a machine that grows slower in the hour
+    between is no fault of either. Shapes of devices follow one another in turn, so that each part holds about as many
+    of each.
     """
     papers = sorted(path for path in captured.iterdir() if path.name != "shared")
-    taken = papers[::one_in]
-    return [taken[::2], taken[1::2]] if rounds == 1 else [taken], len(papers) / len(taken)
+    return [papers[::2], papers[1::2]] if rounds == 1 else [papers]
 
 
-def rows_of_publishing(
-    folder: Path, devices: int, rounds: int, one_paper_in: int = 1
-) -> tuple[list[Row], dict[str, Any]]:
-    """Time a cold publish against its floor, then one with nothing to do, then one with one record changed.
-
-    With `one_paper_in` above 1 the floor is measured on a share of the papers and told for all of them.
-    """
+def rows_of_publishing(folder: Path, devices: int, rounds: int) -> tuple[list[Row], dict[str, Any]]:
+    """Time a cold publish against its floor, then one with nothing to do, then one with one record changed."""
     records, captured = folder / "records", folder / "captured"
     write_catalogue(records, devices)
     seen = told([PUBLISHING, records, folder / "plain", "--capture", captured], folder / "plain-cache")
     ours, floors, last = [], [], {}
-    parts, times = papers_of_floor(captured, one_paper_in, rounds)
+    shares: list[Path] = []
+    for papers in papers_of_floor(captured, rounds):
+        shares.append(folder / f"share-{len(shares)}")
+        _copy_papers(papers, captured, shares[-1])
 
-    def floor_of(papers: Sequence[Path]) -> float:
-        share = folder / "share"
-        shutil.rmtree(share, ignore_errors=True)
-        _copy_papers(papers, captured, share)
+    def floor_of(share: Path) -> float:
         seconds: float = told([FLOOR, share, str(WORKERS)], folder / "floor-cache")["seconds"]
-        return times * seconds
+        return seconds
 
     for number in range(rounds):
-        floor = floor_of(parts[0])
+        floor = floor_of(shares[0])
         shutil.rmtree(folder / "output", ignore_errors=True)
         cache = folder / f"cache-{number}"
         last = told([PUBLISHING, records, folder / "output", "--workers", str(WORKERS)], cache)
         ours.append(last["seconds"])
-        floors.append(floor + sum(map(floor_of, parts[1:])))
+        floors.append(floor + sum(map(floor_of, shares[1:])))
     made = f"{len(list(captured.iterdir())) - 1} PDFs, {seen['drawings']} drawings"
     cold = Row(
         "publish, cold",
@@ -104,12 +98,12 @@ def _one_changed(folder: Path, devices: int, captured: Path, words: Sequence[str
     alone = folder / "alone"
     (its,) = captured.glob(f"*-{device}")
     _copy_papers([its], captured, alone)
-    times, floors = [], []
-    for _ in range(TURNS_OF_ONE_CHANGED):
+
+    def publish_another() -> None:
         _other_reading(record)
-        floors.append(once(lambda: run([FLOOR, alone, "0"], cache)))
-        times.append(once(lambda: run(words, cache)))
-    ours, least = statistics.median(times), statistics.median(floors)
+        run(words, cache)
+
+    ours, least = medians(publish_another, lambda: run([FLOOR, alone, "0"], cache), rounds=TURNS_OF_ONE_CHANGED)
     _other_reading(record)
     took = told([PUBLISHING, folder / "records", folder / "output", "--workers", str(WORKERS)], cache)
     whole = took["processor_seconds"]["papers beside devices"]

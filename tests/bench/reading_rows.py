@@ -17,7 +17,7 @@ from generator.model.device_test import DeviceTest
 from generator.model.published import published
 from generator.scoring.catalogue import score_catalogue
 from tests.bench.many_devices import RECORDS, RECORDS_EACH, shapes, write_catalogue
-from tests.bench.measuring import ROUNDS, Row, medians, run
+from tests.bench.measuring import ROUNDS, Row, medians, once, run
 
 DEVICES = 333
 """With three records each, a thousand but one."""
@@ -71,7 +71,7 @@ def rows_of_reading(folder: Path) -> list[Row]:
         lambda: run(["-c", _NEEDED], folder.parent),
         rounds=ROUNDS,
     )
-    score, _ = medians(lambda: score_catalogue(published(catalogue)), lambda: None, rounds=1)
+    score = once(lambda: score_catalogue(published(catalogue)))
     return [
         Row("load and check", f"{of} (C parse, validation)", load, least),
         Row("check, the whole command", f"{of} (and start)", command, start + least),
