@@ -6,11 +6,11 @@ import math
 import re
 import shutil
 import statistics
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from tests.bench.many_devices import write_catalogue
+from tests.bench.many_devices import shapes, write_catalogue
 from tests.bench.measuring import ROUNDS, Row, medians, run, told
 
 HERE = Path(__file__).resolve().parent
@@ -18,6 +18,8 @@ PUBLISHING, FLOOR, FLOOR_NOTHING = (HERE / name for name in ("publishing.py", "f
 WORKERS = 2
 TURNS_OF_ONE_CHANGED = 7
 """On a busy machine three turns gave a ratio of 4.9 where the median of many is about 4."""
+CHANGED = "tansy-fold"
+"""The shape of the device of which one record is changed."""
 _READING = re.compile(r"(in_mask(?:_count)?: )(\d+)")
 
 
@@ -48,8 +50,16 @@ def papers_of_floor(captured: Path, rounds: int) -> list[list[Path]]:
     return [papers[::2], papers[1::2]] if rounds == 1 else [papers]
 
 
-def rows_of_publishing(folder: Path, devices: int, rounds: int) -> tuple[list[Row], dict[str, Any]]:
-    """Time a cold publish against its floor, then one with nothing to do, then one with one record changed."""
+def fewest_devices() -> int:
+    """Return how many devices a catalogue has at least that holds the one of which a record is changed."""
+    return [shape.device for shape in shapes()].index(CHANGED) + 1
+
+
+def rows_of_publishing(folder: Path, devices: int, rounds: int, told_beside: dict[str, Any]) -> Iterator[Row]:
+    """Time a cold publish against its floor, then one with nothing to do, then one with one record changed.
+
+    Each row is given when it is measured; what the cold publish said of itself is added to `told_beside` before.
+    """
     records, captured = folder / "records", folder / "captured"
     write_catalogue(records, devices)
     seen = told([PUBLISHING, records, folder / "plain", "--capture", captured], folder / "plain-cache")
@@ -70,8 +80,9 @@ def rows_of_publishing(folder: Path, devices: int, rounds: int) -> tuple[list[Ro
         last = told([PUBLISHING, records, folder / "output", "--workers", str(WORKERS)], cache)
         ours.append(last["seconds"])
         floors.append(floor + sum(map(floor_of, shares[1:])))
+    told_beside["cold_publish"] = last
     made = f"{len(list(captured.iterdir())) - 1} PDFs, {seen['drawings']} drawings"
-    cold = Row(
+    yield Row(
         "publish, cold",
         f"{devices} devices ({made})",
         statistics.median(ours),
@@ -83,9 +94,8 @@ def rows_of_publishing(folder: Path, devices: int, rounds: int) -> tuple[list[Ro
     nothing, least = medians(
         lambda: run(words, cache), lambda: run([FLOOR_NOTHING, records, folder / "output"], cache), rounds=ROUNDS
     )
-    rows = [cold, Row("publish, nothing changed", f"{devices} devices (look at and hash)", nothing, least)]
-    rows += _one_changed(folder, devices, captured, words, cache)
-    return rows, last
+    yield Row("publish, nothing changed", f"{devices} devices (look at and hash)", nothing, least)
+    yield from _one_changed(folder, devices, captured, words, cache)
 
 
 def _one_changed(folder: Path, devices: int, captured: Path, words: Sequence[str | Path], cache: Path) -> list[Row]:
@@ -93,7 +103,7 @@ def _one_changed(folder: Path, devices: int, captured: Path, words: Sequence[str
 
     Tell also the processor time of papers of the whole in it, and the memory of the process that holds the catalogue.
     """
-    device = sorted((folder / "records" / "devices").glob("tansy-fold-*.yaml"))[0].stem
+    device = sorted((folder / "records" / "devices").glob(f"{CHANGED}-*.yaml"))[0].stem
     record = sorted((folder / "records" / "device_tests").glob(f"{device}-*.yaml"))[0]
     alone = folder / "alone"
     (its,) = captured.glob(f"*-{device}")
@@ -113,20 +123,20 @@ def _one_changed(folder: Path, devices: int, captured: Path, words: Sequence[str
     ]
 
 
-def rows_of_growth(folder: Path, sizes: Sequence[int]) -> tuple[list[Row], float]:
-    """Time cold publishes without PDFs; return the slope of time over size on logarithmic scales too."""
-    rows = []
+def rows_of_growth(folder: Path, sizes: Sequence[int], told_beside: dict[str, Any]) -> Iterator[Row]:
+    """Time cold publishes without PDFs, one size after the other.
+
+    With two sizes or more the slope of time over size, on logarithmic scales, is added to `told_beside`.
+    """
+    seconds = []
     for devices in sizes:
         records = folder / str(devices)
         write_catalogue(records, devices)
         words: list[str | Path] = [PUBLISHING, records, folder / "output", "--workers", str(WORKERS), "--no-papers"]
         took = told(words, folder / f"cache-{devices}")
-        rows.append(
-            Row("publish, cold, no PDFs", f"{devices} devices", took["seconds"], most_memory_mib=took["worker_mib"])
-        )
+        seconds.append(took["seconds"])
+        yield Row("publish, cold, no PDFs", f"{devices} devices", took["seconds"], most_memory_mib=took["worker_mib"])
         for used in (records, folder / "output", folder / f"cache-{devices}"):
             shutil.rmtree(used)
-    if len(rows) < 2:
-        return rows, math.nan
-    logs = [(math.log(size), math.log(row.seconds)) for size, row in zip(sizes, rows, strict=True)]
-    return rows, statistics.linear_regression(*zip(*logs, strict=True)).slope
+    if len(seconds) > 1:
+        told_beside["slope"] = statistics.linear_regression([*map(math.log, sizes)], [*map(math.log, seconds)]).slope
